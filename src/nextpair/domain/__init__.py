@@ -1,0 +1,1 @@
+"""Facts and decisions of a tournament: frozen dataclasses, standard library only."""

@@ -1,0 +1,128 @@
+"""A bowling ball: weight, core, cover, surface and layout, within the published limits.
+
+Sources: [facts] section 3: at most 16 lb; RG on any axis 2.460 to 2.800 in; total differential
+at most 0.060 in. The smallest weight sold is taken as 6 lb (assumption).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from nextpair.domain.errors import require, require_within
+from nextpair.domain.units import DEGREE_RAD, INCH_M, POUND_KG
+
+BALL_RADIUS_M = 0.1085
+"""Radius of a played ball, inside the published 8.500 to 8.595 in diameter."""
+LARGEST_MASS_KG = 16.0 * POUND_KG
+SMALLEST_MASS_KG = 6.0 * POUND_KG
+SMALLEST_RG_M = 2.460 * INCH_M
+LARGEST_RG_M = 2.800 * INCH_M
+LARGEST_DIFFERENTIAL_M = 0.060 * INCH_M
+ROUNDING_M = 1e-9
+"""Slack for values that were exactly at a limit before the change of unit."""
+
+
+class Cover(StrEnum):
+    """Cover material, weakest first."""
+
+    PLASTIC = "plastic"
+    URETHANE = "urethane"
+    PEARL = "pearl"
+    HYBRID = "hybrid"
+    SOLID = "solid"
+
+
+class Role(StrEnum):
+    """What a ball is brought for."""
+
+    STRIKE = "strike"
+    SPARE = "spare"
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Surface:
+    """How a cover was finished: a grit number, or None for polished, and games since."""
+
+    grit: int | None
+    games: float = 0.0
+
+    def __post_init__(self) -> None:
+        if self.grit is not None:
+            require_within("surface_grit", self.grit, 360, 5000, "or polished")
+        require_within("games_on_surface", self.games, 0, 1000, "games")
+
+    @property
+    def words(self) -> str:
+        """The finish as a bowler says it: '2000' or 'polished'."""
+        return "polished" if self.grit is None else str(self.grit)
+
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    """Where the core lies seen from the bowler's positive axis point (PAP)."""
+
+    pin_to_pap_m: float
+    drilling_angle_rad: float
+    val_angle_rad: float
+
+    def __post_init__(self) -> None:
+        require_within("pin_to_pap_in", self.pin_to_pap_m / INCH_M, 0, 6.75, "in")
+        require_within("drilling_angle_deg", self.drilling_angle_rad / DEGREE_RAD, 0, 180, "degrees")
+        require_within("val_angle_deg", self.val_angle_rad / DEGREE_RAD, 0, 90, "degrees")
+
+
+@dataclass(frozen=True, slots=True)
+class Ball:
+    """One ball of the locker. `rg_m` is the radius of gyration about the low axis (the pin)."""
+
+    name: str
+    mass_kg: float
+    rg_m: float
+    differential_m: float
+    intermediate_m: float
+    cover: Cover
+    surface: Surface
+    layout: Layout
+    role: Role = Role.STRIKE
+
+    def __post_init__(self) -> None:
+        require(bool(self.name.strip()), "name", self.name, "a name")
+        require_within(
+            "weight_lb",
+            self.mass_kg / POUND_KG,
+            SMALLEST_MASS_KG / POUND_KG,
+            LARGEST_MASS_KG / POUND_KG + 1e-9,
+            "lb",
+        )
+        require_within(
+            "differential_in",
+            self.differential_m / INCH_M,
+            0,
+            (LARGEST_DIFFERENTIAL_M + ROUNDING_M) / INCH_M,
+            "in",
+        )
+        require_within(
+            "intermediate_in",
+            self.intermediate_m / INCH_M,
+            0,
+            (self.differential_m + ROUNDING_M) / INCH_M,
+            "in (at most the total differential)",
+        )
+        for field, value in (
+            ("rg_in", self.rg_m),
+            ("rg_in + differential_in", self.rg_m + self.differential_m),
+        ):
+            require_within(
+                field,
+                value / INCH_M,
+                (SMALLEST_RG_M - ROUNDING_M) / INCH_M,
+                (LARGEST_RG_M + ROUNDING_M) / INCH_M,
+                "in",
+            )
+
+    @property
+    def radii_of_gyration_m(self) -> tuple[float, float, float]:
+        """About the low axis (pin), the high axis and the axis between them."""
+        high = self.rg_m + self.differential_m
+        return self.rg_m, high, high - self.intermediate_m

@@ -1,0 +1,52 @@
+"""What can be wrong with an input, and how it is told: place, found, allowed."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+class NextpairError(Exception):
+    """Root of every error that nextpair raises on purpose."""
+
+
+class InvalidValueError(NextpairError, ValueError):
+    """One field of one object holds a value that is not allowed."""
+
+    def __init__(self, field: str, found: object, allowed: str) -> None:
+        super().__init__(f"{field}: found {found!r}, allowed {allowed}")
+        self.field = field
+        self.found = found
+        self.allowed = allowed
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """One thing wrong with one file: file, key or line, value found, values allowed."""
+
+    file: str
+    place: str
+    found: str
+    allowed: str
+
+    def __str__(self) -> str:
+        return f"{self.file}: {self.place}: found {self.found}, allowed: {self.allowed}"
+
+
+class InputRefusedError(NextpairError):
+    """An input is refused whole; carries every problem found in it, in file order."""
+
+    def __init__(self, problems: tuple[Problem, ...]) -> None:
+        super().__init__("\n".join(str(problem) for problem in problems))
+        self.problems = problems
+
+
+def require(condition: bool, field: str, found: object, allowed: str) -> None:
+    """Raise InvalidValueError unless the condition holds."""
+    if not condition:
+        raise InvalidValueError(field, found, allowed)
+
+
+def require_within(field: str, value: float, lowest: float, highest: float, unit: str) -> None:
+    """Refuse a number outside [lowest, highest]; NaN is always refused."""
+    if not lowest <= value <= highest:
+        raise InvalidValueError(field, value, f"{lowest:g} to {highest:g} {unit}".rstrip())

@@ -1,0 +1,128 @@
+"""An event: games, rules, house, pattern, the squad, and the bowler with their locker."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from enum import StrEnum
+
+from nextpair.domain.ball import Ball, Cover, Role
+from nextpair.domain.bowler import Bowler, Hand, Style
+from nextpair.domain.errors import require, require_within
+from nextpair.domain.house import House
+from nextpair.domain.money import Money
+from nextpair.domain.pattern import Pattern
+
+
+class SurfaceChanges(StrEnum):
+    """When the rules let a cover be sanded or polished."""
+
+    BEFORE = "before"
+    ANY = "any"
+    NONE = "none"
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Pair:
+    """Two neighbouring lanes, bowled on alternately: an odd lane and the next one up."""
+
+    left_lane: int
+
+    def __post_init__(self) -> None:
+        require(
+            self.left_lane >= 1 and self.left_lane % 2 == 1,
+            "pair",
+            f"{self.left_lane}-{self.left_lane + 1}",
+            "an odd lane and the next even one, such as 13-14",
+        )
+
+    @property
+    def lanes(self) -> tuple[int, int]:
+        """Both lane numbers, left lane first."""
+        return self.left_lane, self.left_lane + 1
+
+    def __str__(self) -> str:
+        return f"{self.left_lane}-{self.left_lane + 1}"
+
+
+@dataclass(frozen=True, slots=True)
+class Entrant:
+    """One row of the squad sheet."""
+
+    pair: Pair
+    name: str
+    hand: Hand
+    style: Style
+    rev_rate_radps: float
+    speed_mps: float
+    cover: Cover
+
+
+@dataclass(frozen=True, slots=True)
+class Event:
+    """Everything a sheet is computed from. `guessed` names values nobody gave."""
+
+    name: str
+    date: date
+    games: int
+    practice_s: float
+    ball_limit: int | None
+    surface_changes: SurfaceChanges
+    house: House
+    left_pattern: Pattern
+    right_pattern: Pattern
+    bowler: Bowler
+    locker: tuple[Ball, ...]
+    squad: tuple[Entrant, ...]
+    bowler_name: str
+    move_pairs: int
+    money: Money
+    guessed: tuple[str, ...] = ()
+
+    def __post_init__(self) -> None:
+        require(bool(self.name.strip()), "name", self.name, "a name")
+        require_within("games", self.games, 1, 24, "games")
+        require_within("practice_minutes", self.practice_s / 60, 0, 120, "minutes")
+        if self.ball_limit is not None:
+            require_within("ball_limit", self.ball_limit, 1, 50, "balls")
+        require_within("move_pairs", self.move_pairs, -50, 50, "pairs")
+        names = [ball.name for ball in self.locker]
+        require(len(names) == len(set(names)), "locker", names, "each ball name once")
+        require(
+            any(ball.role is Role.STRIKE for ball in self.locker),
+            "locker",
+            names,
+            "at least one ball with role strike",
+        )
+        require(
+            sum(entrant.name == self.bowler_name for entrant in self.squad) == 1,
+            "bowler_name",
+            self.bowler_name,
+            "the name of exactly one row of the squad",
+        )
+        for pair in self.pairs:
+            require(
+                pair.lanes[1] <= self.house.lanes,
+                "pair",
+                str(pair),
+                f"lanes of the house, 1 to {self.house.lanes}",
+            )
+
+    @property
+    def pairs(self) -> tuple[Pair, ...]:
+        """Pairs the squad uses, lowest lane first."""
+        return tuple(sorted({entrant.pair for entrant in self.squad}))
+
+    @property
+    def start_pair(self) -> Pair:
+        """Where the bowler's first game is."""
+        return next(e.pair for e in self.squad if e.name == self.bowler_name)
+
+    def pair_in_game(self, start: Pair, game: int) -> Pair:
+        """Pair on which somebody who starts on `start` bowls game `game` (1 is the first)."""
+        pairs = self.pairs
+        return pairs[(pairs.index(start) + self.move_pairs * (game - 1)) % len(pairs)]
+
+    def pattern_of(self, lane: int) -> Pattern:
+        """Pattern on a lane: a pair's left lane and right lane may carry different ones."""
+        return self.left_pattern if lane % 2 == 1 else self.right_pattern

@@ -1,0 +1,76 @@
+"""A house: its lanes, what they are made of, and what is known of single lanes."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from nextpair.domain.errors import require, require_within
+from nextpair.domain.units import INCH_M
+
+
+class LaneSurface(StrEnum):
+    """What the lane bed is made of."""
+
+    WOOD = "wood"
+    OVERLAY = "overlay"
+    SYNTHETIC = "synthetic"
+
+
+class Approach(StrEnum):
+    """How the approach lets a sole slide."""
+
+    TACKY = "tacky"
+    MEDIUM = "medium"
+    SLICK = "slick"
+
+
+class Pinfall(StrEnum):
+    """How pins are set: free or on strings."""
+
+    FREE = "free"
+    STRING = "string"
+
+
+@dataclass(frozen=True, slots=True)
+class LaneTrait:
+    """What is known of one lane: mean cross tilt (right edge lower = positive), friction."""
+
+    number: int
+    tilt_m: float = 0.0
+    friction: float = 1.0
+
+    def __post_init__(self) -> None:
+        require_within("lane.tilt_in", self.tilt_m / INCH_M, -0.2, 0.2, "in")
+        require_within("lane.friction", self.friction, 0.5, 1.5, "")
+
+
+@dataclass(frozen=True, slots=True)
+class House:
+    """A bowling centre."""
+
+    name: str
+    lanes: int
+    surface: LaneSurface
+    surface_age_years: float
+    approach: Approach = Approach.MEDIUM
+    pinfall: Pinfall = Pinfall.FREE
+    lane_machine: str = ""
+    temperature_c: float = 21.0
+    notes: tuple[str, ...] = ()
+    traits: tuple[LaneTrait, ...] = ()
+
+    def __post_init__(self) -> None:
+        require(bool(self.name.strip()), "name", self.name, "a name")
+        require_within("lanes", self.lanes, 1, 200, "lanes")
+        require_within("surface_age_years", self.surface_age_years, 0, 80, "years")
+        require_within("temperature_c", self.temperature_c, 5, 40, "degrees C")
+        seen: set[int] = set()
+        for trait in self.traits:
+            require_within("lane.number", trait.number, 1, self.lanes, "(lanes of this house)")
+            require(trait.number not in seen, "lane.number", trait.number, "each lane once")
+            seen.add(trait.number)
+
+    def trait(self, lane: int) -> LaneTrait:
+        """What is known of a lane; an ordinary lane where nothing is."""
+        return next((t for t in self.traits if t.number == lane), LaneTrait(lane))

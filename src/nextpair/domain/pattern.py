@@ -1,0 +1,120 @@
+"""An oil pattern: the passes of a lane machine, or a film that was measured."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from nextpair.domain.errors import require, require_within
+from nextpair.domain.lane import BOARDS, HEAD_PIN_M
+from nextpair.domain.units import CENTIPOISE_PAS, FOOT_M
+
+
+class Direction(StrEnum):
+    """Which way the lane machine travels on a pass."""
+
+    FORWARD = "forward"
+    REVERSE = "reverse"
+
+
+@dataclass(frozen=True, slots=True)
+class Pass:
+    """One pass: `loads` crossings of the oil head over a span of boards, spread over a length.
+
+    `oil_ul` is what one board receives at each crossing, in microlitres.
+    """
+
+    direction: Direction
+    from_board: int
+    to_board: int
+    loads: int
+    oil_ul: float
+    start_m: float
+    end_m: float
+
+    def __post_init__(self) -> None:
+        require_within("from_board", self.from_board, 1, BOARDS, "boards")
+        require_within("to_board", self.to_board, 1, BOARDS, "boards")
+        require(
+            self.from_board <= self.to_board,
+            "from_board",
+            self.from_board,
+            f"at most to_board ({self.to_board}): boards count from the right edge",
+        )
+        require_within("loads", self.loads, 1, 60, "loads")
+        require_within("oil_ul", self.oil_ul, 0.1, 200, "microlitres")
+        require_within("start_ft", self.start_m / FOOT_M, 0, 60, "ft")
+        require_within("end_ft", self.end_m / FOOT_M, 0, 60, "ft")
+        require(
+            self.start_m < self.end_m,
+            "start_ft",
+            round(self.start_m / FOOT_M, 3),
+            f"less than end_ft ({self.end_m / FOOT_M:g}), whichever way the machine travels",
+        )
+
+    @property
+    def boards(self) -> int:
+        """How many boards the pass covers."""
+        return self.to_board - self.from_board + 1
+
+    @property
+    def volume_ul(self) -> float:
+        """Oil laid by this pass: boards x loads x microlitres a board."""
+        return self.boards * self.loads * self.oil_ul
+
+
+@dataclass(frozen=True, slots=True)
+class MeasuredFilm:
+    """A film read from a lane: one row of 39 thicknesses (right to left) at each distance."""
+
+    distance_m: tuple[float, ...]
+    thickness_um: tuple[tuple[float, ...], ...]
+
+    def __post_init__(self) -> None:
+        require(len(self.distance_m) >= 2, "distance_ft", len(self.distance_m), "2 rows or more")
+        require(
+            len(self.distance_m) == len(self.thickness_um),
+            "rows",
+            len(self.thickness_um),
+            f"{len(self.distance_m)}, one for each distance",
+        )
+        require(
+            all(a < b for a, b in zip(self.distance_m, self.distance_m[1:], strict=False)),
+            "distance_ft",
+            "unordered",
+            "distances that increase from row to row",
+        )
+        require_within("distance_ft", self.distance_m[-1], 0, HEAD_PIN_M + 1e-9, "m")
+        for row in self.thickness_um:
+            require(len(row) == BOARDS, "boards", len(row), f"{BOARDS} values a row")
+            for value in row:
+                require_within("film", value, 0, 60, "micrometres")
+
+
+@dataclass(frozen=True, slots=True)
+class Pattern:
+    """What the lane machine laid down. Exactly one of `passes` and `film` is given."""
+
+    name: str
+    length_m: float
+    viscosity_pas: float = 0.035
+    passes: tuple[Pass, ...] = ()
+    film: MeasuredFilm | None = None
+
+    def __post_init__(self) -> None:
+        require(bool(self.name.strip()), "name", self.name, "a name")
+        require_within("length_ft", self.length_m / FOOT_M, 20, 60, "ft")
+        require_within("viscosity_cp", self.viscosity_pas / CENTIPOISE_PAS, 5, 150, "cP")
+        require(
+            bool(self.passes) != (self.film is not None),
+            "pass",
+            f"{len(self.passes)} passes" + (" and a film" if self.film else ""),
+            "either [[pass]] tables or one [film] csv",
+        )
+        for number, a_pass in enumerate(self.passes, start=1):
+            require(
+                a_pass.end_m <= self.length_m + 1e-9,
+                f"pass {number}: end_ft",
+                round(a_pass.end_m / FOOT_M, 3),
+                f"at most length_ft ({self.length_m / FOOT_M:g})",
+            )

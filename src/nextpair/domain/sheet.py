@@ -1,0 +1,159 @@
+"""The sheet: the plan for one event.
+
+A sheet is a document for people and programs outside, so every field is in the trade unit that
+its name ends in, exactly as docs/guide/json.md lists them. Boards count from the right edge.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+Grit = int | str
+"""Grit number, or "polished"."""
+
+
+@dataclass(frozen=True, slots=True)
+class LineCard:
+    """What the bowler does with one ball, and where that ball should travel."""
+
+    laydown_board: float
+    slide_board: float
+    target_board: float
+    launch_angle_deg: float
+    breakpoint_board: float
+    breakpoint_ft: float
+    exit_board: float
+    speed_mph: float
+
+
+@dataclass(frozen=True, slots=True)
+class EntryCard:
+    """How the ball meets the pins. Offset is positive to the bowler's pocket side."""
+
+    offset_board: float
+    entry_angle_deg: float
+    speed_mph: float
+
+
+@dataclass(frozen=True, slots=True)
+class RoomCard:
+    """How far the line may miss before the loss is felt."""
+
+    boards: float
+    mph: float
+
+
+@dataclass(frozen=True, slots=True)
+class LaneCard:
+    """One lane of a pair as it will be, and the line on it."""
+
+    lane: int
+    film_units_at: dict[str, tuple[float, ...]]
+    line: LineCard
+    entry: EntryCard
+    strike_probability: float
+    path_boards: tuple[float, ...] = field(default=(), repr=False)
+    """Board of the ball's centre at every whole foot, 0 to 59."""
+    band_boards: tuple[tuple[float, float], ...] = field(default=(), repr=False)
+    """10 % and 90 % of the bowler's own scatter at every whole foot."""
+    film_units: tuple[tuple[float, ...], ...] = field(default=(), repr=False)
+    """Film at every whole foot, 60 rows of 39 boards; for pictures, not written to JSON."""
+
+
+@dataclass(frozen=True, slots=True)
+class MoveCard:
+    """Change from the game before; boards positive toward the bowler's inside."""
+
+    feet_boards: float
+    target_boards: float
+    ball_change: bool
+
+
+@dataclass(frozen=True, slots=True)
+class FallbackCard:
+    """What to go to, and when."""
+
+    ball: str
+    surface_grit: Grit
+    line: LineCard
+    when: str
+
+
+@dataclass(frozen=True, slots=True)
+class GameCard:
+    """One game: the pair as it will be, ball, line, odds, and why."""
+
+    game: int
+    pair: str
+    shots_before_on_my_side: int
+    shots_before_other_side: int
+    lanes: tuple[LaneCard, ...]
+    ball: str
+    surface_grit: Grit
+    line: LineCard
+    entry: EntryCard
+    room: RoomCard
+    strike_probability: float
+    spare_probability: float
+    expected_score: float
+    score_interval_80: tuple[int, int]
+    move_from_previous_game: MoveCard | None
+    fallback: FallbackCard | None
+    why: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class BagItem:
+    """One ball to bring. The cost is what leaving it at home loses, with nothing in its place."""
+
+    ball: str
+    surface_grit: Grit
+    cost_if_left_pins_per_game: float
+    purpose: str
+    games: tuple[int, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class PracticeShot:
+    """One thing to throw in practice, and why."""
+
+    minute: float
+    lane: int
+    ball: str
+    surface_grit: Grit
+    shots: int
+    line: LineCard
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class PatternCard:
+    """The pattern in numbers."""
+
+    name: str
+    length_ft: float
+    volume_ml: float
+    ratio: float
+    sport_class: str
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """The plan for one event."""
+
+    event: str
+    date: str
+    house: str
+    bowler: str
+    hand: str
+    model_version: str
+    seed: int
+    rule_of_31_exit_board: float
+    second_opinion: str
+    pattern: PatternCard
+    bag: tuple[BagItem, ...]
+    left_at_home: tuple[BagItem, ...]
+    practice: tuple[PracticeShot, ...]
+    games: tuple[GameCard, ...]
+    guessed: tuple[str, ...]
+    cautions: tuple[str, ...]
