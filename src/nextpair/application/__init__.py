@@ -1,0 +1,1 @@
+"""Use cases, ports and the settings table."""

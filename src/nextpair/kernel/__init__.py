@@ -1,0 +1,1 @@
+"""The compiled batch loop over shots: array layout, integration, outcomes."""

@@ -1,0 +1,1 @@
+"""Traffic, lines, bag, practice and the sheet."""

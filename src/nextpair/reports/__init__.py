@@ -1,0 +1,1 @@
+"""The sheet as text, page, PDF and pictures."""

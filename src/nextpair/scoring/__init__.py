@@ -1,0 +1,1 @@
+"""Ten-pin rules and leaves: exact arithmetic, standard library only."""
