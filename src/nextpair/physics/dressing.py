@@ -1,0 +1,139 @@
+"""The film that a lane machine lays down, and what the trade says of one.
+
+A film is a float64 array (CELLS, BOARDS) of micrometres: row = half-foot cell from the foul line,
+column = board - 1, counted from the right edge.
+"""
+
+from __future__ import annotations
+
+import math
+from enum import StrEnum
+
+import numpy as np
+from numpy.typing import NDArray
+
+from nextpair.domain.bowler import Hand
+from nextpair.domain.lane import BOARD_M, BOARDS, CELL_M, CELLS, mirrored_board
+from nextpair.domain.pattern import MeasuredFilm, Pass, Pattern
+from nextpair.domain.units import FOOT_M, OIL_UNIT_UM
+
+Film = NDArray[np.float64]
+
+CELL_AREA_M2 = CELL_M * BOARD_M
+UM_PER_UL = 1e-9 / CELL_AREA_M2 * 1e6
+"""Micrometres of film that a microlitre makes on one cell of one board."""
+
+OUTSIDE_BOARDS = 10
+"""Boards on each side, from the gutter to the second arrow, that count as outside boards."""
+LARGEST_SPORT_RATIO = 4.0
+LARGEST_CHALLENGE_RATIO = 7.0
+RULE_OF_31_FT = 31.0
+
+_CELL_EDGE_M = np.arange(CELLS + 1) * CELL_M
+_CELL_CENTRE_M = (np.arange(CELLS) + 0.5) * CELL_M
+
+
+class SportClass(StrEnum):
+    """How flat a pattern is, by its ratio."""
+
+    SPORT = "sport"
+    CHALLENGE = "challenge"
+    HOUSE = "house"
+
+
+def film_of(pattern: Pattern) -> Film:
+    """The fresh film [um], (CELLS, BOARDS), of a pattern.
+
+    Passes keep their volume exactly: each spreads evenly from its start to its end, and a cell
+    that it covers in part gets its share. A measured film runs straight between its rows, holds
+    its first row back to the foul line and its last row on to the pattern's length, and is zero
+    beyond that length.
+
+    Source: [facts] section 4, load arithmetic: boards x loads x microlitres a board.
+    """
+    if pattern.film is not None:
+        return _measured(pattern.film, pattern.length_m)
+    film_um = np.zeros((CELLS, BOARDS))
+    for a_pass in pattern.passes:
+        _lay(film_um, a_pass)
+    return film_um
+
+
+def volume_ml(film_um: Film) -> float:
+    """Oil on the whole lane [mL] of a film [um]. Source: closed form, thickness x area."""
+    return float(film_um.sum()) / UM_PER_UL * 1e-3
+
+
+def film_units(film_um: Film) -> Film:
+    """The same film in units of oil. Source: [facts] section 4, 0.0167 mL on a square foot."""
+    return film_um / OIL_UNIT_UM
+
+
+def pattern_ratio(film_um: Film, length_m: float) -> float:
+    """Inside over outside: how much more oil the middle carries, over the oiled length.
+
+    The mean film on boards 11 to 29 over the mean on boards 1 to 10 and 30 to 39 (from each
+    gutter to the second arrow), both from the foul line to the last cell that `length_m` touches.
+    Infinite where the outside boards are dry.
+
+    Source: [facts] section 4: inside boards between the second arrows, outside to about board 10.
+    """
+    by_board_um = film_um[_covered_share(0.0, length_m) > 0.0].sum(axis=0)
+    inside = by_board_um[OUTSIDE_BOARDS:-OUTSIDE_BOARDS].mean()
+    outside = 0.5 * (by_board_um[:OUTSIDE_BOARDS].mean() + by_board_um[-OUTSIDE_BOARDS:].mean())
+    return float(inside / outside) if outside > 0 else math.inf
+
+
+def sport_class(ratio: float) -> SportClass:
+    """The class of a pattern by its ratio: sport to 4, challenge to 7, house above.
+
+    Source: [facts] section 4: sport typically 4:1, challenge 4:1 to 7:1, house above.
+    """
+    if ratio <= LARGEST_SPORT_RATIO:
+        return SportClass.SPORT
+    return SportClass.CHALLENGE if ratio <= LARGEST_CHALLENGE_RATIO else SportClass.HOUSE
+
+
+def rule_of_31_exit_board(length_m: float, hand: Hand) -> float:
+    """Board, counted from the right edge, where the rule of 31 has the ball leave the oil.
+
+    Length in feet less 31, from the hand's own side; a pattern too short for the rule is played
+    from the first board.
+
+    Source: [facts] section 8, common practice.
+    """
+    own_side_board = max(length_m / FOOT_M - RULE_OF_31_FT, 1.0)
+    return own_side_board if hand is Hand.RIGHT else mirrored_board(own_side_board)
+
+
+def film_line_units(film_um: Film, distance_m: float) -> tuple[float, ...]:
+    """Film on each of the 39 boards, right to left, at a distance from the foul line [units].
+
+    Straight between cell centres; before the first and past the last centre, that cell's film.
+
+    Source: closed form, linear interpolation.
+    """
+    place = min(max(distance_m / CELL_M - 0.5, 0.0), CELLS - 1.0)
+    cell = min(int(place), CELLS - 2)
+    share = place - cell
+    line_um = (1.0 - share) * film_um[cell] + share * film_um[cell + 1]
+    return tuple(float(units) for units in line_um / OIL_UNIT_UM)
+
+
+def _lay(film_um: Film, a_pass: Pass) -> None:
+    covered = _covered_share(a_pass.start_m, a_pass.end_m)
+    board_ul = a_pass.loads * a_pass.oil_ul
+    along_um = covered * (board_ul * UM_PER_UL / covered.sum())
+    film_um[:, a_pass.from_board - 1 : a_pass.to_board] += along_um[:, None]
+
+
+def _measured(film: MeasuredFilm, length_m: float) -> Film:
+    rows_um = np.array(film.thickness_um)
+    boards = [np.interp(_CELL_CENTRE_M, film.distance_m, rows_um[:, b]) for b in range(BOARDS)]
+    return np.stack(boards, axis=1) * _covered_share(0.0, length_m)[:, None]
+
+
+def _covered_share(start_m: float, end_m: float) -> Film:
+    """Share of each cell that lies between two distances, (CELLS,)."""
+    reached_m: Film = np.clip(_CELL_EDGE_M, start_m, end_m)
+    return np.diff(reached_m) / CELL_M
