@@ -17,6 +17,8 @@ LANE_WIDTH_M = 41.5 * INCH_M
 BOARD_M = LANE_WIDTH_M / BOARDS
 HEAD_PIN_M = 60.0 * FOOT_M
 PIN_SPACING_M = 12.0 * INCH_M
+PIN_RADIUS_M = 2.383 * INCH_M
+"""Radius of a pin at its belly, 4.5 in above the deck."""
 
 CELL_M = 0.5 * FOOT_M
 """Length of one film cell down the lane: half a foot."""

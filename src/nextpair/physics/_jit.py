@@ -29,6 +29,11 @@ def sqrt(value: float) -> float:
     return math.sqrt(value)
 
 
+def inverse_sqrt(value: float) -> float:
+    """1 / square root, in the precision of the argument."""
+    return 1.0 / math.sqrt(value)
+
+
 def exp_negative(value: float) -> float:
     """exp(-value) for value >= 0; in float32 code a polynomial good to 3e-7 of the result."""
     return math.exp(-value)
@@ -60,6 +65,13 @@ def _power_of_two(typingctx, exponent):  # type: ignore[no-untyped-def]
 @overload(sqrt, jit_options={"forceinline": True, "fastmath": True})
 def _sqrt_compiled(value):  # type: ignore[no-untyped-def]
     return lambda value: _sqrt_instruction(value)
+
+
+@overload(inverse_sqrt, jit_options={"forceinline": True, "fastmath": True})
+def _inverse_sqrt_compiled(value):  # type: ignore[no-untyped-def]
+    if value == types.float32:
+        return lambda value: _ONE / _sqrt_instruction(value)
+    return lambda value: 1.0 / _sqrt_instruction(value)
 
 
 @overload(exp_negative, jit_options={"forceinline": True, "fastmath": True})

@@ -12,7 +12,7 @@ import math
 from nextpair.domain.ball import Cover, Surface
 from nextpair.domain.house import LaneSurface
 from nextpair.domain.units import MICROINCH_UM
-from nextpair.physics._jit import exp_negative, scalar, sqrt
+from nextpair.physics._jit import exp_negative, inverse_sqrt, scalar, sqrt
 from nextpair.physics.constants import (
     CRITICAL_FILM_RATIO,
     DRY_FRICTION,
@@ -67,8 +67,9 @@ def friction_share(slip_x_mps: float, slip_y_mps: float, creep_mps: float) -> fl
 
     Source: [model-sheet] section 2.6: F = -mu N u / sqrt(u**2 + eps**2).
     """
-    slip2 = slip_x_mps * slip_x_mps + slip_y_mps * slip_y_mps + creep_mps * creep_mps
-    return 1 / sqrt(slip2)
+    return inverse_sqrt(
+        slip_x_mps * slip_x_mps + slip_y_mps * slip_y_mps + creep_mps * creep_mps
+    )
 
 
 def fresh_roughness_um(grit: int | None) -> float:

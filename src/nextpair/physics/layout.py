@@ -5,8 +5,9 @@ from __future__ import annotations
 import math
 
 from nextpair.domain.ball import Layout
+from nextpair.domain.units import INCH_M
 
-GRIP_RADIUS_M = 4.27 * 0.0254
+GRIP_RADIUS_M = 4.27 * INCH_M
 """Radius that turns inches along the cover into angles. Source: [model-sheet] section 6.3."""
 
 Vector = tuple[float, float, float]

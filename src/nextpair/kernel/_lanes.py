@@ -1,0 +1,69 @@
+"""Reads and writes of float32 arrays that the vectoriser can prove independent.
+
+Two plain arrays might overlap for all the compiler knows, and one table look-up beside one store
+then keeps a loop from being vectorised. Here every read carries the promise that it does not
+overlap a store of the same loop iteration, which the callers keep: they store only to the state
+that the same iteration has already read. Source: [llvm-langref] alias.scope and noalias metadata.
+"""
+
+from __future__ import annotations
+
+from llvmlite import ir
+from numba import types
+from numba.core import cgutils
+from numba.extending import intrinsic
+
+
+def _scopes(module, name):  # type: ignore[no-untyped-def]
+    domain = module.add_metadata([ir.MetaDataString(module, "nextpair")])
+    scope = module.add_metadata([ir.MetaDataString(module, name), domain])
+    return module.add_metadata([scope])
+
+
+def _pointer(context, builder, signature, args):  # type: ignore[no-untyped-def]
+    array = context.make_array(signature.args[0])(context, builder, args[0])
+    index = args[1]
+    if signature.args[1].bitwidth < 64:
+        index = builder.sext(index, ir.IntType(64))
+    return cgutils.gep(builder, array.data, index)
+
+
+def _own(module, instruction, own, other):  # type: ignore[no-untyped-def]
+    instruction.set_metadata("alias.scope", _scopes(module, own))
+    instruction.set_metadata("noalias", _scopes(module, other))
+
+
+@intrinsic
+def read_table(typingctx, array, index):  # type: ignore[no-untyped-def]
+    """array[index] of a one-dimensional float32 array that this loop only reads."""
+
+    def codegen(context, builder, signature, args):  # type: ignore[no-untyped-def]
+        value = builder.load(_pointer(context, builder, signature, args), align=4)
+        _own(builder.module, value, "table", "state")
+        return value
+
+    return types.float32(array, index), codegen
+
+
+@intrinsic
+def read_state(typingctx, array, index):  # type: ignore[no-untyped-def]
+    """array[index] of the one-dimensional float32 state that this loop updates in place."""
+
+    def codegen(context, builder, signature, args):  # type: ignore[no-untyped-def]
+        value = builder.load(_pointer(context, builder, signature, args), align=4)
+        _own(builder.module, value, "state", "table")
+        return value
+
+    return types.float32(array, index), codegen
+
+
+@intrinsic
+def write_state(typingctx, array, index, value):  # type: ignore[no-untyped-def]
+    """array[index] = value for the one-dimensional float32 state."""
+
+    def codegen(context, builder, signature, args):  # type: ignore[no-untyped-def]
+        pointer = _pointer(context, builder, signature, args)
+        _own(builder.module, builder.store(args[2], pointer, align=4), "state", "table")
+        return context.get_dummy_value()
+
+    return types.void(array, index, types.float32), codegen

@@ -1,0 +1,161 @@
+"""Domain objects to contiguous arrays: the order of columns, written down once.
+
+Everything here is in the bowler's own frame: the right-hander's lane. A left-hander's film is
+turned round at this door, so that both hands are exact mirrors.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from enum import IntEnum
+
+import numpy as np
+from numpy.typing import NDArray
+
+from nextpair.domain.ball import BALL_RADIUS_M, Ball
+from nextpair.domain.bowler import Hand
+from nextpair.domain.house import House
+from nextpair.domain.lane import BOARDS, CELL_M, CELLS
+from nextpair.physics.constants import CREEP_SPEED_MPS, GRAVITY_MPS2, OIL_FRICTION
+from nextpair.physics.friction import dry_friction, film_gain_per_um, surface_roughness_um
+from nextpair.physics.layout import axes_to_quaternion, core_axes
+
+FloatArray = NDArray[np.float64]
+IntArray = NDArray[np.int64]
+Film = NDArray[np.float64]
+
+END_PLANE_M = 18.125
+"""Where integration ends: a ball this far down the lane touches the head pin or passes it."""
+NODE_M: FloatArray = np.concatenate(
+    ([0.0], (np.arange(CELLS - 1) + 0.5) * CELL_M, [END_PLANE_M])
+)
+"""Distances (121,) at which every shot's state is known: foul line, cell centres, end plane."""
+NODES = len(NODE_M)
+
+
+class Column(IntEnum):
+    """Rows of the packed input array (len(Column), n), float32, one column a shot."""
+
+    X = 0
+    T = 1
+    V_X = 2
+    V_Y = 3
+    Q_W = 4
+    Q_X = 5
+    Q_Y = 6
+    Q_Z = 7
+    J_X = 8
+    J_Y = 9
+    L_Z = 10
+    INVERSE_LOW = 11
+    INVERSE_HIGH = 12
+    INVERSE_MIDDLE = 13
+    FILM_GAIN = 14
+    OIL_DECEL = 15
+    DRY_DECEL = 16
+    CROSS = 17
+
+
+class Result(IntEnum):
+    """Rows of the packed output array (len(Result), n), float32."""
+
+    X = 0
+    T = 1
+    V_X = 2
+    V_Y = 3
+    BREAK_X = 4
+    BREAK_Y = 5
+    ARROWS_X = 6
+    EXIT_X = 7
+    GUTTER_Y = 8
+    TURNS = 9
+
+
+class Trace(IntEnum):
+    """Rows of a recorded path (len(Trace), 121, n), float32: the state at every node."""
+
+    X = 0
+    V_X = 1
+    V_Y = 2
+    SLIP = 3
+    SURFACE_SPEED = 4
+    AXIS_LOW = 5
+    AXIS_HIGH = 6
+    AXIS_MIDDLE = 7
+
+
+@dataclass(frozen=True, slots=True)
+class Bodies:
+    """m balls as the kernel needs them, on one kind of lane.
+
+    k2_m2 : (m, 3) squared radii of gyration about low, high and middle axis [m2].
+    core : (m, 4) quaternion from body axes to the frame whose z axis is the spin axis.
+    film_gain_per_um, dry_friction : (m,) see physics.friction.
+    """
+
+    k2_m2: FloatArray
+    core: FloatArray
+    film_gain_per_um: FloatArray
+    dry_friction: FloatArray
+
+
+@dataclass(frozen=True, slots=True)
+class Shots:
+    """n shots in the bowler's frame, each on one of the films and with one of the bodies.
+
+    x_m : lay-down, metres to the bowler's side of the centre; launch angle positive to that side.
+    dry_factor : multiplies dry friction. film_factor : multiplies film thickness.
+    cross_mps2 : sideways pull of a tilted lane, positive to the bowler's side.
+    """
+
+    x_m: FloatArray
+    launch_angle_rad: FloatArray
+    speed_mps: FloatArray
+    rev_rate_radps: FloatArray
+    axis_rotation_rad: FloatArray
+    axis_tilt_rad: FloatArray
+    body: IntArray
+    film: IntArray
+    dry_factor: FloatArray
+    film_factor: FloatArray
+    cross_mps2: FloatArray
+
+    def __len__(self) -> int:
+        return len(self.x_m)
+
+
+def bodies_of(balls: Sequence[Ball], house: House) -> Bodies:
+    """Kernel arrays of balls on the lanes of a house."""
+    spin_axis = (0.0, 0.0, 1.0)
+    return Bodies(
+        k2_m2=np.array([[k * k for k in ball.radii_of_gyration_m] for ball in balls]),
+        core=np.array(
+            [axes_to_quaternion(*core_axes(ball.layout, spin_axis)) for ball in balls]
+        ),
+        film_gain_per_um=np.array(
+            [film_gain_per_um(surface_roughness_um(ball.surface)) for ball in balls]
+        ),
+        dry_friction=np.array(
+            [dry_friction(ball.cover, house.surface, house.surface_age_years) for ball in balls]
+        ),
+    )
+
+
+def own_frame(film: Film, hand: Hand) -> Film:
+    """A film, or a stack of films (..., 120, 39), as the bowler sees it; and back again."""
+    return film if hand is Hand.RIGHT else film[..., ::-1]
+
+
+def film_at_nodes(films: Film) -> NDArray[np.float32]:
+    """Films (f, 120, 39) at the kernel's nodes (f, 121, 39), micrometres."""
+    last = (END_PLANE_M - NODE_M[-2]) / CELL_M
+    end = (1 - last) * films[:, -2] + last * films[:, -1]
+    nodes = np.concatenate((films[:, :1], films[:, :-1], end[:, None]), axis=1)
+    return np.ascontiguousarray(nodes, dtype=np.float32).reshape(len(films), NODES, BOARDS)
+
+
+RADIUS = np.float32(BALL_RADIUS_M)
+CREEP = np.float32(CREEP_SPEED_MPS.value)
+GRAVITY = GRAVITY_MPS2
+OIL_DECEL = OIL_FRICTION.value * GRAVITY_MPS2
