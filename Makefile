@@ -1,0 +1,60 @@
+# Everything a user or a contributor does, from a checkout on a machine with Python 3.11 or newer.
+# `make help` lists it.
+
+.DEFAULT_GOAL := help
+.DELETE_ON_ERROR:
+MAKEFLAGS += --no-print-directory
+
+BIN := .venv/bin
+READY := .venv/ready
+CODE := src tests benchmarks tools
+
+$(READY): requirements.lock pyproject.toml tools/setup.sh
+	@sh tools/setup.sh
+	@touch $@
+
+.PHONY: help setup demo test check format lint types imports bench lock fix clean
+
+help:     ## this list
+	@sed -n 's/^\([a-z]*\):[^#]*## \(.*\)/  make \1\t\2/p' $(MAKEFILE_LIST) | expand -t 16
+
+setup: $(READY)  ## .venv with the pinned dependencies (the other targets do this by themselves)
+
+demo: $(READY)   ## the sheet of the bundled event: on the screen and in build/demo
+	@$(BIN)/nextpair demo --out build/demo
+
+test: $(READY)   ## every test that needs no outside server, and each benchmark once
+	@$(BIN)/pytest
+
+check: format lint types imports test  ## what CI runs: format, lint, types, imports, tests
+
+format: $(READY) ## only the format check
+	@$(BIN)/ruff format --check --quiet $(CODE)
+
+lint: $(READY)   ## only the linter
+	@$(BIN)/ruff check --quiet $(CODE)
+
+types: $(READY)  ## only the type check
+	@$(BIN)/mypy --no-error-summary
+
+imports: $(READY)## only the import contracts
+	@report=$$($(BIN)/lint-imports) || { echo "$$report"; exit 1; }
+
+fix: $(READY)    ## format the code and mend what the linter can mend
+	@$(BIN)/ruff format $(CODE)
+	@$(BIN)/ruff check --fix $(CODE)
+
+bench: $(READY)  ## time the benchmarks; figures in build/bench.json
+	@mkdir -p build
+	@$(BIN)/pytest benchmarks --benchmark-enable --benchmark-json=build/bench.json
+
+lock: $(READY)   ## pin the dependencies of pyproject.toml again (UPGRADE=1: newest versions)
+	@$(BIN)/python -m pip install --quiet uv
+	@$(BIN)/python -m uv pip compile pyproject.toml --group dev --universal --python-version 3.11 \
+	  --generate-hashes --no-header --no-emit-index-url --quiet \
+	  $(if $(UPGRADE),--upgrade) --output-file requirements.lock
+
+clean:           ## remove what was built; the next make starts from nothing
+	@rm -rf .venv build dist .pytest_cache .mypy_cache .ruff_cache .import_linter_cache .hypothesis \
+	  .benchmarks
+	@find . -name __pycache__ -type d -prune -exec rm -rf {} +
