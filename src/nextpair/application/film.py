@@ -1,0 +1,73 @@
+"""What a pattern is, in numbers: the film it lays, how much, how flat, where the trade plays it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from nextpair.domain.bowler import Hand
+from nextpair.domain.pattern import Pattern
+from nextpair.domain.sheet import PatternCard
+from nextpair.domain.units import CENTIPOISE_PAS, FOOT_M
+from nextpair.physics.dressing import (
+    Film,
+    film_line_units,
+    film_of,
+    film_units,
+    pattern_ratio,
+    rule_of_31_exit_board,
+    sport_class,
+    volume_ml,
+)
+
+REPORTED_FT = (10, 25, 40)
+"""Where a film is put into numbers: in the heads, in the mids, near the end."""
+
+
+@dataclass(frozen=True, slots=True)
+class FilmCard:
+    """A fresh film. Boards count from the right edge; distances are feet from the foul line."""
+
+    pattern: PatternCard
+    viscosity_cp: float
+    rule_of_31_exit_board_right_hander: float
+    rule_of_31_exit_board_left_hander: float
+    film_units_at: dict[str, tuple[float, ...]]
+    film_units: tuple[tuple[float, ...], ...] = field(repr=False)
+    """Film at every whole foot, 60 rows of 39 boards."""
+
+
+def film_card(pattern: Pattern) -> FilmCard:
+    """A pattern's fresh film, measured."""
+    film_um = film_of(pattern)
+    return FilmCard(
+        pattern=pattern_card(pattern, film_um),
+        viscosity_cp=pattern.viscosity_pas / CENTIPOISE_PAS,
+        rule_of_31_exit_board_right_hander=rule_of_31_exit_board(pattern.length_m, Hand.RIGHT),
+        rule_of_31_exit_board_left_hander=rule_of_31_exit_board(pattern.length_m, Hand.LEFT),
+        film_units_at=film_numbers(film_um),
+        film_units=film_by_foot(film_um),
+    )
+
+
+def pattern_card(pattern: Pattern, film_um: Film) -> PatternCard:
+    """Length, volume, ratio and class of a pattern whose fresh film [um] is given."""
+    ratio = pattern_ratio(film_um, pattern.length_m)
+    return PatternCard(
+        name=pattern.name,
+        length_ft=pattern.length_m / FOOT_M,
+        volume_ml=volume_ml(film_um),
+        ratio=ratio,
+        sport_class=sport_class(ratio).value,
+    )
+
+
+def film_numbers(film_um: Film) -> dict[str, tuple[float, ...]]:
+    """Units of oil on the 39 boards at each of REPORTED_FT, by distance as written in JSON."""
+    return {str(ft): film_line_units(film_um, ft * FOOT_M) for ft in REPORTED_FT}
+
+
+def film_by_foot(film_um: Film) -> tuple[tuple[float, ...], ...]:
+    """A film (CELLS, BOARDS) [um] averaged over each whole foot, in units of oil: for pictures."""
+    feet, boards = film_um.shape[0] // 2, film_um.shape[1]
+    by_foot = film_units(film_um).reshape(feet, 2, boards).mean(axis=1)
+    return tuple(tuple(float(units) for units in row) for row in by_foot)

@@ -1,0 +1,138 @@
+"""The one place that picks adapters: files, the compiler's cache, and which use case answers what.
+
+Nothing heavy is imported before it is used, so that help and errors are quick.
+"""
+
+from __future__ import annotations
+
+import atexit
+import os
+import shutil
+import sys
+import tempfile
+from contextlib import contextmanager
+from dataclasses import dataclass
+from importlib.resources import as_file, files
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from nextpair.application.model_version import model_version
+from nextpair.application.ports import Progress, unwatched
+from nextpair.application.settings import Settings
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from nextpair.application.film import FilmCard
+    from nextpair.domain.event import Event
+    from nextpair.domain.pattern import Pattern
+    from nextpair.domain.sheet import Grit, Sheet
+    from nextpair.domain.shot import PathCard
+
+
+@dataclass(frozen=True, slots=True)
+class Program:
+    """Everything the program can be asked, with the files and the compiler behind it."""
+
+    settings: Settings
+
+    def load_event(self, path: Path) -> Event:
+        """An event folder, read whole. Raises InputRefusedError."""
+        from nextpair.files import load_event
+
+        return load_event(path)
+
+    def load_pattern(self, path: Path) -> Pattern:
+        """One pattern. Raises InputRefusedError."""
+        from nextpair.files import load_pattern
+
+        return load_pattern(path)
+
+    @contextmanager
+    def demo_event(self) -> Iterator[Path]:
+        """The event file that comes with the program, with its neighbours beside it."""
+        with as_file(files("nextpair") / "demo") as folder:
+            yield folder / "event.toml"
+
+    def plan(self, event: Event, seed: int, progress: Progress = unwatched) -> Sheet:
+        """The sheet of an event."""
+        prepare_compiler(self.settings)
+        from nextpair.application.sheets import plan
+
+        return plan(event, seed, progress)
+
+    def measure_film(self, pattern: Pattern) -> FilmCard:
+        """A pattern's fresh film, in numbers."""
+        from nextpair.application.film import film_card
+
+        return film_card(pattern)
+
+    def roll_one(
+        self,
+        event: Event,
+        ball_name: str,
+        laydown_board: float,
+        launch_angle_deg: float,
+        lane: int | None = None,
+        speed_mph: float | None = None,
+        surface: Grit | None = None,
+    ) -> PathCard:
+        """One shot of the event's bowler. Raises InvalidValueError for an unknown ball or lane."""
+        prepare_compiler(self.settings)
+        from nextpair.application.one_path import roll_one
+
+        return roll_one(
+            event,
+            ball_name,
+            laydown_board,
+            launch_angle_deg,
+            lane=lane,
+            speed_mph=speed_mph,
+            surface=surface,
+        )
+
+
+def prepare_compiler(settings: Settings) -> Path:
+    """Point the compiler at this model's own cache folder; returns the folder.
+
+    Must run before compiled modules are imported: the compiler's cache notices edits in the file
+    of a function, not in the files it calls. The folder's name changes with the model instead.
+    """
+    folder = _writable_cache(settings)
+    os.environ["NUMBA_CACHE_DIR"] = str(folder)
+    if settings.threads:
+        os.environ["NUMBA_NUM_THREADS"] = str(settings.threads)
+    compiler = sys.modules.get("numba")
+    if compiler is not None:
+        # Already loaded by somebody else's program: it read the environment long ago.
+        compiler.config.CACHE_DIR = str(folder)
+        if settings.threads:
+            compiler.set_num_threads(min(settings.threads, compiler.config.NUMBA_NUM_THREADS))
+    return folder
+
+
+def user_cache_folder() -> Path:
+    """Where this system keeps what a program can make again."""
+    if sys.platform == "win32":
+        return Path(os.environ.get("LOCALAPPDATA", Path.home() / "AppData" / "Local")) / "nextpair"
+    if sys.platform == "darwin":
+        return Path.home() / "Library" / "Caches" / "nextpair"
+    return Path(os.environ.get("XDG_CACHE_HOME") or Path.home() / ".cache") / "nextpair"
+
+
+def _writable_cache(settings: Settings) -> Path:
+    try:
+        root = settings.cache_dir or user_cache_folder()
+        folder = root / "compiled" / model_version()
+        folder.mkdir(parents=True, exist_ok=True, mode=0o700)
+        with tempfile.TemporaryFile(dir=folder):
+            return folder
+    except (OSError, RuntimeError):  # RuntimeError: this user has no home folder
+        return _temporary_cache()
+
+
+def _temporary_cache() -> Path:
+    """A private folder for this run: a shared name would let others plant compiled code."""
+    folder = Path(tempfile.mkdtemp(prefix="nextpair-"))
+    atexit.register(shutil.rmtree, folder, ignore_errors=True)
+    return folder
