@@ -36,7 +36,9 @@ CRITICAL_FILM_RATIO = SourcedConstant(0.7, "1", 0.2, "[bongaerts-2007] transitio
 LANE_ROUGHNESS_UM = SourcedConstant(0.3, "um", 0.15, "[model-sheet] section 3.1, assumption")
 """Roughness of the lane bed."""
 
-RA_TO_RMS = SourcedConstant(1.25, "1", 0.05, "[model-sheet] section 3.1: rms of a Gaussian surface")
+RA_TO_RMS = SourcedConstant(
+    1.25, "1", 0.05, "[model-sheet] section 3.1: rms of a Gaussian surface"
+)
 """Root-mean-square roughness over mean roughness Ra."""
 
 CREEP_SPEED_MPS = SourcedConstant(0.05, "m/s", 0.03, "[model-sheet] section 2.6, assumption")
@@ -48,3 +50,24 @@ LANE_FRICTION_FACTOR = {
     "synthetic": SourcedConstant(0.85, "1", 0.05, "[model-sheet] section 3.5, assumption"),
 }
 """Factor on dry friction by lane surface when new."""
+
+COVER_MODULUS_PA = SourcedConstant(1e9, "Pa", 5e8, "[model-sheet] section 2.10, assumption")
+"""Young's modulus of a cover of 72 Shore D and more."""
+
+COVER_POISSON = SourcedConstant(0.4, "1", 0.03, "[model-sheet] check C23, assumption")
+"""Poisson's ratio of a cover."""
+
+LANE_MODULUS_PA = SourcedConstant(8e9, "Pa", 3e9, "[model-sheet] section 2.10, assumption")
+"""Young's modulus of the lane's surface."""
+
+LANE_POISSON = SourcedConstant(0.3, "1", 0.05, "[model-sheet] check C23, assumption")
+"""Poisson's ratio of the lane's surface."""
+
+FILM_SPLIT_EXPONENT = SourcedConstant(0.65, "1", 0.05, "[coyle-1986] confirmed on rolls")
+"""Power of the ratio of surface speeds that the ratio of the two films follows at a split."""
+
+FILM_REMOVAL = SourcedConstant(0.5, "1", 0.1, "[model-sheet] section 4.1: 0.3 to 0.7, assumption")
+"""Share of a full film split that is reached; tested by film readings before and after play."""
+
+RETAINED_FILM_UM = SourcedConstant(0.3, "um", 0.1, "[model-sheet] section 4.1, assumption")
+"""Film in the valleys of the lane's roughness, which takes no part in a split."""

@@ -1,0 +1,141 @@
+"""What a ball does to the film: how oil splits between lane and cover, and how fresh the cover is.
+
+A ball that flares meets the lane with fresh cover every revolution and takes oil away; one that
+does not flare meets it with its own oily ring and carries the oil along.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from nextpair.domain.ball import BALL_RADIUS_M, Ball
+from nextpair.domain.errors import require_within
+from nextpair.domain.units import POUND_KG
+from nextpair.physics._jit import scalar
+from nextpair.physics.constants import (
+    COVER_MODULUS_PA,
+    COVER_POISSON,
+    FILM_REMOVAL,
+    FILM_SPLIT_EXPONENT,
+    GRAVITY_MPS2,
+    LANE_MODULUS_PA,
+    LANE_POISSON,
+    RETAINED_FILM_UM,
+)
+from nextpair.physics.contact import contact_modulus_pa, contact_radius_m
+from nextpair.physics.layout import core_angles_rad
+
+USUAL_LOAD_N = 15.0 * POUND_KG * GRAVITY_MPS2
+"""Weight of a usual ball; the patch grows only with its cube root."""
+USUAL_PATCH_RADIUS_M = contact_radius_m(
+    USUAL_LOAD_N,
+    BALL_RADIUS_M,
+    contact_modulus_pa(
+        COVER_MODULUS_PA.value, COVER_POISSON.value, LANE_MODULUS_PA.value, LANE_POISSON.value
+    ),
+)
+
+_SPLIT_EXPONENT = FILM_SPLIT_EXPONENT.value
+
+
+@dataclass(frozen=True, slots=True)
+class WearLaw:
+    """The numbers of wear that shots and film readings can calibrate.
+
+    removal : share of a full film split that is reached, 0 (no wear) to 1.
+    retained_um : film in the lane's roughness that takes no part.
+    patch_radius_m : radius of the patch on which ball and lane touch.
+    """
+
+    removal: float = FILM_REMOVAL.value
+    retained_um: float = RETAINED_FILM_UM.value
+    patch_radius_m: float = USUAL_PATCH_RADIUS_M
+
+    def __post_init__(self) -> None:
+        require_within("removal", self.removal, 0, 1, "")
+        require_within("retained_um", self.retained_um, 0, 10, "um")
+        require_within("patch_radius_m", self.patch_radius_m, 1e-4, 5e-3, "m")
+
+
+USUAL_WEAR = WearLaw()
+
+
+@scalar
+def split_films_um(
+    lane_um: float, ball_um: float, surface_ratio: float, removal: float, retained_um: float
+) -> tuple[float, float]:
+    """Film [um] left on the lane and on the ball after they met.
+
+    Parameters
+    ----------
+    lane_um, ball_um : films [um] that come in on the lane and on the ball's track.
+    surface_ratio : speed of the ball's surface over that of the lane, both past the contact [1].
+    removal : share of a full split that is reached [1]: 0 leaves both films as they were.
+    retained_um : part of the lane's film that takes no part [um].
+
+    Keeps lane + surface_ratio x ball, the oil that flows through the contact.
+
+    Source: [coyle-1986] film ratio = speed ratio**0.65; [model-sheet] section 4.1:
+    h' = q / (1 + r**1.65), b' = r**0.65 h', q = h + r b.
+    """
+    mobile_um = max(lane_um - retained_um, 0.0)
+    film_ratio = surface_ratio**_SPLIT_EXPONENT
+    split_um = (mobile_um + surface_ratio * ball_um) / (1.0 + surface_ratio * film_ratio)
+    return (
+        lane_um + removal * (split_um - mobile_um),
+        ball_um + removal * (film_ratio * split_um - ball_um),
+    )
+
+
+@scalar
+def ring_overlap(flare_m_per_rev: float, width_m: float) -> float:
+    """Share of a new ring on the ball that lies on the ring of the revolution before [1].
+
+    Source: [model-sheet] section 4.1: 1 - f_rev / w, and none from f_rev = w on.
+    """
+    return max(1.0 - flare_m_per_rev / width_m, 0.0)
+
+
+def flare_per_revolution_m(
+    radii_of_gyration_m: tuple[float, float, float],
+    pin_angle_rad: float,
+    drilling_angle_rad: float,
+    ball_radius_m: float,
+) -> float:
+    """How far [m] one oil ring lies from the next on the cover, at the release.
+
+    The spin axis wanders through the ball as a free body's does: w' = J^-1 (J w x w). For a core
+    with one low axis and two equal ones, this is 2 pi R sin(theta) cos(theta) (1 - k_lo^2/k_hi^2).
+
+    Parameters
+    ----------
+    radii_of_gyration_m : about the low (pin), high and middle axis.
+    pin_angle_rad : angle from the spin axis to the pin.
+    drilling_angle_rad : of the high axis about the pin, from the direction of the spin axis.
+    ball_radius_m : radius of the cover.
+
+    Source: [model-sheet] sections 2.3 (Euler's equations) and 2.9.
+    """
+    low, high, middle = (k * k for k in radii_of_gyration_m)
+    across = math.sin(pin_angle_rad)
+    p_low = math.cos(pin_angle_rad)
+    p_high = across * math.cos(drilling_angle_rad)
+    p_middle = -across * math.sin(drilling_angle_rad)
+    wander_rad_per_rad = math.hypot(
+        (high - middle) / low * p_high * p_middle,
+        (middle - low) / high * p_middle * p_low,
+        (low - high) / middle * p_low * p_high,
+    )
+    return 2.0 * math.pi * ball_radius_m * wander_rad_per_rad
+
+
+def ball_flare_m_per_rev(ball: Ball) -> float:
+    """How far [m] one oil ring of a ball lies from the next.
+
+    Source: [model-sheet] section 2.9, see flare_per_revolution_m.
+    """
+    pin_angle_rad, drilling_angle_rad = core_angles_rad(ball.layout)
+    return flare_per_revolution_m(
+        ball.radii_of_gyration_m, pin_angle_rad, drilling_angle_rad, BALL_RADIUS_M
+    )
