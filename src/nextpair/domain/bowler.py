@@ -34,6 +34,12 @@ class Style(StrEnum):
     NO_THUMB = "no-thumb"
 
 
+def require_deliverable(speed_mps: float, rev_rate_radps: float) -> None:
+    """Refuse a speed or rev rate at release that no bowler delivers."""
+    require_within("speed_mph", speed_mps / MPH_MPS, 8, 26, "mph")
+    require_within("rev_rate_rpm", rev_rate_radps / RPM_RADPS, 0, 750, "rpm")
+
+
 @dataclass(frozen=True, slots=True)
 class Release:
     """What leaves the hand on an average shot."""
@@ -45,8 +51,7 @@ class Release:
     loft_m: float = 0.1
 
     def __post_init__(self) -> None:
-        require_within("speed_mph", self.speed_mps / MPH_MPS, 8, 26, "mph")
-        require_within("rev_rate_rpm", self.rev_rate_radps / RPM_RADPS, 0, 750, "rpm")
+        require_deliverable(self.speed_mps, self.rev_rate_radps)
         require_within("axis_rotation_deg", self.axis_rotation_rad / DEGREE_RAD, -10, 120, "degrees")
         require_within("axis_tilt_deg", self.axis_tilt_rad / DEGREE_RAD, -10, 90, "degrees")
         require_within("loft_in", self.loft_m / INCH_M, 0, 40, "in")

@@ -7,7 +7,7 @@ from datetime import date
 from enum import StrEnum
 
 from nextpair.domain.ball import Ball, Cover, Role
-from nextpair.domain.bowler import Bowler, Hand, Style
+from nextpair.domain.bowler import Bowler, Hand, Style, require_deliverable
 from nextpair.domain.errors import require, require_within
 from nextpair.domain.house import House
 from nextpair.domain.money import Money
@@ -56,6 +56,10 @@ class Entrant:
     rev_rate_radps: float
     speed_mps: float
     cover: Cover
+
+    def __post_init__(self) -> None:
+        require(bool(self.name.strip()), "name", self.name, "a name")
+        require_deliverable(self.speed_mps, self.rev_rate_radps)
 
 
 @dataclass(frozen=True, slots=True)

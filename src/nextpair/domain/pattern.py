@@ -9,6 +9,9 @@ from nextpair.domain.errors import require, require_within
 from nextpair.domain.lane import BOARDS, HEAD_PIN_M
 from nextpair.domain.units import CENTIPOISE_PAS, FOOT_M
 
+LARGEST_FILM_UM = 60.0
+"""Thickest film believed of a reading: more than three times the heaviest oil in front."""
+
 
 class Direction(StrEnum):
     """Which way the lane machine travels on a pass."""
@@ -88,7 +91,7 @@ class MeasuredFilm:
         for row in self.thickness_um:
             require(len(row) == BOARDS, "boards", len(row), f"{BOARDS} values a row")
             for value in row:
-                require_within("film", value, 0, 60, "micrometres")
+                require_within("film", value, 0, LARGEST_FILM_UM, "micrometres")
 
 
 @dataclass(frozen=True, slots=True)
