@@ -1,0 +1,150 @@
+"""A game as it is written on a score sheet, read, checked and written.
+
+X strike, / spare, - miss, F foul, digits for pins, a split in brackets. Frames are parted by
+commas, or the balls simply follow each other. A hyphen between two balls of a frame, as in 7-2 or
+F-9, only parts them.
+
+Source: [facts] section 7: the example game of the world rule book is written so.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+
+from nextpair.domain.errors import InvalidValueError, Problem, require
+from nextpair.scoring.frames import (
+    FRAMES,
+    Delivery,
+    Frame,
+    Game,
+    balls_at_rack,
+    is_finished,
+    pins_standing,
+    require_next_ball,
+)
+from nextpair.scoring.leaves import PINS
+
+BALL = re.compile(r"\([1-8]\)|[0-9XF/-]")
+PARTED = re.compile(r"(\([1-8]\)|[0-9F])-([0-9F/])")
+ALLOWED = "X, /, -, F, digits, and (1) to (8) for a ball that left a split"
+
+
+def parse_game(text: str) -> Game:
+    """The game written in `text`. Raises InvalidValueError at the first thing that is wrong."""
+    if "," in text:
+        parts = _parts(text)
+        return Game(tuple(_frame(n, part, n == len(parts)) for n, part in enumerate(parts, 1)))
+    game = Game()
+    for symbol in _symbols("game", text):
+        under_way = game.frame_under_way
+        number = len(game.frames) + (not under_way)
+        require(number <= FRAMES, "frame 11", symbol, f"{FRAMES} frames")
+        game = game.with_ball(_ball(number, under_way, symbol))
+    return game
+
+
+def game_text(game: Game) -> str:
+    """The game as `parse_game` reads it: frames parted by commas, balls by spaces."""
+    return ", ".join(
+        " ".join(_symbol(frame[:place], ball) for place, ball in enumerate(frame))
+        for frame in game.frames
+    )
+
+
+def game_problems(
+    text: str, totals: Sequence[int | None] = (), file: str = "score sheet"
+) -> tuple[Problem, ...]:
+    """Everything wrong with a written game, frame by frame.
+
+    `totals` are the running scores as written, None where none is. A total is wrong when it does
+    not follow from the last total written before it, so one slip is told once.
+    """
+    problems = []
+    parts = _parts(text) if "," in text else ()
+    for number, part in enumerate(parts, start=1):
+        try:
+            _frame(number, part, number == len(parts))
+        except InvalidValueError as error:
+            problems.append(_problem(error, file))
+    if problems:
+        return tuple(problems)
+    try:
+        game = parse_game(text)
+    except InvalidValueError as error:
+        return (_problem(error, file),)
+    return tuple(_wrong_totals(game, totals, file))
+
+
+def _problem(error: InvalidValueError, file: str) -> Problem:
+    return Problem(file, error.field, str(error.found), error.allowed)
+
+
+def _wrong_totals(game: Game, totals: Sequence[int | None], file: str) -> Iterator[Problem]:
+    written_before = counted_before = 0
+    counts = (*game.running_scores, *[None] * (len(totals) - len(game.frames)))
+    for number, (written, counted) in enumerate(zip(totals, counts, strict=False), start=1):
+        if written is None:
+            continue
+        if counted is None:
+            yield Problem(file, f"frame {number}", str(written), "no total yet: balls are missing")
+            continue
+        follows = written_before + counted - counted_before
+        if written != follows:
+            yield Problem(file, f"frame {number}", str(written), str(follows))
+        written_before, counted_before = written, counted
+
+
+def _parts(text: str) -> tuple[str, ...]:
+    return tuple(part.strip() for part in text.strip().rstrip(",").split(","))
+
+
+def _frame(number: int, text: str, is_last: bool) -> Frame:
+    field = f"frame {number}"
+    require(number <= FRAMES, field, text, f"{FRAMES} frames")
+    frame: Frame = ()
+    for symbol in _symbols(field, text):
+        require(not is_finished(number, frame), field, text, f"{len(frame)} ball(s) here")
+        frame = (*frame, _ball(number, frame, symbol))
+    require(
+        bool(frame) and (is_last or is_finished(number, frame)),
+        field,
+        text or "nothing",
+        "two balls, or a strike, before the next frame",
+    )
+    return frame
+
+
+def _symbols(field: str, text: str) -> Iterator[str]:
+    for word in text.upper().split():
+        parted = PARTED.fullmatch(word)
+        symbols = parted.groups() if parted else BALL.findall(word)
+        require(bool(parted) or "".join(symbols) == word, field, word, ALLOWED)
+        yield from symbols
+
+
+def _ball(number: int, frame: Frame, symbol: str) -> Delivery:
+    field = f"frame {number}"
+    rack = balls_at_rack(frame)
+    if symbol == "X":
+        require(not rack, field, "X", "/ where a second ball takes the rest")
+        ball = Delivery(PINS)
+    elif symbol == "/":
+        require(bool(rack), field, "/", "X where a first ball takes all ten pins")
+        ball = Delivery(pins_standing(frame))
+    elif symbol in "-F":
+        ball = Delivery(0, foul=symbol == "F")
+    else:
+        ball = Delivery(int(symbol.strip("()")), split=symbol.startswith("("))
+    require_next_ball(number, frame, ball)
+    return ball
+
+
+def _symbol(frame: Frame, ball: Delivery) -> str:
+    if ball.foul:
+        return "F"
+    if ball.pins == pins_standing(frame):
+        return "/" if balls_at_rack(frame) else "X"
+    if ball.split:
+        return f"({ball.pins})"
+    return str(ball.pins) if ball.pins else "-"
