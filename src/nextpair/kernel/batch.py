@@ -48,9 +48,7 @@ INVERSE_TURN = np.float32(0.5 / math.pi)
 (X, T, V_X, V_Y, Q_W, Q_X, Q_Y, Q_Z, J_X, J_Y, L_Z) = (c * BLOCK for c in list(Column)[:11])
 INVERSE_LOW, INVERSE_HIGH, INVERSE_MIDDLE = (c * BLOCK for c in list(Column)[11:14])
 FILM_GAIN, OIL_DECEL, DRY_DECEL, CROSS = (c * BLOCK for c in list(Column)[14:18])
-TURNS, BREAK_X, BREAK_Y, ARROWS_X, EXIT_X, GUTTER_Y = (
-    (COLUMNS + row) * BLOCK for row in range(6)
-)
+TURNS, BREAK_X, BREAK_Y, ARROWS_X, EXIT_X, GUTTER_Y = ((COLUMNS + row) * BLOCK for row in range(6))
 STATE_ROWS = COLUMNS + 6
 """Rows of a block's state: the input columns, then what is watched on the way."""
 ROW0, ROW1, ROW2, ROW3, ROW4 = (np.int32(part * BOARDS) for part in range(5))
@@ -107,9 +105,7 @@ def _half_turn(w_1, w_2, w_3, h):
 def _drift(p, turn, d_1, d_2, d_3):
     """Rate of the slow rest p of the orientation: half p times the turned excess rate."""
     r_1, r_2, r_3 = to_lane(turn[0], turn[1], turn[2], turn[3], d_1, d_2, d_3)
-    return quaternion_product(
-        p[0], p[1], p[2], p[3], ZERO, HALF * r_1, HALF * r_2, HALF * r_3
-    )
+    return quaternion_product(p[0], p[1], p[2], p[3], ZERO, HALF * r_1, HALF * r_2, HALF * r_3)
 
 
 @njit(**INLINE)
@@ -196,13 +192,9 @@ def _advance(state, table, gap, count):
             read_state(state, Q_Z + lane),
         )
         turns = read_state(state, TURNS + lane)
-        x, t, v_x, v_y, q, turned = _step(
-            table, ROW0, ROW1, ROW2, h, x, t, v_x, v_y, q, fixed
-        )
+        x, t, v_x, v_y, q, turned = _step(table, ROW0, ROW1, ROW2, h, x, t, v_x, v_y, q, fixed)
         turns += turned
-        x, t, v_x, v_y, q, turned = _step(
-            table, ROW2, ROW3, ROW4, h, x, t, v_x, v_y, q, fixed
-        )
+        x, t, v_x, v_y, q, turned = _step(table, ROW2, ROW3, ROW4, h, x, t, v_x, v_y, q, fixed)
         write_state(state, X + lane, x)
         write_state(state, T + lane, t)
         write_state(state, V_X + lane, v_x)

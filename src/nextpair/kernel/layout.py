@@ -27,9 +27,7 @@ Film = NDArray[np.float64]
 
 END_PLANE_M = 18.125
 """Where integration ends: a ball this far down the lane touches the head pin or passes it."""
-NODE_M: FloatArray = np.concatenate(
-    ([0.0], (np.arange(CELLS - 1) + 0.5) * CELL_M, [END_PLANE_M])
-)
+NODE_M: FloatArray = np.concatenate(([0.0], (np.arange(CELLS - 1) + 0.5) * CELL_M, [END_PLANE_M]))
 """Distances (121,) at which every shot's state is known: foul line, cell centres, end plane."""
 NODES = len(NODE_M)
 
@@ -130,9 +128,7 @@ def bodies_of(balls: Sequence[Ball], house: House) -> Bodies:
     spin_axis = (0.0, 0.0, 1.0)
     return Bodies(
         k2_m2=np.array([[k * k for k in ball.radii_of_gyration_m] for ball in balls]),
-        core=np.array(
-            [axes_to_quaternion(*core_axes(ball.layout, spin_axis)) for ball in balls]
-        ),
+        core=np.array([axes_to_quaternion(*core_axes(ball.layout, spin_axis)) for ball in balls]),
         film_gain_per_um=np.array(
             [film_gain_per_um(surface_roughness_um(ball.surface)) for ball in balls]
         ),

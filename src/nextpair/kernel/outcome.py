@@ -36,8 +36,8 @@ class Status(IntEnum):
 class Impact:
     """How each of n shots meets the head pin, in the bowler's own frame.
 
-    offset_boards : (n,) ball centre minus head-pin centre at first contact (or at the head-pin row if
-        the head pin is missed), positive to the bowler's pocket side [boards].
+    offset_boards : (n,) ball centre minus head-pin centre at first contact (or at the head-pin
+        row if the head pin is missed), positive to the bowler's pocket side [boards].
     entry_angle_deg : (n,) angle of the path to the boards, positive toward the far side [deg].
     speed_mps : (n,) speed [m/s].
     Shots that did not reach the pins hold NaN.

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 from numba import njit
@@ -39,8 +40,8 @@ STOPPED_MPS = 1.0
 class Paths:
     """What became of n shots, in the bowler's frame (x positive to the bowler's side).
 
-    All arrays (n,): `status` holds outcome.Status codes; x, velocity and time are at the end plane;
-    the break is where the path came closest to the bowler's gutter; `gutter_m` is where a gutter
+    All arrays (n,): `status` holds outcome.Status codes; x, velocity and time are at the end
+    plane; the break is where the path came closest to the bowler's gutter; `gutter_m` is where a gutter
     was reached, NaN if none was; the path itself goes on as if the lane had no edge, so that
     results stay smooth functions of the release. `trace` is (8, 121, n) when recorded, else None.
     """
@@ -96,7 +97,7 @@ def roll(
     order = np.argsort(shots.film, kind="stable")
     packed = _packed(bodies, shots, order)
     bad = ~np.isfinite(packed).all(axis=0) | (packed[Column.V_Y] <= STOPPED_MPS)
-    packed[:, bad] = _harmless(packed)
+    packed[:, bad] = _harmless()
     block_film, block_start = _blocks(shots.film[order])
     results = np.zeros((len(Result), len(shots)), np.float32)
     trace = np.zeros((len(Trace), NODES, len(shots) if record else 0), np.float32)
@@ -146,7 +147,7 @@ def _blocks(film: NDArray[np.int64]) -> tuple[NDArray[np.int64], NDArray[np.int6
     changes = np.flatnonzero(np.diff(film)) + 1
     borders = np.concatenate(([0], changes, [len(film)]))
     starts = np.concatenate(
-        [np.arange(a, b, batch.BLOCK) for a, b in zip(borders, borders[1:], strict=False)]
+        [np.arange(a, b, batch.BLOCK) for a, b in pairwise(borders)]
     )
     return film[starts], np.append(starts, len(film))
 
@@ -177,7 +178,7 @@ def _packed(bodies: Bodies, shots: Shots, order: NDArray[np.int64]) -> NDArray[n
     return packed
 
 
-def _harmless(packed: NDArray[np.float32]) -> NDArray[np.float32]:
+def _harmless() -> NDArray[np.float32]:
     """A column (len(Column), 1) that rolls straight, put in place of a bad one."""
     column = np.zeros((len(Column), 1), np.float32)
     column[Column.V_Y] = 8.0
@@ -203,9 +204,7 @@ def _launch(packed, order, x_m, angle, speed, revs, rotation, tilt, body, k2, co
             a_z = 1.0
         norm = np.sqrt(2.0 * (1.0 + a_z))
         c = core[body[shot]]
-        q = quaternion_product(
-            norm / 2.0, -a_y / norm, a_x / norm, 0.0, c[0], c[1], c[2], c[3]
-        )
+        q = quaternion_product(norm / 2.0, -a_y / norm, a_x / norm, 0.0, c[0], c[1], c[2], c[3])
         b_1, b_2, b_3 = to_body(q[0], q[1], q[2], q[3], w_x, w_y, w_z)
         k = k2[body[shot]]
         L_x, L_y, L_z = to_lane(q[0], q[1], q[2], q[3], k[0] * b_1, k[1] * b_2, k[2] * b_3)

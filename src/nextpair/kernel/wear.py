@@ -79,7 +79,7 @@ def wear(
         np.ascontiguousarray(x_m, np.float64),
         np.ascontiguousarray(surface_ratio, np.float64),
         np.ascontiguousarray(flare_m_per_rev, np.float64),
-        (radius_m, law.patch_radius_m, law.removal, law.retained_um),
+        (radius_m, law.patch_radius_m, law.removal_share, law.retained_um),
         taken_ul,
     )
     return Wear(worn_um, taken_ul)
@@ -117,7 +117,7 @@ def _wear_shot(
     the surface had turned at the end of cell c [m] and the oil on a metre of it [um m]. What lies
     one turn back comes round again, so each stretch of the ring is met exactly once more.
     """
-    radius_m, patch_m, removal, retained_um = numbers
+    radius_m, patch_m, removal_share, retained_um = numbers
     turn_m = 2.0 * math.pi * radius_m
     turned_m = met_m = taken = 0.0
     laid = oldest = 0
@@ -135,7 +135,9 @@ def _wear_shot(
         ring_um = 0.0
         for board, share in ((low, 1.0 - high_share), (high, high_share)):
             lane_um = film_um[cell, board]
-            left_um, on_ball_um = split_films_um(lane_um, ball_um, ratio, removal, retained_um)
+            left_um, on_ball_um = split_films_um(
+                lane_um, ball_um, ratio, removal_share, retained_um
+            )
             film_um[cell, board] += (left_um - lane_um) * share * width_m / BOARD_M
             ring_um += share * on_ball_um
         ring[laid, 0] = turned_m

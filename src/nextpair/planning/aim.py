@@ -1,0 +1,112 @@
+"""What an impact is worth in pins a game, and what is left of that under scatter.
+
+A game is not a sum over frames, but near a usual game it is close to one: each strike, each
+spare and each pin of the first ball adds a known number of pins. These weights are the slopes of
+the exact expectation at a usual game, so the best line by this measure is the best line by score.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy.ndimage import gaussian_filter1d, map_coordinates
+
+from nextpair.carry.table import CarryTable
+from nextpair.scoring.leaves import pin_count
+
+FloatArray = NDArray[np.float64]
+
+USUAL_STRIKES = 0.45
+USUAL_SPARES = 0.42
+"""Strikes and spares a frame of the game at which the slopes are taken."""
+USUAL_COUNT = 9.0
+FRAMES = 10
+
+OFFSETS = np.arange(-24.0, 24.01, 0.25)
+ANGLES = np.arange(-2.0, 9.01, 0.5)
+BLURS = np.arange(0.0, 5.01, 0.5)
+"""Grid of the value map: offset [boards], entry angle [deg], blur of the offset [boards]."""
+
+
+def game_pins(strikes: float, spares: float) -> float:
+    """Expected score of ten like frames: chance of a strike, of a spare; an open counts 9.
+
+    Source: [facts] section 7, simple model, worked out from the rules of scoring.
+    """
+    first = 10 * strikes + USUAL_COUNT * (1 - strikes)
+    second = strikes * (10 + first) + 10 * spares + USUAL_COUNT * (1 - strikes - spares)
+    opens = USUAL_COUNT * (1 - strikes - spares)
+    return FRAMES * (strikes * (10 + second) + spares * (10 + first) + opens)
+
+
+def _slopes() -> tuple[float, float, float]:
+    """Pins a game for each unit of strike chance, of spare chance, and of first-ball count."""
+    step = 1e-4
+    here = game_pins(USUAL_STRIKES, USUAL_SPARES)
+    by_strike = (game_pins(USUAL_STRIKES + step, USUAL_SPARES) - here) / step
+    by_spare = (game_pins(USUAL_STRIKES, USUAL_SPARES + step) - here) / step
+    bonuses = 2 * USUAL_STRIKES + USUAL_SPARES
+    return by_strike, by_spare, FRAMES * (1 - USUAL_STRIKES - USUAL_SPARES + bonuses)
+
+
+@dataclass(frozen=True, slots=True)
+class PinValue:
+    """Value and strike chance of an impact, already blurred sideways by several scatters.
+
+    `value` [pins a game] and `strike` (blur, offset, angle); `gutter` is the value of a shot that
+    never reaches the pins.
+    """
+
+    value: FloatArray
+    strike: FloatArray
+    gutter: float
+
+    def at(
+        self, offset_boards: FloatArray, entry_angle_deg: FloatArray, blur_boards: FloatArray
+    ) -> tuple[FloatArray, FloatArray]:
+        """Value and strike chance at impacts of any shape; outside the map its edge holds."""
+        where = np.stack(
+            [
+                blur_boards / (BLURS[1] - BLURS[0]),
+                (offset_boards - OFFSETS[0]) / (OFFSETS[1] - OFFSETS[0]),
+                (entry_angle_deg - ANGLES[0]) / (ANGLES[1] - ANGLES[0]),
+            ]
+        )
+        return (
+            map_coordinates(self.value, where, order=1, mode="nearest"),
+            map_coordinates(self.strike, where, order=1, mode="nearest"),
+        )
+
+
+def pin_value(table: CarryTable, spare_chance: FloatArray, speed_mps: float) -> PinValue:
+    """Value map of a bowler who makes each of the table's leaves with the given chance (leaves,).
+
+    `speed_mps` is the bowler's usual speed at the pins, where the table is read.
+    """
+    by_strike, by_spare, by_count = _slopes()
+    count = np.array([10 - pin_count(leave) for leave in table.leaves])
+    strike = np.array([leave == 0 for leave in table.leaves], float)
+    worth = (
+        by_strike * strike
+        + by_spare * np.where(strike > 0, 0.0, spare_chance)
+        + by_count * np.where(strike > 0, 0.0, count - USUAL_COUNT)
+    )
+    offset, angle = np.meshgrid(OFFSETS, ANGLES, indexing="ij")
+    leaves = table.leave_probability(offset, angle, np.full_like(offset, speed_mps))
+    sharp_value, sharp_strike = leaves @ worth, leaves @ strike
+    step = OFFSETS[1] - OFFSETS[0]
+
+    def blurred(sharp: FloatArray) -> FloatArray:
+        return np.stack(
+            [
+                gaussian_filter1d(sharp, blur / step, axis=0, mode="nearest") if blur else sharp
+                for blur in BLURS
+            ]
+        )
+
+    base = game_pins(USUAL_STRIKES, USUAL_SPARES)
+    base -= by_strike * USUAL_STRIKES + by_spare * USUAL_SPARES
+    missed = base + by_spare * USUAL_STRIKES - by_count * USUAL_COUNT
+    return PinValue(base + blurred(sharp_value), blurred(sharp_strike), missed)

@@ -1,0 +1,48 @@
+"""What is not known of a lane before the first shot, as a few equally likely draws.
+
+Every comparison uses the same draws, so that choices differ by what is chosen and not by luck.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy.stats import norm, qmc
+
+FloatArray = NDArray[np.float64]
+
+DRY_FRICTION_SD = 0.07
+"""Of the logarithm of dry friction: cover, lane and air together (assumption, tested by shots)."""
+FILM_SD = 0.07
+"""Of the logarithm of the film as laid against the pattern on paper (assumption)."""
+WEAR_SD = 0.25
+"""Of the logarithm of wear: removal, others' lines and wiping (assumption)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Doubt:
+    """d equally likely lanes: factors (d,) on dry friction, film and wear, and the time in the
+    game, 0 at its first shot and 1 at its last."""
+
+    dry_factor: FloatArray
+    film_factor: FloatArray
+    wear_factor: FloatArray
+    time: FloatArray
+
+    def __len__(self) -> int:
+        return len(self.time)
+
+
+def lane_doubt(draws: int, seed: int) -> Doubt:
+    """Low-discrepancy draws of the doubt, the same for the same seed."""
+    sampler = qmc.Halton(d=4, scramble=True, rng=np.random.default_rng(seed))
+    points = sampler.random(draws)
+    normal = norm.ppf(points[:, :3])
+    return Doubt(
+        dry_factor=np.exp(DRY_FRICTION_SD * normal[:, 0]),
+        film_factor=np.exp(FILM_SD * normal[:, 1]),
+        wear_factor=np.exp(WEAR_SD * normal[:, 2]),
+        time=points[:, 3],
+    )

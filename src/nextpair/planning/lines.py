@@ -1,0 +1,208 @@
+"""The search over lines: every lay-down and launch angle within reach, for every ball.
+
+Paths are rolled on a coarse grid of lines for each draw of the doubt; where a path meets the pins
+is a smooth function of the line, so it is interpolated to a fine grid before its value is read.
+The bowler's scatter in lay-down and angle is then a blur over that grid, and the scatter in speed,
+revs and rotation a blur of the offset by the measured slopes.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy.interpolate import make_interp_spline
+from scipy.ndimage import gaussian_filter
+
+from nextpair.domain.bowler import Hand, Reach, Release, Scatter
+from nextpair.domain.lane import LANE_WIDTH_M
+from nextpair.domain.units import DEGREE_RAD
+from nextpair.kernel.layout import Bodies
+from nextpair.kernel.roll import Paths, roll
+from nextpair.planning.aim import BLURS, PinValue
+from nextpair.planning.throws import LaneKind, own_board, shots_of
+
+FloatArray = NDArray[np.float64]
+
+LAYDOWN_STEP_BOARDS = 1.5
+ANGLE_STEP_RAD = 0.25 * DEGREE_RAD
+FINE_ANGLES = 3
+"""Fine angles to each coarse one."""
+AIM_BOARDS = 0.5
+AIM_RAD = 0.12 * DEGREE_RAD
+"""How far what a bowler means on the day differs from what the sheet says (assumption): it makes
+a line with room better than a sharp one that scores alike."""
+ALIKE_PINS = 0.4
+"""Lines whose values differ by less than this many pins a game count as equal."""
+
+
+@dataclass(frozen=True)
+class LineGrid:
+    """The lines of one bowler: own lay-down boards (l,), launch angles coarse (a,) and fine."""
+
+    own_laydown: FloatArray
+    angle_rad: FloatArray
+
+    @cached_property
+    def fine_angle_rad(self) -> FloatArray:
+        """Launch angles (f,) at which values are read."""
+        count = (len(self.angle_rad) - 1) * FINE_ANGLES + 1
+        return np.linspace(self.angle_rad[0], self.angle_rad[-1], count)
+
+    @cached_property
+    def refinement(self) -> FloatArray:
+        """Matrix (f, a) that interpolates values at coarse angles by a cubic spline."""
+        degree = min(3, len(self.angle_rad) - 1)
+        spline = make_interp_spline(self.angle_rad, np.eye(len(self.angle_rad)), k=degree)
+        return np.asarray(spline(self.fine_angle_rad))
+
+
+def line_grid(
+    reach: Reach,
+    hand: Hand,
+    laydown_step_boards: float = LAYDOWN_STEP_BOARDS,
+    angle_step_rad: float = ANGLE_STEP_RAD,
+) -> LineGrid:
+    """Grid over what a bowler can repeat."""
+    low, high = sorted(own_board(board, hand) for board in reach.laydown_boards)
+    return LineGrid(
+        _spread(low, high, laydown_step_boards), _spread(*reach.launch_angle_rad, angle_step_rad)
+    )
+
+
+def _spread(low: float, high: float, step: float) -> FloatArray:
+    return np.linspace(low, high, max(int(np.ceil((high - low) / step)) + 1, 2))
+
+
+@dataclass(frozen=True, slots=True)
+class LineValues:
+    """Value [pins a game] and strike chance of every line, for o options and d draws of doubt.
+
+    Both (o, d, l, f) float32 over a LineGrid's lay-downs and fine angles, under the scatter.
+    """
+
+    grid: LineGrid
+    value: NDArray[np.float32]
+    strike: NDArray[np.float32]
+
+    @property
+    def mean_value(self) -> FloatArray:
+        """Mean over the doubt (o, l, f)."""
+        return np.asarray(self.value.mean(axis=1), float)
+
+    def best_value(self) -> FloatArray:
+        """Value of each option's best line (o,)."""
+        return self.mean_value.max(axis=(1, 2))
+
+    def best_cell(self, option: int, near: tuple[float, float] | None = None) -> tuple[int, int]:
+        """Cell of an option's best line; among lines that score alike the one closest to `near`,
+        own lay-down board and launch angle of the line played before."""
+        value = self.mean_value[option]
+        best = np.unravel_index(int(value.argmax()), value.shape)
+        if near is None:
+            return int(best[0]), int(best[1])
+        boards = np.abs(self.grid.own_laydown - near[0])
+        degrees = np.abs(self.grid.fine_angle_rad - near[1]) / DEGREE_RAD
+        distance = boards[:, None] + 3.0 * degrees[None, :]
+        distance = np.where(value >= value.max() - ALIKE_PINS, distance, np.inf)
+        cell = np.unravel_index(int(distance.argmin()), value.shape)
+        return int(cell[0]), int(cell[1])
+
+
+def line_values(
+    films: FloatArray,
+    length_m: float,
+    dry_factor: FloatArray,
+    release: Release,
+    scatter: Scatter,
+    kind: LaneKind,
+    bodies: Bodies,
+    pins: PinValue,
+    grid: LineGrid,
+) -> LineValues:
+    """Value of every line with every body on one lane, for d draws of it.
+
+    films (d, 120, 39) [um] in the bowler's frame, dry_factor (d,); draw 0 measures the slopes.
+    """
+    options, draws = len(bodies.dry_friction), len(films)
+    shape = (options, draws, len(grid.own_laydown), len(grid.angle_rad))
+    paths = _roll_grid(films, length_m, dry_factor, release, kind, bodies, grid)
+    impact = paths.lane_impact
+    offset = impact.offset_boards.reshape(shape) @ grid.refinement.T
+    angle = impact.entry_angle_deg.reshape(shape) @ grid.refinement.T
+    break_x = paths.break_x_m.reshape(shape) @ grid.refinement.T
+    blur = _blur_boards(
+        offset[:, 0], films[:1], length_m, dry_factor[:1], release, scatter, kind, bodies, grid
+    )
+    value, strike = pins.at(offset, angle, np.broadcast_to(blur[:, None], offset.shape))
+    gutter = break_x > LANE_WIDTH_M / 2
+    value = np.where(gutter, pins.gutter, value)
+    strike = np.where(gutter, 0.0, strike)
+    laydown_step = grid.own_laydown[1] - grid.own_laydown[0]
+    angle_step = grid.fine_angle_rad[1] - grid.fine_angle_rad[0]
+    sigma = (
+        0.0,
+        0.0,
+        np.hypot(scatter.laydown_boards, AIM_BOARDS) / laydown_step,
+        np.hypot(scatter.launch_angle_rad, AIM_RAD) / angle_step,
+    )
+    return LineValues(
+        grid,
+        gaussian_filter(value.astype(np.float32), sigma, mode="nearest"),
+        gaussian_filter(strike.astype(np.float32), sigma, mode="nearest"),
+    )
+
+
+def _roll_grid(
+    films: FloatArray,
+    length_m: float,
+    dry_factor: FloatArray,
+    release: Release,
+    kind: LaneKind,
+    bodies: Bodies,
+    grid: LineGrid,
+    changes: tuple[float, float, float] = (0.0, 0.0, 0.0),
+) -> Paths:
+    """Roll every coarse line with every body on every film, bodies slowest, angles fastest."""
+    options, draws = len(bodies.dry_friction), len(films)
+    speed_mps, revs_radps, rotation_rad = changes
+    shots = shots_of(
+        release,
+        kind,
+        own_laydown=grid.own_laydown[None, None, :, None],
+        launch_angle_rad=grid.angle_rad[None, None, None, :],
+        speed_change_mps=speed_mps,
+        rev_change_radps=revs_radps,
+        rotation_change_rad=rotation_rad,
+        body=np.arange(options)[:, None, None, None],
+        film=np.arange(draws)[None, :, None, None],
+        dry_factor=dry_factor[None, :, None, None],
+    )
+    return roll(films, np.full(draws, length_m), bodies, shots)
+
+
+def _blur_boards(
+    offset: FloatArray,
+    film: FloatArray,
+    length_m: float,
+    dry_factor: FloatArray,
+    release: Release,
+    scatter: Scatter,
+    kind: LaneKind,
+    bodies: Bodies,
+    grid: LineGrid,
+) -> FloatArray:
+    """Scatter of the offset (o, l, f) from speed, revs and rotation, by one-sided differences."""
+    shape = (len(bodies.dry_friction), len(grid.own_laydown), len(grid.angle_rad))
+    variance = np.zeros_like(offset)
+    for changes in (
+        (scatter.speed_mps, 0.0, 0.0),
+        (0.0, scatter.rev_rate_radps, 0.0),
+        (0.0, 0.0, scatter.axis_rotation_rad),
+    ):
+        moved = _roll_grid(film, length_m, dry_factor, release, kind, bodies, grid, changes)
+        shifted = moved.lane_impact.offset_boards.reshape(shape) @ grid.refinement.T
+        variance += (shifted - offset) ** 2
+    return np.minimum(np.sqrt(variance), BLURS[-1])

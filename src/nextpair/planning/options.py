@@ -1,0 +1,40 @@
+"""What may be brought and how it may be finished: every strike ball at every allowed surface."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from nextpair.domain.ball import Ball, Cover, Role, Surface
+from nextpair.domain.event import Event, SurfaceChanges
+
+SURFACE_LADDER: tuple[int | None, ...] = (500, 1000, 2000, 3000, 4000, None)
+"""Finishes that a bowler puts on by hand or on a spinner, rough to polished. Common practice."""
+
+
+def ball_options(event: Event) -> tuple[Ball, ...]:
+    """Strike balls as they are, and one step rougher and smoother where the rules allow work."""
+    options: list[Ball] = []
+    for ball in event.locker:
+        if ball.role is Role.STRIKE:
+            options.append(ball)
+            if event.surface_changes is not SurfaceChanges.NONE:
+                options.extend(replace(ball, surface=surface) for surface in _next_to(ball))
+    return tuple(options)
+
+
+def spare_balls(event: Event) -> tuple[Ball, ...]:
+    """Balls kept for spares, the one that hooks least first."""
+    return tuple(
+        sorted(
+            (ball for ball in event.locker if ball.role is Role.SPARE),
+            key=lambda ball: (ball.cover is not Cover.PLASTIC, ball.differential_m, ball.name),
+        )
+    )
+
+
+def _next_to(ball: Ball) -> list[Surface]:
+    """Fresh surfaces one step rougher and one step smoother than a ball's own."""
+    grit = ball.surface.grit
+    rougher = [g for g in SURFACE_LADDER if g is not None and (grit is None or g < grit)]
+    smoother = [g for g in SURFACE_LADDER if grit is not None and (g is None or g > grit)]
+    return [Surface(g) for g in rougher[-1:] + smoother[:1]]

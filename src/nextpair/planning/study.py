@@ -1,0 +1,153 @@
+"""Every lane the bowler will meet, and what every line with every ball is worth there."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from nextpair.domain.ball import Ball
+from nextpair.domain.bowler import Bowler
+from nextpair.domain.event import Event, Pair
+from nextpair.kernel.layout import Bodies, bodies_of, own_frame
+from nextpair.planning.aim import PinValue
+from nextpair.planning.doubt import Doubt
+from nextpair.planning.lines import LineValues, line_grid, line_values
+from nextpair.planning.throws import LaneKind, lane_kind
+from nextpair.planning.traffic import LaneFilms
+
+FloatArray = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True)
+class LaneStudy:
+    """One lane in one game, in the bowler's frame.
+
+    start, middle : (120, 39) films [um] at the first shot of the game and half-way through it.
+    films : (d, 120, 39), one for each draw of the doubt.
+    """
+
+    game: int
+    lane: int
+    length_m: float
+    kind: LaneKind
+    start: FloatArray
+    middle: FloatArray
+    films: FloatArray
+    dry_factor: FloatArray
+    values: LineValues
+
+
+@dataclass(frozen=True, slots=True)
+class Study:
+    """All lanes of all games, with the options they were studied with."""
+
+    event: Event
+    options: tuple[Ball, ...]
+    bodies: Bodies
+    doubt: Doubt
+    lanes: dict[tuple[int, int], LaneStudy]
+    """By game and lane."""
+
+    def pair(self, game: int) -> Pair:
+        """Pair of a game."""
+        return self.event.pair_in_game(self.event.start_pair, game)
+
+    def of_game(self, game: int) -> tuple[LaneStudy, LaneStudy]:
+        """Both lanes of a game's pair, left lane first."""
+        left, right = self.pair(game).lanes
+        return self.lanes[game, left], self.lanes[game, right]
+
+    @property
+    def option_values(self) -> FloatArray:
+        """Expected pins (o, g, d) of each option with its best lines, by draw of the doubt."""
+        return np.stack(
+            [
+                np.mean([_value_by_draw(lane.values) for lane in self.of_game(game)], axis=0)
+                for game in range(1, self.event.games + 1)
+            ],
+            axis=1,
+        )
+
+
+def _value_by_draw(values: LineValues) -> FloatArray:
+    """Value (o, d) of every option's best line on the mean, draw by draw."""
+    mean = values.mean_value
+    options, draws = values.value.shape[:2]
+    best = mean.reshape(options, -1).argmax(axis=1)
+    flat = values.value.reshape(options, draws, -1)
+    return np.asarray(flat[np.arange(options), :, best], float)
+
+
+def lane_study(
+    event: Event,
+    options: tuple[Ball, ...],
+    doubt: Doubt,
+    films: LaneFilms,
+    pins: PinValue,
+    progress: Callable[[str, int, int], None],
+) -> Study:
+    """Study every lane of every game of the bowler."""
+    bowler = event.bowler
+    bodies = bodies_of(options, event.house)
+    lanes: dict[tuple[int, int], LaneStudy] = {}
+    total = 2 * event.games
+    for game in range(1, event.games + 1):
+        for lane in event.pair_in_game(event.start_pair, game).lanes:
+            lanes[game, lane] = _study(event, bowler, game, lane, bodies, doubt, films, pins)
+            progress("trying every line", len(lanes), total)
+    return Study(event, options, bodies, doubt, lanes)
+
+
+def _study(
+    event: Event,
+    bowler: Bowler,
+    game: int,
+    lane: int,
+    bodies: Bodies,
+    doubt: Doubt,
+    films: LaneFilms,
+    pins: PinValue,
+) -> LaneStudy:
+    fresh, start, end = (
+        np.ascontiguousarray(own_frame(film, bowler.hand))
+        for film in (films.fresh[lane], films.at(lane, game), films.at(lane, game + 1))
+    )
+    drawn = doubted_films(fresh, start, end, doubt)
+    length_m = event.pattern_of(lane).length_m
+    kind = lane_kind(event.house.trait(lane), bowler.hand)
+    values = line_values(
+        drawn,
+        length_m,
+        doubt.dry_factor,
+        bowler.release,
+        bowler.scatter,
+        kind,
+        bodies,
+        pins,
+        line_grid(bowler.reach, bowler.hand),
+    )
+    return LaneStudy(
+        game=game,
+        lane=lane,
+        length_m=length_m,
+        kind=kind,
+        start=start,
+        middle=0.5 * (start + end),
+        films=drawn,
+        dry_factor=doubt.dry_factor,
+        values=values,
+    )
+
+
+def doubted_films(
+    fresh: FloatArray, start: FloatArray, end: FloatArray, doubt: Doubt
+) -> FloatArray:
+    """Films (d, 120, 39) of one lane: as laid more or less oily, worn more or less than planned,
+    sooner or later in the game."""
+    share = doubt.time[:, None, None]
+    worn = start + share * (end - start)
+    drawn = fresh + doubt.wear_factor[:, None, None] * (worn - fresh)
+    return np.asarray(doubt.film_factor[:, None, None] * np.maximum(drawn, 0.0))

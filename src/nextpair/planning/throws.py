@@ -1,0 +1,121 @@
+"""Releases as arrays: what a bowler does with a line, and with the scatter about it.
+
+Everything here is in the bowler's own frame; own boards count from the bowler's own side.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+from scipy.stats import norm, qmc
+
+from nextpair.domain.bowler import Hand, Release, Scatter
+from nextpair.domain.house import LaneTrait
+from nextpair.domain.lane import BOARD_M, CENTRE_BOARD, LANE_WIDTH_M, mirrored_board
+from nextpair.kernel.layout import Shots
+from nextpair.physics.constants import GRAVITY_MPS2
+
+FloatArray = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True)
+class LaneKind:
+    """How one lane differs from the house: friction and sideways pull in the bowler's frame."""
+
+    friction: float = 1.0
+    cross_mps2: float = 0.0
+
+
+def lane_kind(trait: LaneTrait, hand: Hand) -> LaneKind:
+    """A lane as a bowler of that hand meets it; the right edge lower pulls to the right."""
+    pull = GRAVITY_MPS2 * trait.tilt_m / LANE_WIDTH_M
+    return LaneKind(trait.friction, hand.sign * pull)
+
+
+def own_board(board: float, hand: Hand) -> float:
+    """A board counted from the right edge, counted from the bowler's own side; and back again."""
+    return board if hand is Hand.RIGHT else mirrored_board(board)
+
+
+def own_x_m(own_boards: ArrayLike) -> FloatArray:
+    """Metres toward the bowler's own side of boards counted from that side."""
+    return np.asarray((CENTRE_BOARD - np.asarray(own_boards, float)) * BOARD_M)
+
+
+def own_boards_of(x_m: ArrayLike) -> FloatArray:
+    """Boards counted from the bowler's own side, of metres toward that side."""
+    return np.asarray(CENTRE_BOARD - np.asarray(x_m, float) / BOARD_M)
+
+
+def shots_of(
+    release: Release,
+    kind: LaneKind,
+    *,
+    own_laydown: ArrayLike,
+    launch_angle_rad: ArrayLike,
+    speed_change_mps: ArrayLike = 0.0,
+    rev_change_radps: ArrayLike = 0.0,
+    rotation_change_rad: ArrayLike = 0.0,
+    body: ArrayLike = 0,
+    film: ArrayLike = 0,
+    dry_factor: ArrayLike = 1.0,
+) -> Shots:
+    """Shots of one bowler; all arguments are broadcast against each other and made flat."""
+    columns = np.broadcast_arrays(
+        own_x_m(own_laydown),
+        launch_angle_rad,
+        release.speed_mps + np.asarray(speed_change_mps, float),
+        np.maximum(release.rev_rate_radps + np.asarray(rev_change_radps, float), 0.0),
+        release.axis_rotation_rad + np.asarray(rotation_change_rad, float),
+        release.axis_tilt_rad,
+        body,
+        film,
+        kind.friction * np.asarray(dry_factor, float),
+        1.0,
+        kind.cross_mps2,
+    )
+    x, angle, speed, revs, rotation, tilt, bodies, films, dry, film_factor, cross = (
+        np.ascontiguousarray(column).reshape(-1) for column in columns
+    )
+    return Shots(
+        x_m=x.astype(float),
+        launch_angle_rad=angle.astype(float),
+        speed_mps=speed,
+        rev_rate_radps=revs,
+        axis_rotation_rad=rotation,
+        axis_tilt_rad=tilt.astype(float),
+        body=bodies.astype(np.int64),
+        film=films.astype(np.int64),
+        dry_factor=dry,
+        film_factor=film_factor.astype(float),
+        cross_mps2=cross.astype(float),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Errors:
+    """n release errors: what a bowler adds to what was meant, shot by shot; arrays (n,)."""
+
+    laydown_boards: FloatArray
+    launch_angle_rad: FloatArray
+    speed_mps: FloatArray
+    rev_rate_radps: FloatArray
+    axis_rotation_rad: FloatArray
+
+    def __len__(self) -> int:
+        return len(self.speed_mps)
+
+
+def release_errors(scatter: Scatter, shots: int, seed: int) -> Errors:
+    """Low-discrepancy normal errors of n shots, the same for the same seed."""
+    sampler = qmc.Halton(d=5, scramble=True, rng=np.random.default_rng(seed))
+    normal = norm.ppf(sampler.random(shots))
+    return Errors(
+        laydown_boards=scatter.laydown_boards * normal[:, 0],
+        launch_angle_rad=scatter.launch_angle_rad * normal[:, 1],
+        speed_mps=scatter.speed_mps * normal[:, 2],
+        rev_rate_radps=scatter.rev_rate_radps * normal[:, 3],
+        axis_rotation_rad=scatter.axis_rotation_rad * normal[:, 4],
+    )

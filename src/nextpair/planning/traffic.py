@@ -1,0 +1,247 @@
+"""What everybody's shots do to every lane: the film of each lane, game by game.
+
+Everybody plans: at each game each bowler takes the line that suits a usual ball of their cover on
+the film they find, throws it with a usual scatter, and wears the film on the side they play.
+Spare balls are left out: they cross the lane straight, with plastic, and scatter over all boards.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from nextpair.domain.ball import Ball, Cover, Role, Surface
+from nextpair.domain.bowler import Bowler, Hand, Reach, Release, Scatter
+from nextpair.domain.event import Entrant, Event, Pair
+from nextpair.domain.typical import (
+    BALL_MASS_KG,
+    GAMES_ON_SURFACE,
+    INTERMEDIATE_M,
+    LAYOUT,
+    SLIDE_TO_LAYDOWN_BOARDS,
+    ball_of,
+    reach_of,
+    release_of,
+    scatter_of,
+)
+from nextpair.domain.units import DEGREE_RAD
+from nextpair.kernel.layout import Bodies, Trace, bodies_of, own_frame
+from nextpair.kernel.roll import roll
+from nextpair.kernel.wear import wear
+from nextpair.physics.dressing import film_of
+from nextpair.physics.wear import ball_flare_m_per_rev
+from nextpair.planning.aim import PinValue
+from nextpair.planning.lines import LineGrid, line_grid, line_values
+from nextpair.planning.rotation import (
+    FRAMES_PER_LANE,
+    entrants_on,
+    practice_shots_per_bowler,
+)
+from nextpair.planning.throws import lane_kind, release_errors, shots_of
+
+FloatArray = NDArray[np.float64]
+
+USUAL_AVERAGE = 195.0
+"""Average taken for the others, whose own is not on a squad sheet (assumption)."""
+LAYDOWN_STEP_BOARDS = 2.5
+ANGLE_STEP_RAD = 0.4 * DEGREE_RAD
+
+
+@dataclass(frozen=True, slots=True)
+class Thrower:
+    """Somebody on the lanes, as far as wear is concerned."""
+
+    name: str
+    hand: Hand
+    release: Release
+    scatter: Scatter
+    grid: LineGrid
+    ball: Ball
+    bodies: Bodies
+
+
+@dataclass(frozen=True, slots=True)
+class LaneFilms:
+    """Films (120, 39) [um] in the lane's frame: as laid, and at the start of each stage.
+
+    Stage 0 is practice, stage g game g; `at(lane, games + 1)` is what is left at the end.
+    """
+
+    fresh: dict[int, FloatArray]
+    stages: dict[tuple[int, int], FloatArray]
+
+    def at(self, lane: int, stage: int) -> FloatArray:
+        """Film of a lane at the start of a stage."""
+        return self.stages[lane, stage]
+
+
+def throwers(event: Event, own_ball: Ball) -> dict[str, Thrower]:
+    """Everybody in the squad by name; the sheet's bowler with their own release and ball."""
+    found: dict[str, Thrower] = {}
+    for entrant in event.squad:
+        own = entrant.name == event.bowler_name
+        found[entrant.name] = (
+            _own_thrower(event, event.bowler, own_ball) if own else _other_thrower(event, entrant)
+        )
+    return found
+
+
+def _own_thrower(event: Event, bowler: Bowler, ball: Ball) -> Thrower:
+    return Thrower(
+        name=bowler.name,
+        hand=bowler.hand,
+        release=bowler.release,
+        scatter=bowler.scatter,
+        grid=_coarse_grid(bowler.reach, bowler.hand),
+        ball=ball,
+        bodies=bodies_of([ball], event.house),
+    )
+
+
+def _other_thrower(event: Event, entrant: Entrant) -> Thrower:
+    ball = usual_ball(entrant.cover)
+    release = replace(
+        release_of(entrant.style),
+        speed_mps=entrant.speed_mps,
+        rev_rate_radps=entrant.rev_rate_radps,
+    )
+    reach = reach_of(entrant.hand, SLIDE_TO_LAYDOWN_BOARDS)
+    return Thrower(
+        name=entrant.name,
+        hand=entrant.hand,
+        release=release,
+        scatter=scatter_of(USUAL_AVERAGE, release),
+        grid=_coarse_grid(reach, entrant.hand),
+        ball=ball,
+        bodies=bodies_of([ball], event.house),
+    )
+
+
+def usual_ball(cover: Cover) -> Ball:
+    """A middle ball of a cover, for bowlers whose own ball nobody wrote down."""
+    usual = ball_of(cover)
+    return Ball(
+        name=f"a {cover.value} ball",
+        mass_kg=BALL_MASS_KG,
+        rg_m=usual.rg_m,
+        differential_m=usual.differential_m,
+        intermediate_m=INTERMEDIATE_M,
+        cover=cover,
+        surface=Surface(usual.surface_grit, GAMES_ON_SURFACE),
+        layout=LAYOUT,
+        role=usual.role,
+    )
+
+
+def _coarse_grid(reach: Reach, hand: Hand) -> LineGrid:
+    return line_grid(reach, hand, LAYDOWN_STEP_BOARDS, ANGLE_STEP_RAD)
+
+
+def lane_films(
+    event: Event,
+    people: dict[str, Thrower],
+    pins: PinValue,
+    seed: int,
+    progress: Callable[[str, int, int], None],
+) -> LaneFilms:
+    """Films of all lanes of the squad through practice and every game."""
+    lanes = [lane for pair in event.pairs for lane in pair.lanes]
+    fresh = {lane: film_of(event.pattern_of(lane)) for lane in lanes}
+    stages = {(lane, 0): film for lane, film in fresh.items()}
+    for stage in range(event.games + 1):
+        for pair in event.pairs:
+            group = [people[entrant.name] for entrant in entrants_on(event, pair, max(stage, 1))]
+            shots = FRAMES_PER_LANE
+            if stage == 0:
+                shots = (practice_shots_per_bowler(event, pair) + 1) // 2
+            for lane in pair.lanes:
+                film = stages[lane, stage]
+                stages[lane, stage + 1] = _worn(
+                    event, film, lane, group, shots, pins, seed + 1000 * stage
+                )
+        progress("wearing the lanes", stage + 1, event.games + 1)
+    return LaneFilms(fresh, stages)
+
+
+def _worn(
+    event: Event,
+    film: FloatArray,
+    lane: int,
+    group: list[Thrower],
+    shots: int,
+    pins: PinValue,
+    seed: int,
+) -> FloatArray:
+    """A lane's film after everybody of a group has thrown so many shots on it, in turn."""
+    if not group or shots == 0:
+        return film
+    x_m, ratio, flare = [], [], []
+    for number, person in enumerate(group):
+        places, ratios = _thrown(event, film, lane, person, shots, pins, seed + number)
+        x_m.append(person.hand.sign * places)
+        ratio.append(ratios)
+        flare.append(np.full(shots, ball_flare_m_per_rev(person.ball)))
+    in_turn = [np.stack(rows, axis=1).reshape(shots * len(group), -1) for rows in (x_m, ratio)]
+    return wear(film, *in_turn, np.stack(flare, axis=1).reshape(-1)).film_um
+
+
+def _thrown(
+    event: Event,
+    film: FloatArray,
+    lane: int,
+    person: Thrower,
+    shots: int,
+    pins: PinValue,
+    seed: int,
+) -> tuple[FloatArray, FloatArray]:
+    """Places and surface ratios (shots, 121), own frame, of one person's shots on a lane."""
+    length_m = event.pattern_of(lane).length_m
+    kind = lane_kind(event.house.trait(lane), person.hand)
+    own = np.ascontiguousarray(own_frame(film, person.hand))[None]
+    values = line_values(
+        own,
+        length_m,
+        np.ones(1),
+        person.release,
+        person.scatter,
+        kind,
+        person.bodies,
+        pins,
+        person.grid,
+    )
+    row, column = values.best_cell(0)
+    errors = release_errors(person.scatter, shots, seed)
+    paths = roll(
+        own,
+        np.array([length_m]),
+        person.bodies,
+        shots_of(
+            person.release,
+            kind,
+            own_laydown=person.grid.own_laydown[row] + errors.laydown_boards,
+            launch_angle_rad=person.grid.fine_angle_rad[column] + errors.launch_angle_rad,
+            speed_change_mps=errors.speed_mps,
+            rev_change_radps=errors.rev_rate_radps,
+            rotation_change_rad=errors.axis_rotation_rad,
+        ),
+        record=True,
+    )
+    trace = np.asarray(paths.trace, float)
+    speed = np.hypot(trace[Trace.V_X], trace[Trace.V_Y])
+    return trace[Trace.X].T, (trace[Trace.SURFACE_SPEED] / speed).T
+
+
+def starting_ball(event: Event) -> Ball:
+    """The ball taken for the bowler's own wear before the bag is chosen: the middle strike ball
+    by roughness and differential."""
+    strikes = [ball for ball in event.locker if ball.role is Role.STRIKE]
+    ranked = sorted(strikes, key=lambda ball: (ball.differential_m, ball.name))
+    return ranked[len(ranked) // 2]
+
+
+def pairs_to_come(event: Event) -> tuple[Pair, ...]:
+    """The bowler's pair in each game, first game first."""
+    return tuple(event.pair_in_game(event.start_pair, game) for game in range(1, event.games + 1))
