@@ -22,7 +22,7 @@ SOURCES = tomllib.loads((DOCS / "sources.toml").read_text("utf-8"))
 KINDS = frozenset(
     {"paper", "book", "rulebook", "measurement", "common practice", "assumption", "model"}
 )
-KEY = r"(?<![\w\])])\[([a-z][a-z0-9-]*)[\],]"
+KEY = r"(?<![\w\])])\[([a-z]+(?:-[a-z0-9]+)+|facts)[\],]"
 CITATION = re.compile(rf"Source: (?:closed form|{KEY})")
 EQUATION_PARTS = (ast.Mult, ast.Div, ast.Pow, ast.MatMult)
 
