@@ -8,13 +8,18 @@ from nextpair.physics._jit import scalar, sqrt
 
 
 def contact_modulus_pa(
-    modulus_a_pa: float, poisson_a: float, modulus_b_pa: float, poisson_b: float
+    cover_modulus_pa: float,
+    cover_poisson_ratio: float,
+    lane_modulus_pa: float,
+    lane_poisson_ratio: float,
 ) -> float:
-    """Joint modulus [Pa] of two elastic bodies that touch.
+    """Joint modulus [Pa] of cover and lane, two elastic bodies that touch.
 
     Source: [johnson-1985] chapter 4: 1/E* = (1 - nu_a**2)/E_a + (1 - nu_b**2)/E_b.
     """
-    return 1.0 / ((1.0 - poisson_a**2) / modulus_a_pa + (1.0 - poisson_b**2) / modulus_b_pa)
+    cover_per_pa = (1.0 - cover_poisson_ratio**2) / cover_modulus_pa
+    lane_per_pa = (1.0 - lane_poisson_ratio**2) / lane_modulus_pa
+    return 1.0 / (cover_per_pa + lane_per_pa)
 
 
 def contact_radius_m(load_n: float, ball_radius_m: float, modulus_pa: float) -> float:

@@ -29,8 +29,11 @@ LARGEST_SPORT_RATIO = 4.0
 LARGEST_CHALLENGE_RATIO = 7.0
 RULE_OF_31_FT = 31.0
 
-_CELL_EDGE_M = np.arange(CELLS + 1) * CELL_M
-_CELL_CENTRE_M = (np.arange(CELLS) + 0.5) * CELL_M
+ROUNDING_CELLS = 1e-9
+"""Slack for a length that is a whole number of cells before the change of unit."""
+
+_CELL = np.arange(CELLS, dtype=np.float64)
+_CELL_CENTRE_M = (_CELL + 0.5) * CELL_M
 
 
 class SportClass(StrEnum):
@@ -78,7 +81,7 @@ def pattern_ratio(film_um: Film, length_m: float) -> float:
 
     Source: [facts] section 4: inside boards between the second arrows, outside to about board 10.
     """
-    by_board_um = film_um[_covered_share(0.0, length_m) > 0.0].sum(axis=0)
+    by_board_um = film_um[: math.ceil(length_m / CELL_M - ROUNDING_CELLS)].sum(axis=0)
     inside = by_board_um[OUTSIDE_BOARDS:-OUTSIDE_BOARDS].mean()
     outside = 0.5 * (by_board_um[:OUTSIDE_BOARDS].mean() + by_board_um[-OUTSIDE_BOARDS:].mean())
     return float(inside / outside) if outside > 0 else math.inf
@@ -135,5 +138,5 @@ def _measured(film: MeasuredFilm, length_m: float) -> Film:
 
 def _covered_share(start_m: float, end_m: float) -> Film:
     """Share of each cell that lies between two distances, (CELLS,)."""
-    reached_m: Film = np.clip(_CELL_EDGE_M, start_m, end_m)
-    return np.diff(reached_m) / CELL_M
+    before_end: Film = np.clip(end_m / CELL_M - _CELL, 0.0, 1.0)
+    return before_end - np.clip(start_m / CELL_M - _CELL, 0.0, 1.0)

@@ -43,17 +43,17 @@ _SPLIT_EXPONENT = FILM_SPLIT_EXPONENT.value
 class WearLaw:
     """The numbers of wear that shots and film readings can calibrate.
 
-    removal : share of a full film split that is reached, 0 (no wear) to 1.
+    removal_share : share of a full film split that is reached, 0 (no wear) to 1.
     retained_um : film in the lane's roughness that takes no part.
     patch_radius_m : radius of the patch on which ball and lane touch.
     """
 
-    removal: float = FILM_REMOVAL.value
+    removal_share: float = FILM_REMOVAL.value
     retained_um: float = RETAINED_FILM_UM.value
     patch_radius_m: float = USUAL_PATCH_RADIUS_M
 
     def __post_init__(self) -> None:
-        require_within("removal", self.removal, 0, 1, "")
+        require_within("removal_share", self.removal_share, 0, 1, "")
         require_within("retained_um", self.retained_um, 0, 10, "um")
         require_within("patch_radius_m", self.patch_radius_m, 1e-4, 5e-3, "m")
 
@@ -63,7 +63,7 @@ USUAL_WEAR = WearLaw()
 
 @scalar
 def split_films_um(
-    lane_um: float, ball_um: float, surface_ratio: float, removal: float, retained_um: float
+    lane_um: float, ball_um: float, surface_ratio: float, removal_share: float, retained_um: float
 ) -> tuple[float, float]:
     """Film [um] left on the lane and on the ball after they met.
 
@@ -71,7 +71,7 @@ def split_films_um(
     ----------
     lane_um, ball_um : films [um] that come in on the lane and on the ball's track.
     surface_ratio : speed of the ball's surface over that of the lane, both past the contact [1].
-    removal : share of a full split that is reached [1]: 0 leaves both films as they were.
+    removal_share : share of a full split that is reached [1]: 0 leaves both films as they were.
     retained_um : part of the lane's film that takes no part [um].
 
     Keeps lane + surface_ratio x ball, the oil that flows through the contact.
@@ -83,18 +83,18 @@ def split_films_um(
     film_ratio = surface_ratio**_SPLIT_EXPONENT
     split_um = (mobile_um + surface_ratio * ball_um) / (1.0 + surface_ratio * film_ratio)
     return (
-        lane_um + removal * (split_um - mobile_um),
-        ball_um + removal * (film_ratio * split_um - ball_um),
+        lane_um + removal_share * (split_um - mobile_um),
+        ball_um + removal_share * (film_ratio * split_um - ball_um),
     )
 
 
 @scalar
-def ring_overlap(flare_m_per_rev: float, width_m: float) -> float:
-    """Share of a new ring on the ball that lies on the ring of the revolution before [1].
+def ring_overlap(flare_m: float, width_m: float) -> float:
+    """Share of a new ring that lies on the one before, `flare_m` away on the cover [1].
 
     Source: [model-sheet] section 4.1: 1 - f_rev / w, and none from f_rev = w on.
     """
-    return max(1.0 - flare_m_per_rev / width_m, 0.0)
+    return max(1.0 - flare_m / width_m, 0.0)
 
 
 def flare_per_revolution_m(
