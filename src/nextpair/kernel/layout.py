@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 from nextpair.domain.ball import BALL_RADIUS_M, Ball
 from nextpair.domain.bowler import Hand
 from nextpair.domain.house import House
-from nextpair.domain.lane import BOARDS, CELL_M, CELLS
+from nextpair.domain.lane import BOARDS, CELL_M, CELLS, END_PLANE_M
 from nextpair.physics.constants import CREEP_SPEED_MPS, GRAVITY_MPS2, OIL_FRICTION
 from nextpair.physics.friction import dry_friction, film_gain_per_um, surface_roughness_um
 from nextpair.physics.layout import axes_to_quaternion, core_axes
@@ -25,8 +25,6 @@ FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int64]
 Film = NDArray[np.float64]
 
-END_PLANE_M = 18.125
-"""Where integration ends: a ball this far down the lane touches the head pin or passes it."""
 NODE_M: FloatArray = np.concatenate(([0.0], (np.arange(CELLS - 1) + 0.5) * CELL_M, [END_PLANE_M]))
 """Distances (121,) at which every shot's state is known: foul line, cell centres, end plane."""
 NODES = len(NODE_M)

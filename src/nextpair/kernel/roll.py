@@ -10,11 +10,10 @@ from numba import njit
 from numpy.typing import NDArray
 
 from nextpair.domain.ball import BALL_RADIUS_M
-from nextpair.domain.lane import ARROWS_M, BOARD_M, HEAD_PIN_M, PIN_RADIUS_M
+from nextpair.domain.lane import ARROWS_M, BOARD_M, END_PLANE_M, HEAD_PIN_M, PIN_RADIUS_M
 from nextpair.domain.units import DEGREE_RAD
 from nextpair.kernel import batch
 from nextpair.kernel.layout import (
-    END_PLANE_M,
     GRAVITY,
     NODE_M,
     NODES,

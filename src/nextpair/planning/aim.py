@@ -94,8 +94,8 @@ def pin_value(table: CarryTable, spare_chance: FloatArray, speed_mps: float) -> 
         + by_count * np.where(strike > 0, 0.0, count - USUAL_COUNT)
     )
     offset, angle = np.meshgrid(OFFSETS, ANGLES, indexing="ij")
-    leaves = table.leave_probability(offset, angle, np.full_like(offset, speed_mps))
-    sharp_value, sharp_strike = leaves @ worth, leaves @ strike
+    sharp_value = table.mean_of(worth, offset, angle, speed_mps)
+    sharp_strike = table.mean_of(strike, offset, angle, speed_mps)
     step = OFFSETS[1] - OFFSETS[0]
 
     def blurred(sharp: FloatArray) -> FloatArray:

@@ -153,7 +153,7 @@ def lane_films(
     stages = {(lane, 0): film for lane, film in fresh.items()}
     for stage in range(event.games + 1):
         for pair in event.pairs:
-            group = [people[entrant.name] for entrant in entrants_on(event, pair, max(stage, 1))]
+            group = [people[entrant.name] for entrant in entrants_on(event, pair, stage)]
             shots = FRAMES_PER_LANE
             if stage == 0:
                 shots = (practice_shots_per_bowler(event, pair) + 1) // 2

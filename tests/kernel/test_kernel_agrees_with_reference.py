@@ -1,0 +1,151 @@
+"""The compiled kernel against SciPy's DOP853 on the same equations, over random shots.
+
+The oracle integrates Euler's equations in time, in float64 and lane axes; see physics.reference.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from numpy.typing import NDArray
+from scipy.spatial.transform import Rotation
+
+from nextpair.domain.ball import Ball, Cover, Layout, Surface
+from nextpair.domain.house import House, LaneSurface
+from nextpair.domain.lane import BOARD_M
+from nextpair.domain.units import DEGREE_RAD, FOOT_M, INCH_M, MPH_MPS, POUND_KG, RPM_RADPS
+from nextpair.kernel.layout import Bodies, Shots, bodies_of
+from nextpair.kernel.roll import Paths, roll
+from nextpair.physics import reference
+from nextpair.physics.constants import OIL_FRICTION
+from nextpair.physics.release import launch_spin_radps, launch_velocity_mps
+
+SHOTS = 500
+LENGTH_M = 42 * FOOT_M
+LARGEST_BOARDS = 0.05
+LARGEST_DEGREES = 0.02
+
+
+def sport_like_film(rng: np.random.Generator) -> NDArray[np.float64]:
+    """A crowned film that ends at 42 ft, with noise and a worn stripe."""
+    boards, cells = np.arange(39), np.arange(120)
+    across = 0.6 + 2.2 * np.exp(-(((boards - 19) / 11.0) ** 2))
+    down = np.clip((84 - cells) / 30, 0, 1)
+    film = down[:, None] * across[None, :] * (1 + 0.03 * rng.standard_normal((120, 39)))
+    film[:80, 8:12] *= 0.6
+    return film
+
+
+def balls() -> list[Ball]:
+    def ball(rg_in: float, diff_in: float, mid_in: float, grit: int | None, cover: Cover) -> Ball:
+        return Ball(
+            name=f"{cover} {grit}",
+            mass_kg=15 * POUND_KG,
+            rg_m=rg_in * INCH_M,
+            differential_m=diff_in * INCH_M,
+            intermediate_m=mid_in * INCH_M,
+            cover=cover,
+            surface=Surface(grit),
+            layout=Layout(4.5 * INCH_M, 55 * DEGREE_RAD, 40 * DEGREE_RAD),
+        )
+
+    return [
+        ball(2.48, 0.052, 0.016, 2000, Cover.SOLID),
+        ball(2.55, 0.040, 0.000, 4000, Cover.PEARL),
+        ball(2.68, 0.012, 0.000, None, Cover.PLASTIC),
+    ]
+
+
+def random_shots(rng: np.random.Generator, films: int) -> Shots:
+    n = SHOTS
+    return Shots(
+        x_m=rng.normal(-0.15, 0.12, n),
+        launch_angle_rad=rng.normal(2.0, 1.0, n) * DEGREE_RAD,
+        speed_mps=rng.normal(18.0, 1.0, n) * MPH_MPS,
+        rev_rate_radps=rng.normal(380, 70, n) * RPM_RADPS,
+        axis_rotation_rad=rng.normal(48, 12, n) * DEGREE_RAD,
+        axis_tilt_rad=rng.normal(13, 5, n) * DEGREE_RAD,
+        body=rng.integers(0, 3, n),
+        film=rng.integers(0, films, n),
+        dry_factor=np.exp(rng.normal(0, 0.08, n)),
+        film_factor=np.exp(rng.normal(0, 0.08, n)),
+        cross_mps2=rng.normal(0, 0.01, n),
+    )
+
+
+def oracle_end(
+    films: NDArray[np.float64], bodies: Bodies, shots: Shots, shot: int
+) -> reference.Moment:
+    """One shot by the oracle; the core is turned to the spin axis by the shortest way."""
+    body = shots.body[shot]
+    spin = np.array(
+        launch_spin_radps(
+            shots.rev_rate_radps[shot], shots.axis_rotation_rad[shot], shots.axis_tilt_rad[shot]
+        )
+    )
+    axis = spin / np.linalg.norm(spin)
+    across = np.cross([0.0, 0.0, 1.0], axis)
+    angle = np.arctan2(np.linalg.norm(across), axis[2])
+    shortest = Rotation.from_rotvec(across / np.linalg.norm(across) * angle)
+    core = Rotation.from_quat(np.roll(bodies.core[body], -1))
+    x, y, z, w = (shortest * core).as_quat()
+    friction = reference.FilmFriction(
+        films[shots.film[shot]],
+        bodies.film_gain_per_um[body] * shots.film_factor[shot],
+        OIL_FRICTION.value,
+        bodies.dry_friction[body] * shots.dry_factor[shot] - OIL_FRICTION.value,
+    )
+    start = reference.Start(
+        x_m=shots.x_m[shot],
+        velocity_mps=launch_velocity_mps(shots.speed_mps[shot], shots.launch_angle_rad[shot]),
+        spin_radps=tuple(spin),
+        core=(w, x, y, z),
+        radii_of_gyration_m=tuple(np.sqrt(bodies.k2_m2[body])),
+    )
+    return reference.roll(
+        start, friction, cross_mps2=shots.cross_mps2[shot], rtol=1e-8, atol=1e-10
+    ).end
+
+
+@pytest.fixture(scope="module")
+def rolled() -> tuple[NDArray[np.float64], Bodies, Shots, Paths]:
+    rng = np.random.default_rng(20)
+    films = np.stack([sport_like_film(rng) for _ in range(3)])
+    bodies = bodies_of(balls(), House("test", 24, LaneSurface.SYNTHETIC, 9))
+    shots = random_shots(rng, len(films))
+    return films, bodies, shots, roll(films, np.full(3, LENGTH_M), bodies, shots)
+
+
+def test_place_angle_speed_and_time_at_the_pins(
+    rolled: tuple[NDArray[np.float64], Bodies, Shots, Paths],
+) -> None:
+    films, bodies, shots, paths = rolled
+    ends = [oracle_end(films, bodies, shots, shot) for shot in range(SHOTS)]
+    boards = np.abs(paths.x_m - [end.x_m for end in ends]) / BOARD_M
+    angle = np.arctan2(-paths.v_x_mps, paths.v_y_mps)
+    degrees = np.abs(angle - [end.angle_left_rad for end in ends]) / DEGREE_RAD
+    print(f"largest error {boards.max():.4f} board, {degrees.max():.4f} degree")
+    assert boards.max() < LARGEST_BOARDS
+    assert degrees.max() < LARGEST_DEGREES
+    np.testing.assert_allclose(paths.time_s, [end.time_s for end in ends], atol=1e-3)
+
+
+def test_batch_order_and_size_do_not_matter(
+    rolled: tuple[NDArray[np.float64], Bodies, Shots, Paths],
+) -> None:
+    films, bodies, shots, paths = rolled
+    order = np.random.default_rng(1).permutation(SHOTS)[:77]
+    fields = {name: getattr(shots, name)[order] for name in Shots.__slots__}
+    again = roll(films, np.full(3, LENGTH_M), bodies, Shots(**fields))
+    np.testing.assert_allclose(again.x_m, paths.x_m[order], atol=1e-3 * BOARD_M)
+
+
+def test_recording_changes_nothing_and_ends_where_the_path_ends(
+    rolled: tuple[NDArray[np.float64], Bodies, Shots, Paths],
+) -> None:
+    films, bodies, shots, paths = rolled
+    recorded = roll(films, np.full(3, LENGTH_M), bodies, shots, record=True)
+    assert recorded.trace is not None
+    np.testing.assert_array_equal(recorded.x_m, paths.x_m)
+    np.testing.assert_allclose(recorded.trace[0, -1], paths.x_m, rtol=1e-6)
+    np.testing.assert_allclose(recorded.trace[0, 0], shots.x_m, rtol=1e-5, atol=1e-7)
