@@ -86,7 +86,7 @@ def test_a_ring_comes_round_after_one_turn_with_what_flare_left_on_it(flare_m, o
 
 
 def test_carried_oil_fades_turn_by_turn_on_a_dry_back_end():
-    # A dry lane takes k / (1 + r^1.65) of the ball's oil at each meeting: closed form of the split.
+    # A dry lane takes k / (1 + r^1.65) of the ball's oil each turn: closed form of the split.
     film_um = even_film_um(0.0)
     film_um[:60] = 4.0
     law = WearLaw(removal_share=0.5, retained_um=0.0)
