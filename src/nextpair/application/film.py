@@ -1,4 +1,4 @@
-"""What a pattern is, in numbers: the film it lays, how much, how flat, where the trade plays it."""
+"""What a pattern is in numbers: the film it lays, how much, how flat, how the trade plays it."""
 
 from __future__ import annotations
 

@@ -1,0 +1,77 @@
+"""Sheets, bags, paths and films as JSON: one document each, units in the names, boards from the
+right edge. docs/guide/json.md lists every field.
+"""
+
+from __future__ import annotations
+
+import json
+import math
+from dataclasses import fields, is_dataclass
+from typing import Any
+
+from nextpair.application.film import FilmCard
+from nextpair.domain.sheet import Sheet
+from nextpair.domain.shot import PathCard
+
+DECIMALS = {
+    "strike_probability": 4,
+    "spare_probability": 4,
+    "probability": 4,
+    "expected_score": 1,
+}
+OTHER_DECIMALS = 2
+PICTURE_FIELDS = frozenset({"film_units"})
+"""Left out of sheets and paths: only pictures need them."""
+
+
+def render_sheet_json(sheet: Sheet) -> str:
+    """A sheet as one JSON document."""
+    return _document(_plain(sheet, leave_out=PICTURE_FIELDS))
+
+
+def render_bag_json(sheet: Sheet) -> str:
+    """The bag of a sheet as one JSON document."""
+    whole = _plain(sheet, leave_out=PICTURE_FIELDS)
+    keys = ("event", "model_version", "seed", "bag", "left_at_home", "cautions")
+    return _document({key: whole[key] for key in keys})
+
+
+def render_path_json(path: PathCard) -> str:
+    """One shot as one JSON document."""
+    shot = _plain(path, leave_out=PICTURE_FIELDS)
+    shot["leaves"] = [
+        {"pins": pins, "probability": _rounded(chance, "probability")}
+        for pins, chance in path.leaves
+    ]
+    return _document(shot)
+
+
+def render_film_json(film: FilmCard) -> str:
+    """A fresh film as one JSON document, the whole map with it: 60 rows of 39 boards."""
+    measured = _plain(film)
+    return _document(measured.pop("pattern") | measured)
+
+
+def _document(value: Any) -> str:
+    return json.dumps(value, ensure_ascii=False, allow_nan=False) + "\n"
+
+
+def _plain(value: Any, key: str = "", leave_out: frozenset[str] = frozenset()) -> Any:
+    """Dataclasses as objects, tuples as arrays, numbers rounded, what is not finite as null."""
+    if is_dataclass(value):
+        return {
+            field.name: _plain(getattr(value, field.name), field.name, leave_out)
+            for field in fields(value)
+            if field.name not in leave_out
+        }
+    if isinstance(value, dict):
+        return {name: _plain(item, key, leave_out) for name, item in value.items()}
+    if isinstance(value, tuple | list):
+        return [_plain(item, key, leave_out) for item in value]
+    return _rounded(value, key) if isinstance(value, float) else value
+
+
+def _rounded(number: float, key: str) -> float | None:
+    if not math.isfinite(number):
+        return None
+    return round(number, DECIMALS.get(key, OTHER_DECIMALS))

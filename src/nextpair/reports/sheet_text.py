@@ -1,0 +1,171 @@
+"""The sheet for a terminal: what a caddie would have written down, in 80 to 100 columns.
+
+Plain text when it goes to a file or a pipe; weight and colour only where the caller asks.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from nextpair.domain.sheet import BagItem, FallbackCard, GameCard, LineCard, PracticeShot, Sheet
+from nextpair.reports.ink import NARROWEST, Ink, fitted
+from nextpair.reports.wording import (
+    ball_words,
+    before_words,
+    board_words,
+    breakpoint_words,
+    counted,
+    counting_words,
+    date_words,
+    entry_words,
+    games_words,
+    lanes_apart_words,
+    line_words,
+    move_words,
+    pattern_words,
+    percent,
+    room_words,
+    rule_words,
+    score_words,
+)
+
+BALL_COLUMNS = 24
+
+
+def render_sheet_text(sheet: Sheet, columns: int = 80, *, colour: bool = False) -> str:
+    """The whole sheet as text, at most `columns` wide."""
+    page = Ink(columns, colour)
+    lines = [
+        *_header(sheet, page),
+        *_pattern(sheet, page),
+        *_at_a_glance(sheet, page),
+        *_bag(sheet, page),
+        *_practice(sheet, page),
+    ]
+    for game in sheet.games:
+        lines += _game(game, sheet.hand, page)
+    lines += _notes("GUESSED", sheet.guessed, page)
+    lines += _notes("TAKE CARE", sheet.cautions, page)
+    lines += ["", page.faint(f"model {sheet.model_version}, seed {sheet.seed}")]
+    return "\n".join(lines) + "\n"
+
+
+def render_bag_text(sheet: Sheet, columns: int = 80, *, colour: bool = False) -> str:
+    """Only the bag: what to bring, why, and what leaving each out costs."""
+    page = Ink(columns, colour)
+    lines = [*_header(sheet, page), *_bag(sheet, page)]
+    lines += _notes("TAKE CARE", sheet.cautions, page)
+    return "\n".join(lines) + "\n"
+
+
+def _header(sheet: Sheet, page: Ink) -> list[str]:
+    return [
+        page.strong(sheet.event),
+        f"{date_words(sheet.date)}, {sheet.house}",
+        f"{sheet.bowler}, {sheet.hand}-handed; {counting_words(sheet.hand)}",
+    ]
+
+
+def _pattern(sheet: Sheet, page: Ink) -> list[str]:
+    return [
+        *page.section("PATTERN"),
+        *page.indented("  ", 2, f"{sheet.pattern.name}: {pattern_words(sheet.pattern)}"),
+        *page.indented("  ", 2, f"{rule_words(sheet)}. {sheet.second_opinion}".rstrip()),
+    ]
+
+
+def _at_a_glance(sheet: Sheet, page: Ink) -> list[str]:
+    wide = BALL_COLUMNS - 2 + page.columns - NARROWEST
+    head = f"  game lanes   {'ball':<{wide}} feet target    breakpoint strike score"
+    rows = [_game_row(game, sheet.hand, wide) for game in sheet.games]
+    return [*page.section("AT A GLANCE"), page.faint(head), *rows]
+
+
+def _game_row(game: GameCard, hand: str, ball_columns: int) -> str:
+    line = game.line
+    return (
+        f"  {game.game:>4} {game.pair:<7} "
+        f"{fitted(ball_words(game.ball, game.surface_grit), ball_columns)} "
+        f"{board_words(line.slide_board, hand):>4} {board_words(line.target_board, hand):>6} "
+        f"{breakpoint_words(line, hand):>13} {percent(game.strike_probability):>6} "
+        f"{game.expected_score:>5.0f}"
+    )
+
+
+def _bag(sheet: Sheet, page: Ink) -> list[str]:
+    lines = [*page.section("BAG, with the pins a game that leaving each ball at home costs")]
+    lines += [line for item in sheet.bag for line in _bag_item(item, page)]
+    if sheet.left_at_home:
+        lines.append(page.faint("  stays at home"))
+        lines += [line for item in sheet.left_at_home for line in _bag_item(item, page)]
+    return lines
+
+
+def _bag_item(item: BagItem, page: Ink) -> list[str]:
+    name = page.strong(fitted(ball_words(item.ball, item.surface_grit), BALL_COLUMNS))
+    used = f"; {games_words(item.games)}" if item.games else ""
+    start = f"  {name} {item.cost_if_left_pins_per_game:>4.1f}  "
+    return page.indented(start, BALL_COLUMNS + 9, item.purpose + used)
+
+
+def _practice(sheet: Sheet, page: Ink) -> list[str]:
+    if not sheet.practice:
+        return []
+    lines = page.section("PRACTICE")
+    for shot in sheet.practice:
+        lines += _practice_shot(shot, sheet.hand, page)
+    return lines
+
+
+def _practice_shot(shot: PracticeShot, hand: str, page: Ink) -> list[str]:
+    minutes, seconds = divmod(round(shot.minute * 60), 60)
+    when = f"{minutes}:{seconds:02d}"
+    what = (
+        f"lane {shot.lane}, {counted(shot.shots, 'shot')} with "
+        f"{ball_words(shot.ball, shot.surface_grit)}: {line_words(shot.line, hand)}"
+    )
+    return [
+        *page.indented(f"  {when:>5}  ", 9, what),
+        *page.indented(" " * 9, 9, shot.why, faint=True),
+    ]
+
+
+def _game(game: GameCard, hand: str, page: Ink) -> list[str]:
+    head = f"GAME {game.game}   lanes {game.pair}   {ball_words(game.ball, game.surface_grit)}"
+    move = game.move_from_previous_game
+    lines = page.section(head + ("   ball change" if move and move.ball_change else ""))
+    lines.append(f"  {page.accent(_play(game.line, hand))}")
+    odds = f"strike {percent(game.strike_probability)}, spare {percent(game.spare_probability)}"
+    for label, text in (
+        ("Move", move_words(move, hand)),
+        ("Lanes", lanes_apart_words(game, hand)),
+        ("Before", before_words(game)),
+        ("Odds", f"{odds}; score {score_words(game)}"),
+        ("Pins", entry_words(game.entry)),
+        ("Room", room_words(game.room)),
+    ):
+        lines += page.labelled(label, text)
+    for place, reason in enumerate(game.why):
+        lines += page.labelled("Why" if place == 0 else "", reason)
+    if game.fallback is not None:
+        lines += page.labelled("If", _fallback(game.fallback, hand))
+    return lines
+
+
+def _play(line: LineCard, hand: str) -> str:
+    """The line itself, the part to find at a glance."""
+    return (
+        f"feet {board_words(line.slide_board, hand)} -> "
+        f"target {board_words(line.target_board, hand)} at the arrows -> "
+        f"breakpoint {breakpoint_words(line, hand)}, {line.speed_mph:.1f} mph"
+    )
+
+
+def _fallback(fallback: FallbackCard, hand: str) -> str:
+    ball = ball_words(fallback.ball, fallback.surface_grit)
+    return f"{fallback.when}: {ball}, {line_words(fallback.line, hand)}"
+
+
+def _notes(title: str, notes: Iterable[str], page: Ink) -> list[str]:
+    lines = [line for note in notes for line in page.indented("  - ", 4, note)]
+    return [*page.section(title), *lines] if lines else []

@@ -1,0 +1,195 @@
+"""How numbers and moves are said to a bowler: boards from their own side, halves, plain words."""
+
+from __future__ import annotations
+
+import math
+from datetime import date
+
+from nextpair.domain.bowler import Hand
+from nextpair.domain.lane import mirrored_board
+from nextpair.domain.sheet import (
+    EntryCard,
+    GameCard,
+    Grit,
+    LineCard,
+    MoveCard,
+    PatternCard,
+    RoomCard,
+    Sheet,
+)
+
+MONTHS = (
+    "January",
+    "February",
+    "March",
+    "April",
+    "May",
+    "June",
+    "July",
+    "August",
+    "September",
+    "October",
+    "November",
+    "December",
+)
+
+
+def said_board(board: float, hand: str) -> float:
+    """A board as the bowler counts it: from the left edge for a left-hander."""
+    return board if hand == Hand.RIGHT else mirrored_board(board)
+
+
+def board_words(board: float, hand: str) -> str:
+    """A board to the half, as the bowler counts it: '17' or '17.5'."""
+    return halves(said_board(board, hand))
+
+
+def halves(number: float) -> str:
+    """A number to the nearest half, without a needless '.0'."""
+    return f"{math.floor(2 * number + 0.5) / 2:g}"
+
+
+def percent(probability: float) -> str:
+    """A probability as whole percent: '52 %'."""
+    if 0 < probability < 0.005:
+        return "under 1 %"
+    return f"{100 * probability:.0f} %"
+
+
+def surface_words(grit: Grit) -> str:
+    """A surface: '2000' or 'polished'."""
+    return str(grit)
+
+
+def ball_words(ball: str, grit: Grit) -> str:
+    """A ball with its surface: 'Kestrel @ 2000'."""
+    return f"{ball} @ {surface_words(grit)}"
+
+
+def ratio_words(ratio: float) -> str:
+    """A ratio as it is said: '3.1 : 1', or words where the outside is dry."""
+    return f"{ratio:.1f} : 1" if math.isfinite(ratio) else "dry outside"
+
+
+def pattern_words(pattern: PatternCard) -> str:
+    """A pattern in numbers: '43 ft, 26.1 mL, ratio 3.1 : 1 (sport)'."""
+    return (
+        f"{pattern.length_ft:.0f} ft, {pattern.volume_ml:.1f} mL, "
+        f"ratio {ratio_words(pattern.ratio)} ({pattern.sport_class})"
+    )
+
+
+def date_words(iso_date: str) -> str:
+    """'2026-06-13' as '13 June 2026'."""
+    day = date.fromisoformat(iso_date)
+    return f"{day.day} {MONTHS[day.month - 1]} {day.year}"
+
+
+def counting_words(hand: str) -> str:
+    """From which edge the boards on this page count."""
+    if hand == Hand.RIGHT:
+        return "boards count from the right edge"
+    return "boards count from the LEFT edge, as a left-hander counts"
+
+
+def line_words(line: LineCard, hand: str) -> str:
+    """Feet, target and breakpoint in one phrase."""
+    return (
+        f"feet {board_words(line.slide_board, hand)}, "
+        f"target {board_words(line.target_board, hand)}, "
+        f"breakpoint {breakpoint_words(line, hand)}"
+    )
+
+
+def breakpoint_words(line: LineCard, hand: str) -> str:
+    """'9 at 42 ft'."""
+    return f"{board_words(line.breakpoint_board, hand)} at {line.breakpoint_ft:.0f} ft"
+
+
+def move_words(move: MoveCard | None, hand: str) -> str:
+    """A move as the trade says it: 'feet 3 left, target 2 left' for a right-hander's inside."""
+    if move is None:
+        return "first game"
+    feet, target = (_toward(boards, hand) for boards in (move.feet_boards, move.target_boards))
+    if feet == target == "stay":
+        return "no move"
+    return f"feet {feet}, target {target}"
+
+
+def _toward(boards: float, hand: str) -> str:
+    moved = halves(abs(boards))
+    if moved == "0":
+        return "stay"
+    inside, outside = ("left", "right") if hand == Hand.RIGHT else ("right", "left")
+    return f"{moved} {inside if boards > 0 else outside}"
+
+
+def lanes_apart_words(game: GameCard, hand: str) -> str:
+    """How the lines on a pair's lanes differ, or that one line serves both."""
+    said = [
+        f"feet {board_words(lane.line.slide_board, hand)}, "
+        f"target {board_words(lane.line.target_board, hand)}"
+        for lane in game.lanes
+    ]
+    if len(set(said)) <= 1:
+        return "the same line on both"
+    return "; ".join(
+        f"lane {lane.lane}: {words}" for lane, words in zip(game.lanes, said, strict=True)
+    )
+
+
+def entry_words(entry: EntryCard) -> str:
+    """How the ball meets the pins."""
+    side = "to the pocket side" if entry.offset_board >= 0 else "to the far side"
+    return (
+        f"{entry.entry_angle_deg:.1f} degrees, {abs(entry.offset_board):.1f} boards {side} "
+        f"of the head pin, {entry.speed_mph:.1f} mph"
+    )
+
+
+def score_words(game: GameCard) -> str:
+    """Expected score with the interval that holds four of five games."""
+    low, high = game.score_interval_80
+    return f"{game.expected_score:.0f} ({low} to {high} in 4 games of 5)"
+
+
+def room_words(room: RoomCard) -> str:
+    """How far a shot may miss."""
+    return f"{room.boards:.1f} boards, {room.mph:.1f} mph"
+
+
+def before_words(game: GameCard) -> str:
+    """Who wore the pair before this game."""
+    mine, others = game.shots_before_on_my_side, game.shots_before_other_side
+    if mine + others == 0:
+        return "nobody yet: the pair is fresh"
+    return f"{counted(mine, 'shot')} on your side, {others} on the other"
+
+
+def games_words(games: tuple[int, ...]) -> str:
+    """'game 1', 'games 1, 2, 6', 'games 1 to 4'."""
+    if not games:
+        return "no game"
+    if len(games) == 1:
+        return f"game {games[0]}"
+    if len(games) > 2 and games[-1] - games[0] == len(games) - 1:
+        return f"games {games[0]} to {games[-1]}"
+    return "games " + ", ".join(str(game) for game in games)
+
+
+def rule_words(sheet: Sheet) -> str:
+    """The rule of 31 beside the exit boards that were computed."""
+    rule = board_words(sheet.rule_of_31_exit_board, sheet.hand)
+    exits = sorted(
+        said_board(lane.line.exit_board, sheet.hand) for game in sheet.games for lane in game.lanes
+    )
+    if not exits:
+        return f"Rule of 31: exit at board {rule}"
+    low, high = halves(exits[0]), halves(exits[-1])
+    computed = low if low == high else f"{low} to {high}"
+    return f"Rule of 31: exit at board {rule}; computed: {computed}"
+
+
+def counted(number: int, noun: str) -> str:
+    """'1 shot', '44 shots'."""
+    return f"{number} {noun}" if number == 1 else f"{number} {noun}s"
