@@ -1,8 +1,8 @@
 """Who bowls on which pair when, and how many shots a pair has taken before the bowler comes.
 
 Everybody of a squad moves the same number of pairs after every game, so each game's group on a
-pair is the one that started so many pairs away. Practice is on the pair of the first game: on every
-later pair the shots of practice are the shots of others.
+pair is the one that started so many pairs away. Practice is on the pair of the first game: on
+every later pair the shots of practice are the shots of others.
 
 Shots are first balls, thrown at ten pins on both lanes of the pair; spares are left out. Games
 count in full, fill balls not. Shots of the game itself count from its end.

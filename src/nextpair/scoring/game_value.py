@@ -107,7 +107,7 @@ class FrameOdds:
         )
 
 
-def frame_odds(strike: float, others: Iterable[FirstBall]) -> FrameOdds:
+def frame_odds_of(strike: float, others: Iterable[FirstBall]) -> FrameOdds:
     """Odds of one rack from its strike chance and every other first ball.
 
     First balls with the same pins are merged, weighted by their probability. Raises

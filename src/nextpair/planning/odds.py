@@ -1,0 +1,98 @@
+"""From strike and leaves to the numbers of a game: expected score and its interval.
+
+The doubt about a lane is a set of draws. Within a draw racks are independent; over the draws the
+distributions are mixed, so the interval holds both the pins' luck and what is not known of the
+lane.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from nextpair.domain.errors import require, require_within
+from nextpair.scoring.game_value import (
+    FirstBall,
+    FrameOdds,
+    expected_score,
+    frame_odds_of,
+    score_distribution,
+    score_interval,
+)
+from nextpair.scoring.leaves import PINS, pin_count
+
+ScoreInterval = tuple[int, int]
+
+
+def pins_if_missed(leave: int) -> int:
+    """Pins that a second ball takes of a leave it does not clear: half of them, rounded down.
+
+    Source: assumption; a missed pair is mostly a single chopped off, a missed single is a miss.
+    """
+    return pin_count(leave) // 2
+
+
+def frame_odds(
+    strike: float,
+    leave_masks: Sequence[int] | NDArray[np.integer],
+    leave_probability: ArrayLike,
+    spare_chance: ArrayLike,
+) -> FrameOdds:
+    """Odds of one rack from the strike chance and, for each leave, its share and spare chance.
+
+    All three sequences have one entry a leave. The shares are scaled so that they make up what
+    the strike leaves over; an entry whose mask is 0 is a strike and is passed over. Raises
+    InvalidValueError where a chance is outside 0 to 1 or no leave is left to take the rest.
+    """
+    require_within("strike", strike, 0, 1, "")
+    share = np.asarray(leave_probability, float)
+    spare = np.asarray(spare_chance, float)
+    leaves = [int(mask) for mask in leave_masks]
+    require(
+        share.shape == spare.shape == (len(leaves),),
+        "leaves",
+        (len(leaves), share.shape, spare.shape),
+        "one probability and one spare chance for each leave",
+    )
+    total = sum(share[place] for place, leave in enumerate(leaves) if leave)
+    require(total > 0 or strike == 1, "leave_probability", total, "more than 0 in all")
+    return frame_odds_of(
+        strike,
+        (
+            FirstBall(
+                pins=PINS - pin_count(leave),
+                probability=float(share[place] / total) * (1 - strike),
+                spare_chance=float(spare[place]),
+                missed_pins=(*[0.0] * pins_if_missed(leave), 1.0),
+            )
+            for place, leave in enumerate(leaves)
+            if leave and total > 0
+        ),
+    )
+
+
+def game_numbers(
+    lane: Sequence[FrameOdds],
+    other_lane: Sequence[FrameOdds],
+    weights: ArrayLike | None = None,
+    share: float = 0.8,
+) -> tuple[float, ScoreInterval]:
+    """Expected score, and the interval that holds the middle `share` of games.
+
+    `lane` and `other_lane` have one entry for each draw of the doubt; frames 1, 3, 5, 7 and 9
+    are on `lane`. Draws weigh the same unless `weights` says otherwise.
+    """
+    require(
+        len(lane) == len(other_lane) > 0,
+        "draws",
+        (len(lane), len(other_lane)),
+        "the same number of draws for both lanes, at least one",
+    )
+    weight = np.ones(len(lane)) if weights is None else np.asarray(weights, float)
+    pairs = list(zip(lane, other_lane, strict=True))
+    scores = [expected_score(here, there) for here, there in pairs]
+    chances = [score_distribution(here, there) for here, there in pairs]
+    mixed = np.average(chances, axis=0, weights=weight)
+    return float(np.average(scores, weights=weight)), score_interval(mixed.tolist(), share)
