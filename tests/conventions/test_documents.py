@@ -63,6 +63,13 @@ def test_every_setting_is_documented(name):
     assert f"`{setting.flag}" in page
 
 
+def test_every_make_target_says_what_it_does():
+    makefile = (ROOT / "Makefile").read_text("utf-8")
+    targets = re.findall(r"^([a-z]+):(.*)$", makefile, re.MULTILINE)
+    assert len(targets) > 8
+    assert [name for name, rest in targets if "## " not in rest] == []
+
+
 @pytest.mark.parametrize("path", DECISIONS, ids=lambda path: path.stem)
 def test_a_decision_says_why_and_what_else_was_thought_of(path):
     text = path.read_text("utf-8")

@@ -9,7 +9,7 @@ import re
 
 import pytest
 
-from source_tree import PACKAGE, ROOT, python_files, shown, texts
+from source_tree import PACKAGE, ROOT, functions, python_files, shown, texts
 
 DRAWER_NAMES = frozenset(
     {"utils", "util", "helpers", "helper", "common", "manager", "misc", "stuff"}
@@ -54,6 +54,15 @@ def test_no_module_is_a_drawer_for_everything():
         if DRAWER_NAMES & {path.stem, *path.relative_to(ROOT).parts}
     }
     assert named == set()
+
+
+def test_a_function_is_named_by_what_it_gives_or_does():
+    assert [
+        f"{shown(path)}::{function.name}"
+        for path in python_files(PACKAGE)
+        for function in functions(path)
+        if function.name.lstrip("_").startswith(("compute_", "calculate_", "do_", "handle_"))
+    ] == []
 
 
 @pytest.mark.parametrize("parts", REGISTRY_HOSTS, ids="".join)
