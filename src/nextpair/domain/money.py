@@ -7,6 +7,8 @@ from decimal import Decimal
 
 from nextpair.domain.errors import require, require_within
 
+MOST_ENTRIES = 10_000
+
 
 @dataclass(frozen=True, slots=True)
 class SidePot:
@@ -20,7 +22,7 @@ class SidePot:
 
     def __post_init__(self) -> None:
         require(self.fee >= 0, "side_pots.fee", str(self.fee), "0 or more")
-        require_within("side_pots.entries", self.entries, 1, 10_000, "entries")
+        require_within("side_pots.entries", self.entries, 1, MOST_ENTRIES, "entries")
         require(
             0 < sum(self.pays) <= 1 + 1e-9 and all(share >= 0 for share in self.pays),
             "side_pots.pays",
@@ -71,7 +73,7 @@ class Money:
             self.currency,
             "three capital letters such as EUR",
         )
-        require_within("money.entries", self.entries, 1, 10_000, "entries")
+        require_within("money.entries", self.entries, 1, MOST_ENTRIES, "entries")
         for kind, amount in self.expenses:
             require(amount >= 0, f"money.expenses.{kind}", str(amount), "0 or more")
         if self.cut_to is not None:

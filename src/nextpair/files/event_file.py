@@ -1,0 +1,140 @@
+"""event.toml and the files it names: an event, read whole or refused whole."""
+
+from __future__ import annotations
+
+import os
+from dataclasses import replace
+from datetime import date
+from pathlib import Path
+
+from pydantic import Field
+
+from nextpair.domain import typical
+from nextpair.domain.errors import InputRefusedError, InvalidValueError
+from nextpair.domain.event import Event, SurfaceChanges
+from nextpair.domain.money import Money
+from nextpair.domain.pattern import Pattern
+from nextpair.files.bowler_file import read_bowler
+from nextpair.files.fields import Day, Number, Text, Whole
+from nextpair.files.forms import Form, fill, make, note_guesses
+from nextpair.files.house_file import read_house
+from nextpair.files.intake import NOTHING, Intake, Source, Words
+from nextpair.files.locker_file import read_locker
+from nextpair.files.money_table import MoneyForm, money_of
+from nextpair.files.pattern_file import ordinary_pattern, read_pattern
+from nextpair.files.squad_file import Owner, read_squad
+from nextpair.files.text_file import did_you_mean, read_toml
+
+SECONDS_PER_MINUTE = 60.0
+GUESSED_IF_LEFT_OUT = ("practice_minutes", "surface_changes")
+PATTERN_CHOICE = "either pattern, or both left_pattern and right_pattern"
+
+
+_ANY_DAY = date(2026, 1, 1)
+
+
+class EventForm(Form):
+    """The keys of event.toml."""
+
+    name: Text = Field(description="name of the event", examples=["an event"])
+    date: Day = Field(description="first day of the event", examples=[_ANY_DAY])
+    games: Whole = Field(description="games that are bowled", examples=[1])
+    practice_minutes: Number = Field(
+        default=typical.PRACTICE_S / SECONDS_PER_MINUTE,
+        description="practice before the first game",
+    )
+    ball_limit: Whole | None = Field(
+        default=None, description="balls allowed; left out = no limit"
+    )
+    surface_changes: SurfaceChanges = Field(
+        default=SurfaceChanges.BEFORE, description="when covers may be sanded or polished"
+    )
+    house: Text = Field(description="name of the house's file", examples=["house.toml"])
+    pattern: Text | None = Field(default=None, description="name of the pattern's file")
+    left_pattern: Text | None = Field(default=None, description="pattern of each pair's left lane")
+    right_pattern: Text | None = Field(
+        default=None, description="pattern of each pair's right lane"
+    )
+    bowler: Text = Field(description="name of the bowler's file", examples=["bowler.toml"])
+    locker: Text = Field(description="name of the locker's file", examples=["locker.csv"])
+    squad: Text = Field(description="name of the squad's file", examples=["squad.csv"])
+    bowler_name: Text = Field(description="the bowler's name in the squad", examples=["a bowler"])
+    move_pairs: Whole = Field(description="pairs to move after every game", examples=[1])
+    money: MoneyForm | None = Field(default=None, description="what the event costs and pays")
+
+
+def load_event(path: str | os.PathLike[str]) -> Event:
+    """An event with all its files. Raises InputRefusedError with every problem of every file."""
+    source, intake = Source.first(Path(path)), Intake()
+    raw = read_toml(source, intake)
+    if raw is None:
+        raise InputRefusedError(tuple(intake.problems))
+    form = fill(EventForm, raw, source, intake)
+    note_guesses(form, GUESSED_IF_LEFT_OUT, source, intake)
+    event = _event_of(form, source, intake)
+    return replace(event, guessed=intake.close())
+
+
+def load_pattern(path: str | os.PathLike[str]) -> Pattern:
+    """A pattern by itself. Raises InputRefusedError with every problem of its files."""
+    source, intake = Source.first(Path(path)), Intake()
+    pattern = read_pattern(source, intake)
+    intake.close()
+    return pattern
+
+
+def _event_of(form: EventForm, source: Source, intake: Intake) -> Event:
+    """The event of a filled form, its neighbours read in the order of the keys."""
+    house = read_house(source.neighbour("house", form.house), intake)
+    left_pattern, right_pattern = _patterns(form, source, intake)
+    bowler = read_bowler(source.neighbour("bowler", form.bowler), intake)
+    locker = read_locker(source.neighbour("locker", form.locker), intake)
+    owner = Owner(form.bowler_name, bowler)
+    squad = read_squad(source.neighbour("squad", form.squad), owner, house.lanes, intake)
+    names = [listed.name for listed in squad]
+    if form.bowler_name not in names:
+        row = f"{did_you_mean(form.bowler_name, names)}the name of a row of {form.squad}"
+        intake.refuse(source, "bowler_name", form.bowler_name, row)
+    money = Money(entries=len(squad))
+    if form.money is not None:
+        money = money_of(form.money, len(squad), source, intake)
+
+    def event(form: EventForm) -> Event:
+        return Event(
+            name=form.name,
+            date=form.date,
+            games=form.games,
+            practice_s=form.practice_minutes * SECONDS_PER_MINUTE,
+            ball_limit=form.ball_limit,
+            surface_changes=form.surface_changes,
+            house=house,
+            left_pattern=left_pattern,
+            right_pattern=right_pattern,
+            bowler=bowler,
+            locker=locker,
+            squad=squad,
+            bowler_name=form.bowler_name,
+            move_pairs=form.move_pairs,
+            money=money,
+        )
+
+    try:
+        return make(event, form, source, intake)
+    except InvalidValueError as refused:  # a check across files, which no stand-in passes
+        intake.refuse(source, refused.field, refused.found, refused.allowed)
+        raise InputRefusedError(tuple(intake.problems)) from refused
+
+
+def _patterns(form: EventForm, source: Source, intake: Intake) -> tuple[Pattern, Pattern]:
+    """The patterns of a pair's left and right lane."""
+    given = {
+        key: name
+        for key in ("pattern", "left_pattern", "right_pattern")
+        if (name := getattr(form, key)) is not None
+    }
+    if set(given) not in ({"pattern"}, {"left_pattern", "right_pattern"}):
+        found = Words(" and ".join(given) or NOTHING)
+        intake.refuse(source, "pattern", found, PATTERN_CHOICE)
+    read = [read_pattern(source.neighbour(key, name), intake) for key, name in given.items()]
+    read = read or [ordinary_pattern()]
+    return read[0], read[-1]

@@ -1,0 +1,119 @@
+"""Types of the fields of raw files: what is taken as a number, a text, an amount, a day.
+
+TOML has numbers of its own, so a number in quotes is refused there; every cell of a CSV file is
+text, so numbers are parsed here, strictly: a decimal point, no separators, no `nan`.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+import unicodedata
+from datetime import date, datetime
+from decimal import Decimal
+from typing import Annotated, Literal
+
+from pydantic import BeforeValidator
+from pydantic_core import PydanticCustomError
+
+LONGEST_TEXT = 200
+LARGEST_WHOLE = 1_000_000_000
+LARGEST_AMOUNT = Decimal(1_000_000_000)
+SMALLEST_AMOUNT_STEP = Decimal("0.001")
+NOT_ALLOWED = "not_allowed"
+"""Type of every error raised here; its context holds what is allowed."""
+
+_CSV_NUMBER = re.compile(r"[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d{1,3})?", re.ASCII)
+_DECIMAL_COMMA = re.compile(r"[+-]?\d+,\d+", re.ASCII)
+_UNSAFE_CATEGORIES = frozenset({"Cc", "Cs", "Zl", "Zp"})
+
+
+def _refused(allowed: str) -> PydanticCustomError:
+    return PydanticCustomError(NOT_ALLOWED, "{allowed}", {"allowed": allowed})
+
+
+def _number(value: object) -> float:
+    if isinstance(value, str):
+        raise _refused("a number without quotes, with a decimal point, such as 17.6")
+    if isinstance(value, bool) or not isinstance(value, int | float | Decimal):
+        raise _refused("a number")
+    try:
+        number = float(value)
+    except (OverflowError, ValueError):
+        number = math.inf
+    if not math.isfinite(number):
+        raise _refused("a number that is not infinite")
+    return number
+
+
+def _whole(value: object) -> int:
+    number = _number(value)
+    if not number.is_integer():
+        raise _refused("a whole number")
+    if abs(number) > LARGEST_WHOLE:
+        raise _refused(f"a whole number, at most {LARGEST_WHOLE:,}")
+    return int(number)
+
+
+def _csv_number(value: object) -> float:
+    if not isinstance(value, str):
+        return _number(value)
+    if _DECIMAL_COMMA.fullmatch(value):
+        raise _refused(f"a number with a decimal point, not a comma: {value.replace(',', '.')}")
+    if not _CSV_NUMBER.fullmatch(value):
+        raise _refused("a number with a decimal point, such as 17.6, or nothing")
+    return _number(float(value))
+
+
+def _grit(value: object) -> int | Literal["polished"]:
+    if value == "polished":
+        return "polished"
+    if isinstance(value, str) and not _CSV_NUMBER.fullmatch(value):
+        raise _refused("a grit number such as 2000, or polished")
+    return _whole(_csv_number(value))
+
+
+def _text(value: object) -> str:
+    if not isinstance(value, str):
+        raise _refused("a text in quotes")
+    text = value.strip()
+    if len(text) > LONGEST_TEXT:
+        raise _refused(f"a text of at most {LONGEST_TEXT} characters")
+    if any(unicodedata.category(character) in _UNSAFE_CATEGORIES for character in text):
+        raise _refused("a text on one line, without control characters")
+    return text
+
+
+def _amount(value: object) -> Decimal:
+    if isinstance(value, str):
+        raise _refused("an amount without quotes, such as 12.50")
+    _number(value)
+    amount = Decimal(str(value))
+    if abs(amount) > LARGEST_AMOUNT:
+        raise _refused(f"an amount, at most {LARGEST_AMOUNT:,}")
+    if amount != amount.quantize(SMALLEST_AMOUNT_STEP):
+        raise _refused("an amount with at most three decimals")
+    return amount
+
+
+def _day(value: object) -> date:
+    if not isinstance(value, date) or isinstance(value, datetime):
+        raise _refused("a date without quotes, such as 2026-06-13")
+    return value
+
+
+def _span(value: object) -> tuple[float, float]:
+    if not isinstance(value, list | tuple) or len(value) != 2:
+        raise _refused("two numbers, lowest first, such as [10, 33]")
+    low, high = value
+    return _number(low), _number(high)
+
+
+Number = Annotated[float, BeforeValidator(_number)]
+Whole = Annotated[int, BeforeValidator(_whole)]
+CsvNumber = Annotated[float, BeforeValidator(_csv_number)]
+Grit = Annotated[int | Literal["polished"], BeforeValidator(_grit)]
+Text = Annotated[str, BeforeValidator(_text)]
+Amount = Annotated[Decimal, BeforeValidator(_amount)]
+Day = Annotated[date, BeforeValidator(_day)]
+Span = Annotated[tuple[float, float], BeforeValidator(_span)]

@@ -1,0 +1,89 @@
+"""locker.csv: all balls that the bowler owns."""
+
+from __future__ import annotations
+
+from pydantic import Field
+
+from nextpair.domain import typical
+from nextpair.domain.ball import LARGEST_DIFFERENTIAL_M, Ball, Cover, Layout, Role, Surface
+from nextpair.domain.units import DEGREE_RAD, INCH_M, POUND_KG
+from nextpair.files.fields import CsvNumber, Grit, Text
+from nextpair.files.forms import Form, fill, keys_of, make, note_guesses, ordinary
+from nextpair.files.intake import Intake, Source, Words
+from nextpair.files.text_file import read_rows
+
+
+class BallRow(Form):
+    """One row of locker.csv; an empty cell is guessed."""
+
+    name: Text = Field(description="name of the ball", examples=["a ball"])
+    weight_lb: CsvNumber = Field(default=typical.BALL_MASS_KG / POUND_KG, description="weight")
+    rg_in: CsvNumber | None = Field(default=None, description="RG about the low axis")
+    differential_in: CsvNumber | None = Field(
+        default=None, description="total differential", examples=[LARGEST_DIFFERENTIAL_M / INCH_M]
+    )
+    intermediate_in: CsvNumber = Field(
+        default=typical.INTERMEDIATE_M / INCH_M, description="intermediate differential"
+    )
+    cover: Cover = Field(description="material of the cover", examples=[Cover.SOLID])
+    surface_grit: Grit | None = Field(default=None, description="grit of the finish, or polished")
+    games_on_surface: CsvNumber = Field(
+        default=typical.GAMES_ON_SURFACE, description="games since the surface was made"
+    )
+    pin_to_pap_in: CsvNumber = Field(
+        default=typical.LAYOUT.pin_to_pap_m / INCH_M, description="pin to PAP distance"
+    )
+    drilling_angle_deg: CsvNumber = Field(
+        default=typical.LAYOUT.drilling_angle_rad / DEGREE_RAD, description="drilling angle"
+    )
+    val_angle_deg: CsvNumber = Field(
+        default=typical.LAYOUT.val_angle_rad / DEGREE_RAD, description="VAL angle"
+    )
+    role: Role | None = Field(default=None, description="strike or spare")
+
+
+COLUMNS = keys_of(BallRow)
+GUESSED_IF_LEFT_OUT = tuple(column for column in COLUMNS if column not in ("name", "cover"))
+
+
+def read_locker(source: Source, intake: Intake) -> tuple[Ball, ...]:
+    """The balls of a file, in its order."""
+    rows = read_rows(source, COLUMNS, intake)
+    if not rows:
+        return (_ball(ordinary(BallRow)),)
+    line_of: dict[str, int] = {}
+    balls = []
+    for row in rows:
+        at = f"line {row.line}: "
+        form = fill(BallRow, row.cells, source, intake, at)
+        note_guesses(form, GUESSED_IF_LEFT_OUT, source, intake, of=form.name)
+        first_line = line_of.setdefault(form.name, row.line)
+        if first_line != row.line:
+            found = Words(f"{form.name!r} again, as in line {first_line}")
+            intake.refuse(source, f"{at}name", found, "each name once")
+        balls.append(make(_ball, form, source, intake, at))
+    return tuple(balls)
+
+
+def _ball(form: BallRow) -> Ball:
+    usual = typical.ball_of(form.cover)
+    grit = form.surface_grit if isinstance(form.surface_grit, int) else None
+    if form.surface_grit is None:
+        grit = usual.surface_grit
+    return Ball(
+        name=form.name,
+        mass_kg=form.weight_lb * POUND_KG,
+        rg_m=usual.rg_m if form.rg_in is None else form.rg_in * INCH_M,
+        differential_m=(
+            usual.differential_m if form.differential_in is None else form.differential_in * INCH_M
+        ),
+        intermediate_m=form.intermediate_in * INCH_M,
+        cover=form.cover,
+        surface=Surface(grit=grit, games=form.games_on_surface),
+        layout=Layout(
+            pin_to_pap_m=form.pin_to_pap_in * INCH_M,
+            drilling_angle_rad=form.drilling_angle_deg * DEGREE_RAD,
+            val_angle_rad=form.val_angle_deg * DEGREE_RAD,
+        ),
+        role=form.role or usual.role,
+    )

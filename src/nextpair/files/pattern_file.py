@@ -1,0 +1,116 @@
+"""pattern.toml: the passes of a lane machine, or the name of a measured film."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from functools import partial
+
+from pydantic import Field
+
+from nextpair.domain import typical
+from nextpair.domain.lane import BOARDS, HEAD_PIN_M
+from nextpair.domain.pattern import Direction, MeasuredFilm, Pass, Pattern
+from nextpair.domain.units import CENTIPOISE_PAS, FOOT_M
+from nextpair.files.fields import Number, Text, Whole
+from nextpair.files.film_csv import read_film
+from nextpair.files.forms import Form, fill, make, note_guesses, ordinary
+from nextpair.files.intake import NOTHING, Intake, Source, Words
+from nextpair.files.text_file import read_toml
+
+GUESSED_IF_LEFT_OUT = ("viscosity_cp",)
+
+
+class PassForm(Form):
+    """One `[[pass]]` table."""
+
+    direction: Direction = Field(description="forward or reverse", examples=[Direction.FORWARD])
+    from_board: Whole = Field(description="first board, from the right edge", examples=[1])
+    to_board: Whole = Field(description="last board, from the right edge", examples=[39])
+    loads: Whole = Field(description="times the head crosses these boards", examples=[1])
+    oil_ul: Number = Field(description="microlitres on one board per crossing", examples=[50.0])
+    start_ft: Number = Field(description="end of the pass nearer the foul line", examples=[0.0])
+    end_ft: Number = Field(description="end of the pass nearer the pins", examples=[60.0])
+
+
+class FilmForm(Form):
+    """The `[film]` table."""
+
+    csv: Text = Field(description="name of the measured film's file", examples=["film.csv"])
+
+
+class PatternForm(Form):
+    """The keys of pattern.toml."""
+
+    name: Text = Field(description="name of the pattern", examples=["a pattern"])
+    length_ft: Number = Field(description="where the oil ends", examples=[60.0])
+    viscosity_cp: Number = Field(
+        default=typical.VISCOSITY_PAS / CENTIPOISE_PAS,
+        description="viscosity of the oil at 21 degrees C",
+    )
+    passes: tuple[PassForm, ...] = Field(
+        default=(), alias="pass", description="passes of the lane machine"
+    )
+    film: FilmForm | None = Field(default=None, description="a measured film in place of passes")
+
+
+def read_pattern(source: Source, intake: Intake) -> Pattern:
+    """The pattern of a file."""
+    raw = read_toml(source, intake)
+    if raw is None:
+        return ordinary_pattern()
+    has_passes, has_film = bool(raw.get("pass")), "film" in raw
+    if has_passes == has_film:
+        found = Words("both") if has_film else NOTHING
+        intake.refuse(source, "pass or film", found, "either [[pass]] tables or one [film] csv")
+    form = fill(PatternForm, raw, source, intake)
+    note_guesses(form, GUESSED_IF_LEFT_OUT, source, intake)
+    unoiled = make(_unoiled, form, source, intake)
+    passes = tuple(
+        make(
+            partial(_pass, pattern=unoiled),
+            a_pass,
+            source,
+            intake,
+            at=f"pass {number}: ",
+            strip=_ONLY_PASS,
+        )
+        for number, a_pass in enumerate(form.passes, start=1)
+    )
+    if form.film is not None:
+        film = read_film(source.neighbour("film.csv", form.film.csv), intake)
+        return replace(unoiled, film=film) if film is not None else unoiled
+    return replace(unoiled, film=None, passes=passes) if passes else unoiled
+
+
+def ordinary_pattern() -> Pattern:
+    """Stands in for a pattern that could not be read."""
+    return _unoiled(ordinary(PatternForm))
+
+
+_ONLY_PASS = "pass 1: "
+"""What the domain writes before the refusals of a pattern that has one pass."""
+_DRY = MeasuredFilm(distance_m=(0.0, HEAD_PIN_M), thickness_um=((0.0,) * BOARDS,) * 2)
+
+
+def _unoiled(form: PatternForm) -> Pattern:
+    """The pattern before its oil is known: checks everything else."""
+    return Pattern(
+        name=form.name,
+        length_m=form.length_ft * FOOT_M,
+        viscosity_pas=form.viscosity_cp * CENTIPOISE_PAS,
+        film=_DRY,
+    )
+
+
+def _pass(form: PassForm, pattern: Pattern) -> Pass:
+    a_pass = Pass(
+        direction=form.direction,
+        from_board=form.from_board,
+        to_board=form.to_board,
+        loads=form.loads,
+        oil_ul=form.oil_ul,
+        start_m=form.start_ft * FOOT_M,
+        end_m=form.end_ft * FOOT_M,
+    )
+    replace(pattern, film=None, passes=(a_pass,))  # refuses a pass that ends beyond the pattern
+    return a_pass
