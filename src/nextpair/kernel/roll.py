@@ -40,9 +40,10 @@ class Paths:
     """What became of n shots, in the bowler's frame (x positive to the bowler's side).
 
     All arrays (n,): `status` holds outcome.Status codes; x, velocity and time are at the end
-    plane; the break is where the path came closest to the bowler's gutter; `gutter_m` is where a gutter
-    was reached, NaN if none was; the path itself goes on as if the lane had no edge, so that
-    results stay smooth functions of the release. `trace` is (8, 121, n) when recorded, else None.
+    plane; the break is where the path came closest to the bowler's gutter; `gutter_m` is where a
+    gutter was reached, NaN if none was; the path itself goes on as if the lane had no edge, so
+    that results stay smooth functions of the release. `trace` is (8, 121, n) when recorded, else
+    None.
     """
 
     status: NDArray[np.int8]
@@ -187,7 +188,9 @@ def _harmless() -> NDArray[np.float32]:
 
 
 @njit(cache=True, error_model="numpy")
-def _launch(packed, order, x_m, angle, speed, revs, rotation, tilt, body, k2, core):
+def _launch(  # type: ignore[no-untyped-def]
+    packed, order, x_m, angle, speed, revs, rotation, tilt, body, k2, core
+):
     """Place, velocity, orientation and angular momentum about the contact of every shot.
 
     Source: [model-sheet] sections 6.1 and 2; the spin axis turns upright by the shortest way.

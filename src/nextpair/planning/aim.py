@@ -56,12 +56,14 @@ class PinValue:
     """Value and strike chance of an impact, already blurred sideways by several scatters.
 
     `value` [pins a game] and `strike` (blur, offset, angle); `gutter` is the value of a shot that
-    never reaches the pins.
+    never reaches the pins; a leave adds `worth` (leaves,) to `base`.
     """
 
     value: FloatArray
     strike: FloatArray
     gutter: float
+    base: float
+    worth: FloatArray
 
     def at(
         self, offset_boards: FloatArray, entry_angle_deg: FloatArray, blur_boards: FloatArray
@@ -109,4 +111,4 @@ def pin_value(table: CarryTable, spare_chance: FloatArray, speed_mps: float) -> 
     base = game_pins(USUAL_STRIKES, USUAL_SPARES)
     base -= by_strike * USUAL_STRIKES + by_spare * USUAL_SPARES
     missed = base + by_spare * USUAL_STRIKES - by_count * USUAL_COUNT
-    return PinValue(base + blurred(sharp_value), blurred(sharp_strike), missed)
+    return PinValue(base + blurred(sharp_value), blurred(sharp_strike), missed, base, worth)

@@ -94,7 +94,7 @@ class LineValues:
 
     def best_value(self) -> FloatArray:
         """Value of each option's best line (o,)."""
-        return self.mean_value.max(axis=(1, 2))
+        return np.asarray(self.mean_value.max(axis=(1, 2)))
 
     def best_cell(self, option: int, near: tuple[float, float] | None = None) -> tuple[int, int]:
         """Cell of an option's best line; among lines that score alike the one closest to `near`,
@@ -205,4 +205,4 @@ def _blur_boards(
         moved = _roll_grid(film, length_m, dry_factor, release, kind, bodies, grid, changes)
         shifted = moved.lane_impact.offset_boards.reshape(shape) @ grid.refinement.T
         variance += (shifted - offset) ** 2
-    return np.minimum(np.sqrt(variance), BLURS[-1])
+    return np.asarray(np.minimum(np.sqrt(variance), BLURS[-1]))

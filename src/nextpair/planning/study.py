@@ -25,7 +25,8 @@ FloatArray = NDArray[np.float64]
 class LaneStudy:
     """One lane in one game, in the bowler's frame.
 
-    start, middle : (120, 39) films [um] at the first shot of the game and half-way through it.
+    fresh, start, middle : (120, 39) films [um] as laid, at the first shot of the game and half-way
+        through it.
     films : (d, 120, 39), one for each draw of the doubt.
     """
 
@@ -33,6 +34,7 @@ class LaneStudy:
     lane: int
     length_m: float
     kind: LaneKind
+    fresh: FloatArray
     start: FloatArray
     middle: FloatArray
     films: FloatArray
@@ -134,6 +136,7 @@ def _study(
         lane=lane,
         length_m=length_m,
         kind=kind,
+        fresh=fresh,
         start=start,
         middle=0.5 * (start + end),
         films=drawn,

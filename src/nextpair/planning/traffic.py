@@ -184,8 +184,13 @@ def _worn(
         x_m.append(person.hand.sign * places)
         ratio.append(ratios)
         flare.append(np.full(shots, ball_flare_m_per_rev(person.ball)))
-    in_turn = [np.stack(rows, axis=1).reshape(shots * len(group), -1) for rows in (x_m, ratio)]
-    return wear(film, *in_turn, np.stack(flare, axis=1).reshape(-1)).film_um
+    return wear(film, _in_turn(x_m), _in_turn(ratio), _in_turn(flare)).film_um
+
+
+def _in_turn(by_person: list[FloatArray]) -> FloatArray:
+    """Shots of several people (shots, ...) in the order thrown: everybody's first, and so on."""
+    turns = np.stack(by_person, axis=1)
+    return turns.reshape(-1, *turns.shape[2:])
 
 
 def _thrown(

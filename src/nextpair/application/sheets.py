@@ -1,0 +1,50 @@
+"""The main job: an event in, a sheet out."""
+
+from __future__ import annotations
+
+from nextpair.application.cautions import cautions_for
+from nextpair.application.model_version import model_version
+from nextpair.application.ports import Progress, unwatched
+from nextpair.carry.table import load_table
+from nextpair.domain.ball import Ball
+from nextpair.domain.event import Event
+from nextpair.domain.sheet import BagItem, Sheet
+from nextpair.planning.sheet import plan_event
+
+
+def plan(event: Event, seed: int, progress: Progress = unwatched) -> Sheet:
+    """The sheet of an event. The same event and seed give the same sheet."""
+    table = load_table(typical_weight_kg(event.locker))
+    computed = plan_event(event, table, seed, progress)
+    return Sheet(
+        event=event.name,
+        date=event.date.isoformat(),
+        house=event.house.name,
+        bowler=event.bowler.name,
+        hand=event.bowler.hand.value,
+        model_version=model_version(),
+        seed=seed,
+        rule_of_31_exit_board=computed.rule_of_31_exit_board,
+        second_opinion=computed.second_opinion,
+        pattern=computed.pattern,
+        bag=computed.bag,
+        left_at_home=computed.left_at_home,
+        practice=computed.practice,
+        games=computed.games,
+        guessed=event.guessed,
+        cautions=cautions_for(
+            len(computed.bag), any(_reworked(event.locker, item) for item in computed.bag)
+        ),
+    )
+
+
+def typical_weight_kg(locker: tuple[Ball, ...]) -> float:
+    """Middle weight of the locker, at which the carry table is read."""
+    weights = sorted(ball.mass_kg for ball in locker)
+    return weights[len(weights) // 2]
+
+
+def _reworked(locker: tuple[Ball, ...], item: BagItem) -> bool:
+    """Whether the sheet asks for another surface than the ball has."""
+    ball = next(ball for ball in locker if ball.name == item.ball)
+    return (ball.surface.grit or "polished") != item.surface_grit

@@ -1,0 +1,269 @@
+"""From trials to the cards of the sheet: boards from the right edge, trade units."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from nextpair.carry.table import CarryTable
+from nextpair.domain.bowler import Bowler
+from nextpair.domain.sheet import (
+    EntryCard,
+    FallbackCard,
+    GameCard,
+    LaneCard,
+    LineCard,
+    MoveCard,
+    PracticeShot,
+    RoomCard,
+)
+from nextpair.domain.units import DEGREE_RAD, FOOT_M, MPH_MPS
+from nextpair.kernel.layout import Bodies, bodies_of
+from nextpair.kernel.roll import roll
+from nextpair.physics.dressing import film_line_units
+from nextpair.planning.choice import Fallback, GameChoice
+from nextpair.planning.odds import frame_odds, game_numbers
+from nextpair.planning.options import spare_balls
+from nextpair.planning.practice import practice_plan, spare_drill
+from nextpair.planning.reasons import (
+    ball_reason,
+    drill_words,
+    fallback_words,
+    film_words,
+    opinion_words,
+    same_line_words,
+)
+from nextpair.planning.rotation import SECONDS_A_SHOT, shots_before
+from nextpair.planning.second_opinion import second_opinion
+from nextpair.planning.study import LaneStudy, Study
+from nextpair.planning.throws import own_board, own_boards_of, shots_of
+from nextpair.planning.trial import FEET, Line, Trial
+from nextpair.scoring.game_value import FrameOdds
+
+FloatArray = NDArray[np.float64]
+
+TOLD_AT_FT = (10, 25, 40)
+
+
+@dataclass(frozen=True, slots=True)
+class Desk:
+    """What every card is written from."""
+
+    study: Study
+    table: CarryTable
+    spares: FloatArray
+    bowler: Bowler
+
+    def right_edge(self, own: float) -> float:
+        """An own board counted from the right edge."""
+        return own_board(own, self.bowler.hand)
+
+
+def game_card(
+    desk: Desk,
+    choices: tuple[GameChoice, ...],
+    trials: tuple[tuple[Trial, Trial], ...],
+    game: int,
+) -> GameCard:
+    """The card of one game."""
+    study, choice, tried = desk.study, choices[game - 1], trials[game - 1]
+    ball = study.options[choice.option]
+    lanes = tuple(
+        _lane_card(desk, lane, trial)
+        for lane, trial in zip(study.of_game(game), tried, strict=True)
+    )
+    odds = [_odds(desk, trial) for trial in tried]
+    score, interval = game_numbers(odds[0], odds[1])
+    own, other = shots_before(study.event, game)
+    return GameCard(
+        game=game,
+        pair=str(study.pair(game)),
+        shots_before_on_my_side=own,
+        shots_before_other_side=other,
+        lanes=lanes,
+        ball=ball.name,
+        surface_grit=ball.surface.grit or "polished",
+        line=lanes[0].line,
+        entry=lanes[0].entry,
+        room=RoomCard(
+            boards=float(np.mean([trial.room_boards for trial in tried])),
+            mph=float(np.mean([trial.room_mph for trial in tried])),
+        ),
+        strike_probability=float(np.mean([trial.strike_by_draw.mean() for trial in tried])),
+        spare_probability=float(np.mean([frame.spare for lane in odds for frame in lane])),
+        expected_score=score,
+        score_interval_80=interval,
+        move_from_previous_game=_move(choices, trials, study, game),
+        fallback=_fallback_card(desk, choice, choice.fallback) if choice.fallback else None,
+        why=_why(desk, choices, trials, game, (own, other)),
+    )
+
+
+def _lane_card(desk: Desk, lane: LaneStudy, trial: Trial) -> LaneCard:
+    hand = desk.bowler.hand
+
+    def mirrored(row: tuple[float, ...]) -> tuple[float, ...]:
+        return row if hand.sign > 0 else row[::-1]
+
+    band = [sorted(desk.right_edge(edge) for edge in pair) for pair in trial.band]
+    return LaneCard(
+        lane=lane.lane,
+        film_units_at={
+            str(feet): mirrored(film_line_units(lane.start, feet * FOOT_M)) for feet in TOLD_AT_FT
+        },
+        line=_line_card(desk, trial),
+        entry=EntryCard(
+            offset_board=trial.offset_boards,
+            entry_angle_deg=trial.entry_angle_deg,
+            speed_mph=trial.entry_speed_mps / MPH_MPS,
+        ),
+        strike_probability=float(trial.strike_by_draw.mean()),
+        path_boards=tuple(desk.right_edge(board) for board in trial.path),
+        band_boards=tuple((low, high) for low, high in band),
+        film_units=tuple(
+            mirrored(film_line_units(lane.start, (feet + 0.5) * FOOT_M)) for feet in FEET
+        ),
+    )
+
+
+def _line_card(desk: Desk, trial: Trial) -> LineCard:
+    laydown = desk.right_edge(trial.line.own_laydown)
+    return LineCard(
+        laydown_board=laydown,
+        slide_board=desk.bowler.slide_board(laydown),
+        target_board=desk.right_edge(trial.target),
+        launch_angle_deg=trial.line.angle_rad / DEGREE_RAD,
+        breakpoint_board=desk.right_edge(trial.breakpoint_board),
+        breakpoint_ft=trial.breakpoint_ft,
+        exit_board=desk.right_edge(trial.exit_board),
+        speed_mph=desk.bowler.release.speed_mps / MPH_MPS,
+    )
+
+
+def meant_line_card(desk: Desk, lane: LaneStudy, line: Line, bodies: Bodies) -> LineCard:
+    """Card of a line that was not tried with scatter: one meant shot on the lane as planned."""
+    bowler = desk.bowler
+    shots = shots_of(
+        bowler.release,
+        lane.kind,
+        own_laydown=line.own_laydown,
+        launch_angle_rad=line.angle_rad,
+        body=line.option,
+    )
+    paths = roll(lane.middle[None], np.array([lane.length_m]), bodies, shots)
+    laydown = desk.right_edge(line.own_laydown)
+    return LineCard(
+        laydown_board=laydown,
+        slide_board=bowler.slide_board(laydown),
+        target_board=desk.right_edge(float(own_boards_of(paths.arrows_x_m[0]))),
+        launch_angle_deg=line.angle_rad / DEGREE_RAD,
+        breakpoint_board=desk.right_edge(float(own_boards_of(paths.break_x_m[0]))),
+        breakpoint_ft=float(paths.break_m[0] / FOOT_M),
+        exit_board=desk.right_edge(float(own_boards_of(paths.exit_x_m[0]))),
+        speed_mph=bowler.release.speed_mps / MPH_MPS,
+    )
+
+
+def _odds(desk: Desk, trial: Trial) -> list[FrameOdds]:
+    return [
+        frame_odds(float(strike), desk.table.leaves, leaves, desk.spares)
+        for strike, leaves in zip(trial.strike_by_draw, trial.leaves_by_draw, strict=True)
+    ]
+
+
+def _move(
+    choices: tuple[GameChoice, ...],
+    trials: tuple[tuple[Trial, Trial], ...],
+    study: Study,
+    game: int,
+) -> MoveCard | None:
+    """Change of feet and target on the pair's left lane, positive toward the inside."""
+    if game == 1:
+        return None
+    now, before = trials[game - 1][0], trials[game - 2][0]
+    balls = [study.options[choices[g - 1].option].name for g in (game, game - 1)]
+    return MoveCard(
+        feet_boards=now.line.own_laydown - before.line.own_laydown,
+        target_boards=now.target - before.target,
+        ball_change=balls[0] != balls[1],
+    )
+
+
+def _fallback_card(desk: Desk, choice: GameChoice, fallback: Fallback) -> FallbackCard:
+    study = desk.study
+    ball = study.options[fallback.lines[0].option]
+    lane = study.of_game(choice.game)[0]
+    return FallbackCard(
+        ball=ball.name,
+        surface_grit=ball.surface.grit or "polished",
+        line=meant_line_card(desk, lane, fallback.lines[0], study.bodies),
+        when=fallback_words(study, choice, fallback),
+    )
+
+
+def _why(
+    desk: Desk,
+    choices: tuple[GameChoice, ...],
+    trials: tuple[tuple[Trial, Trial], ...],
+    game: int,
+    shots: tuple[int, int],
+) -> tuple[str, ...]:
+    study, choice, trial = desk.study, choices[game - 1], trials[game - 1][0]
+    lane = study.of_game(game)[0]
+    strike = float(np.mean([t.strike_by_draw.mean() for t in trials[game - 1]]))
+    found: list[str | None] = [
+        film_words(study, lane, trial, shots),
+        ball_reason(study, choice, strike),
+    ]
+    if game > 1:
+        before = choices[game - 2].lines[0]
+        found.append(same_line_words(study, lane, before, trial.offset_boards, game - 1))
+    opinion = second_opinion(study, lane, trial)
+    if not opinion.agrees:
+        found.append(opinion_words(opinion, trial))
+    return tuple(words for words in found if words)
+
+
+def practice_cards(
+    desk: Desk, choices: tuple[GameChoice, ...], options: tuple[int, ...]
+) -> tuple[PracticeShot, ...]:
+    """The practice plan as cards, spare shot last."""
+    study = desk.study
+    drills = practice_plan(study, choices, options)
+    cards = [
+        PracticeShot(
+            minute=drill.minute,
+            lane=drill.lane,
+            ball=study.options[drill.line.option].name,
+            surface_grit=study.options[drill.line.option].surface.grit or "polished",
+            shots=drill.shots,
+            line=meant_line_card(
+                desk, study.of_game(1)[drill.lane_side], drill.line, study.bodies
+            ),
+            why=drill_words(
+                study, drill.games, drill.worth_pins, drill.line.option == choices[0].option
+            ),
+        )
+        for drill in drills
+    ]
+    spare = spare_balls(study.event)[:1]
+    if drills and spare:
+        end = drills[-1].minute + drills[-1].shots * SECONDS_A_SHOT / 60
+        shot = spare_drill(study, spare[0], end)
+        bodies = bodies_of([shot.ball], study.event.house)
+        line = Line(0, shot.own_laydown, shot.angle_rad)
+        lane = study.of_game(1)[0]
+        cards.append(
+            PracticeShot(
+                minute=shot.minute,
+                lane=lane.lane,
+                ball=shot.ball.name,
+                surface_grit=shot.ball.surface.grit or "polished",
+                shots=1,
+                line=meant_line_card(desk, lane, line, bodies),
+                why="One straight shot at your corner pin: hand and feet, before it counts.",
+            )
+        )
+    return tuple(cards)

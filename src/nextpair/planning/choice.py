@@ -1,0 +1,156 @@
+"""The choices: which bag, which ball and line in each game, and what to go to if it fails."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from nextpair.planning.bag import BagChoice, choose_bag
+from nextpair.planning.options import spare_balls
+from nextpair.planning.study import LaneStudy, Study
+from nextpair.planning.trial import Line, meant_offset_boards
+
+FloatArray = NDArray[np.float64]
+
+SIDES = (-1, 1)
+"""High (-1: the ball hooks more than planned) and light (+1: less)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Fallback:
+    """What to play if the pair answers differently: the side on which planned shots miss."""
+
+    lines: tuple[Line, Line]
+    side: int
+    miss_boards: float
+    gain_pins: float
+
+
+@dataclass(frozen=True, slots=True)
+class GameChoice:
+    """A game's ball and a line for each lane; the best other ball of the bag; the fallback."""
+
+    game: int
+    option: int
+    lines: tuple[Line, Line]
+    value_pins: float
+    next_best: int | None
+    next_best_pins: float
+    fallback: Fallback | None
+
+
+def bag_choice(study: Study) -> BagChoice:
+    """The best bag under the event's limit, spare ball included."""
+    spares = spare_balls(study.event)
+    return choose_bag(
+        study.option_values,
+        [ball.name for ball in study.options],
+        study.event.ball_limit,
+        [ball.name for ball in spares[:1]],
+    )
+
+
+def game_choices(study: Study, bag: BagChoice) -> tuple[GameChoice, ...]:
+    """Ball and lines for every game, each close to the line before where lines score alike."""
+    found: list[GameChoice] = []
+    values = study.option_values.mean(axis=2)
+    for game in range(1, study.event.games + 1):
+        option = bag.option_in_game[game - 1]
+        near = None
+        if found:
+            last = found[-1].lines[0]
+            near = (last.own_laydown, last.angle_rad)
+        lanes = study.of_game(game)
+        lines = (best_line(lanes[0], option, near), best_line(lanes[1], option, near))
+        ranked = [
+            other
+            for other in sorted(bag.options, key=lambda o: -values[o, game - 1])
+            if study.options[other].name != study.options[option].name
+        ]
+        found.append(
+            GameChoice(
+                game=game,
+                option=option,
+                lines=lines,
+                value_pins=float(values[option, game - 1]),
+                next_best=ranked[0] if ranked else None,
+                next_best_pins=float(values[ranked[0], game - 1]) if ranked else 0.0,
+                fallback=_fallback(study, lanes, bag.options, lines),
+            )
+        )
+    return tuple(found)
+
+
+def best_line(lane: LaneStudy, option: int, near: tuple[float, float] | None = None) -> Line:
+    """An option's best line on a lane."""
+    row, column = lane.values.best_cell(option, near)
+    grid = lane.values.grid
+    return Line(option, float(grid.own_laydown[row]), float(grid.fine_angle_rad[column]))
+
+
+def _fallback(
+    study: Study,
+    lanes: tuple[LaneStudy, LaneStudy],
+    options: tuple[int, ...],
+    lines: tuple[Line, Line],
+) -> Fallback | None:
+    """The change that gains most on the side where the planned lines lose most."""
+    misses = np.mean(
+        [_miss_by_draw(study, lane, line) for lane, line in zip(lanes, lines, strict=True)], axis=0
+    )
+    best: Fallback | None = None
+    for side in SIDES:
+        draws = np.flatnonzero(side * misses > 0)
+        if not len(draws):
+            continue
+        stay = _mean_value(lanes, lines, draws)
+        for option in options:
+            moved = (
+                _best_on(lanes[0], option, draws),
+                _best_on(lanes[1], option, draws),
+            )
+            gain = _mean_value(lanes, moved, draws) - stay
+            if gain > (best.gain_pins if best else 0.0):
+                miss = float(np.abs(misses[draws]).mean())
+                best = Fallback(moved, side, miss, gain)
+    return best
+
+
+def _miss_by_draw(study: Study, lane: LaneStudy, line: Line) -> FloatArray:
+    """How far right (own side, +) of the planned offset the meant shot arrives in each draw."""
+    planned = meant_offset_boards(line, lane.middle, lane, study.event.bowler, study.bodies)
+    return np.array(
+        [
+            meant_offset_boards(line, film, lane, study.event.bowler, study.bodies, dry_factor)
+            - planned
+            for film, dry_factor in zip(lane.films, lane.dry_factor, strict=True)
+        ]
+    )
+
+
+def _cell(lane: LaneStudy, line: Line) -> tuple[int, int]:
+    grid = lane.values.grid
+    return (
+        int(np.abs(grid.own_laydown - line.own_laydown).argmin()),
+        int(np.abs(grid.fine_angle_rad - line.angle_rad).argmin()),
+    )
+
+
+def _mean_value(
+    lanes: tuple[LaneStudy, LaneStudy], lines: tuple[Line, Line], draws: NDArray[np.int64]
+) -> float:
+    found = []
+    for lane, line in zip(lanes, lines, strict=True):
+        row, column = _cell(lane, line)
+        found.append(lane.values.value[line.option, draws, row, column].mean())
+    return float(np.mean(found))
+
+
+def _best_on(lane: LaneStudy, option: int, draws: NDArray[np.int64]) -> Line:
+    """An option's best line over some of the draws."""
+    mean = lane.values.value[option, draws].mean(axis=0)
+    row, column = np.unravel_index(int(mean.argmax()), mean.shape)
+    grid = lane.values.grid
+    return Line(option, float(grid.own_laydown[row]), float(grid.fine_angle_rad[column]))

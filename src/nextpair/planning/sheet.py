@@ -1,0 +1,172 @@
+"""The sheet put together: study, choices, trials and reasons for every game."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+
+from nextpair.carry.spares import spare_chances, spare_scatter_boards
+from nextpair.carry.table import CarryTable
+from nextpair.domain.event import Event
+from nextpair.domain.sheet import BagItem, GameCard, PatternCard, PracticeShot
+from nextpair.domain.units import FOOT_M
+from nextpair.physics.dressing import (
+    film_of,
+    pattern_ratio,
+    rule_of_31_exit_board,
+    sport_class,
+    volume_ml,
+)
+from nextpair.planning.aim import PinValue, pin_value
+from nextpair.planning.bag import BagChoice
+from nextpair.planning.cards import Desk, game_card, practice_cards
+from nextpair.planning.choice import GameChoice, bag_choice, game_choices
+from nextpair.planning.doubt import lane_doubt
+from nextpair.planning.options import ball_options, spare_balls
+from nextpair.planning.reasons import opinion_words, purpose_words
+from nextpair.planning.second_opinion import second_opinion
+from nextpair.planning.study import Study, lane_study
+from nextpair.planning.throws import release_errors
+from nextpair.planning.traffic import lane_films, starting_ball, throwers
+from nextpair.planning.trial import Trial, try_line
+
+DRAWS = 8
+"""Draws of the doubt about each lane."""
+ERRORS = 64
+"""Release errors with which a chosen line is tried, for each draw."""
+NOTHING_PINS = 0.05
+"""Below this many pins a game a ball adds nothing."""
+SPEED_KEPT = 0.86
+"""Speed at the pins over speed at release ([facts] section 5: loses 2 to 3 mph of 18 to 21)."""
+
+
+@dataclass(frozen=True, slots=True)
+class EventPlan:
+    """Everything on a sheet that is computed from the event."""
+
+    pattern: PatternCard
+    rule_of_31_exit_board: float
+    second_opinion: str
+    bag: tuple[BagItem, ...]
+    left_at_home: tuple[BagItem, ...]
+    practice: tuple[PracticeShot, ...]
+    games: tuple[GameCard, ...]
+
+
+def plan_event(
+    event: Event, table: CarryTable, seed: int, progress: Callable[[str, int, int], None]
+) -> EventPlan:
+    """Plan an event: same event and seed, same plan."""
+    bowler = event.bowler
+    spares = spare_chances(table.leaves, spare_scatter_boards(bowler.scatter))
+    pins = pin_value(table, spares, SPEED_KEPT * bowler.release.speed_mps)
+    people = throwers(event, starting_ball(event))
+    films = lane_films(event, people, pins, seed, progress)
+    study = lane_study(event, ball_options(event), lane_doubt(DRAWS, seed), films, pins, progress)
+    bag = bag_choice(study)
+    choices = game_choices(study, bag)
+    desk = Desk(study, table, spares, bowler)
+    trials = _trials(study, choices, table, pins, seed, progress)
+    return EventPlan(
+        pattern=_pattern_card(event),
+        rule_of_31_exit_board=rule_of_31_exit_board(event.left_pattern.length_m, bowler.hand),
+        second_opinion=opinion_words(
+            second_opinion(study, study.of_game(1)[0], trials[0][0]), trials[0][0]
+        ),
+        bag=_bag_items(study, bag, choices),
+        left_at_home=_left_at_home(study, bag),
+        practice=practice_cards(desk, choices, bag.options),
+        games=tuple(game_card(desk, choices, trials, game) for game in range(1, event.games + 1)),
+    )
+
+
+def _trials(
+    study: Study,
+    choices: tuple[GameChoice, ...],
+    table: CarryTable,
+    pins: PinValue,
+    seed: int,
+    progress: Callable[[str, int, int], None],
+) -> tuple[tuple[Trial, Trial], ...]:
+    bowler = study.event.bowler
+    errors = release_errors(bowler.scatter, ERRORS, seed)
+    found = []
+    for choice in choices:
+        left, right = (
+            try_line(line, lane, bowler, study.bodies, table, pins, errors)
+            for line, lane in zip(choice.lines, study.of_game(choice.game), strict=True)
+        )
+        found.append((left, right))
+        progress("rolling the chosen lines", choice.game, len(choices))
+    return tuple(found)
+
+
+def _pattern_card(event: Event) -> PatternCard:
+    """Both patterns' numbers in one card; of two patterns the left lane's numbers are shown."""
+    pattern = event.left_pattern
+    film = film_of(pattern)
+    ratio = pattern_ratio(film, pattern.length_m)
+    names = dict.fromkeys((pattern.name, event.right_pattern.name))
+    return PatternCard(
+        name=" / ".join(names),
+        length_ft=pattern.length_m / FOOT_M,
+        volume_ml=volume_ml(film),
+        ratio=ratio,
+        sport_class=sport_class(ratio).value,
+    )
+
+
+def _bag_items(
+    study: Study, bag: BagChoice, choices: tuple[GameChoice, ...]
+) -> tuple[BagItem, ...]:
+    items = []
+    for option, cost in zip(bag.options, bag.cost_if_left_pins_per_game, strict=True):
+        games = tuple(choice.game for choice in choices if choice.option == option)
+        ball = study.options[option]
+        items.append(
+            BagItem(
+                ball=ball.name,
+                surface_grit=ball.surface.grit or "polished",
+                cost_if_left_pins_per_game=cost,
+                purpose=purpose_words(study, option, games),
+                games=games,
+            )
+        )
+    items.sort(key=lambda item: -item.cost_if_left_pins_per_game)
+    spare = spare_balls(study.event)[:1]
+    items.extend(
+        BagItem(
+            ball=ball.name,
+            surface_grit=ball.surface.grit or "polished",
+            cost_if_left_pins_per_game=0.0,
+            purpose="Spares: goes straight on any oil.",
+        )
+        for ball in spare
+    )
+    return tuple(items)
+
+
+def _left_at_home(study: Study, bag: BagChoice) -> tuple[BagItem, ...]:
+    """Balls that stay at home, with what the best of each would add to the bag."""
+    values = study.option_values.mean(axis=2)
+    taken = {study.options[option].name for option in bag.options}
+    held = values[list(bag.options)].max(axis=0)
+    best: dict[str, tuple[float, int]] = {}
+    for option, ball in enumerate(study.options):
+        if ball.name not in taken:
+            gain = float(np.maximum(values[option] - held, 0.0).mean())
+            if ball.name not in best or gain > best[ball.name][0]:
+                best[ball.name] = (gain, option)
+    return tuple(
+        BagItem(
+            ball=name,
+            surface_grit=study.options[option].surface.grit or "polished",
+            cost_if_left_pins_per_game=gain,
+            purpose="Adds nothing to this bag."
+            if gain < 0.05
+            else "Next to come if a place opens.",
+        )
+        for name, (gain, option) in sorted(best.items(), key=lambda item: -item[1][0])
+    )

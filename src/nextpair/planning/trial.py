@@ -1,0 +1,238 @@
+"""One line tried on one lane: where it goes, what it strikes and leaves, how far it may miss."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from nextpair.carry.table import CarryTable
+from nextpair.domain.bowler import Bowler
+from nextpair.domain.lane import ARROWS_M, BOARD_M
+from nextpair.domain.units import DEGREE_RAD, FOOT_M, MPH_MPS
+from nextpair.kernel.layout import NODE_M, Bodies, Trace
+from nextpair.kernel.outcome import Impact
+from nextpair.kernel.roll import Paths, roll
+from nextpair.planning.aim import PinValue
+from nextpair.planning.study import LaneStudy
+from nextpair.planning.throws import Errors, own_boards_of, shots_of
+
+FloatArray = NDArray[np.float64]
+
+FEET = np.arange(60)
+"""Whole feet at which a path is told."""
+ROOM_LOSS = 0.05
+"""Share of the expected score at whose loss a line's room ends."""
+ROOM_ANGLES_RAD: FloatArray = np.arange(-10, 11) * 0.125 * DEGREE_RAD
+ROOM_SPEEDS_MPS: FloatArray = np.arange(-12, 13) * 0.25 * MPH_MPS
+ROOM_ERRORS = 16
+BAND = (10.0, 90.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """What the bowler does: a ball (row of the study's options), from where, at what angle."""
+
+    option: int
+    own_laydown: float
+    angle_rad: float
+
+
+@dataclass(frozen=True, slots=True)
+class Trial:
+    """A line on a lane, boards counted from the bowler's own side.
+
+    path, band : own boards (60,) and (60, 2) at whole feet, half-way through the game as planned.
+    offset_by_draw, strike_by_draw : (d,) of the meant shot's offset, and with scatter.
+    leaves_by_draw : (d, leaves) with scatter.
+    """
+
+    line: Line
+    target: float
+    breakpoint_board: float
+    breakpoint_ft: float
+    exit_board: float
+    offset_boards: float
+    entry_angle_deg: float
+    entry_speed_mps: float
+    path: FloatArray
+    band: FloatArray
+    offset_by_draw: FloatArray
+    strike_by_draw: FloatArray
+    leaves_by_draw: FloatArray
+    room_boards: float
+    room_mph: float
+
+
+def try_line(
+    line: Line,
+    lane: LaneStudy,
+    bowler: Bowler,
+    bodies: Bodies,
+    table: CarryTable,
+    pins: PinValue,
+    errors: Errors,
+) -> Trial:
+    """Roll a line on a lane as planned and under every draw of the doubt."""
+    planned = _roll_planned(line, lane, bowler, bodies, errors)
+    impact = planned.lane_impact
+    own = _own_path(planned)
+    meant, thrown = _by_draw(line, lane, bowler, bodies, errors)
+    draws = len(lane.films)
+    shape = (draws, len(errors))
+    leaves = table.leave_probability(
+        thrown.offset_boards, thrown.entry_angle_deg, thrown.speed_mps
+    )
+    strike = leaves[:, table.leaves.index(0)]
+    return Trial(
+        line=line,
+        target=float(own_boards_of(planned.arrows_x_m[0])),
+        breakpoint_board=float(own_boards_of(planned.break_x_m[0])),
+        breakpoint_ft=float(planned.break_m[0] / FOOT_M),
+        exit_board=float(own_boards_of(planned.exit_x_m[0])),
+        offset_boards=float(impact.offset_boards[0]),
+        entry_angle_deg=float(impact.entry_angle_deg[0]),
+        entry_speed_mps=float(impact.speed_mps[0]),
+        path=own[:, 0],
+        band=np.percentile(own[:, 1:], BAND, axis=1).T,
+        offset_by_draw=meant.offset_boards,
+        strike_by_draw=strike.reshape(shape).mean(axis=1),
+        leaves_by_draw=leaves.reshape(*shape, -1).mean(axis=1),
+        room_boards=_room(line, lane, bowler, bodies, table, pins, errors, ROOM_ANGLES_RAD, 0.0)
+        * (ARROWS_M / BOARD_M),
+        room_mph=_room(line, lane, bowler, bodies, table, pins, errors, 0.0, ROOM_SPEEDS_MPS)
+        / MPH_MPS,
+    )
+
+
+def meant_offset_boards(
+    line: Line,
+    film: FloatArray,
+    lane: LaneStudy,
+    bowler: Bowler,
+    bodies: Bodies,
+    dry_factor: float = 1.0,
+) -> float:
+    """Offset at which a line thrown as meant arrives on some film of a lane (120, 39)."""
+    shots = shots_of(
+        bowler.release,
+        lane.kind,
+        own_laydown=line.own_laydown,
+        launch_angle_rad=line.angle_rad,
+        body=line.option,
+        dry_factor=dry_factor,
+    )
+    paths = roll(film[None], np.array([lane.length_m]), bodies, shots)
+    return float(paths.lane_impact.offset_boards[0])
+
+
+def _roll_planned(
+    line: Line, lane: LaneStudy, bowler: Bowler, bodies: Bodies, errors: Errors
+) -> Paths:
+    """The meant shot, then one with each error, on the film half-way through the game."""
+    shots = shots_of(
+        bowler.release,
+        lane.kind,
+        own_laydown=line.own_laydown + np.append(0.0, errors.laydown_boards),
+        launch_angle_rad=line.angle_rad + np.append(0.0, errors.launch_angle_rad),
+        speed_change_mps=np.append(0.0, errors.speed_mps),
+        rev_change_radps=np.append(0.0, errors.rev_rate_radps),
+        rotation_change_rad=np.append(0.0, errors.axis_rotation_rad),
+        body=line.option,
+    )
+    return roll(lane.middle[None], np.array([lane.length_m]), bodies, shots, record=True)
+
+
+def _own_path(paths: Paths) -> FloatArray:
+    """Own boards (60, n) at whole feet."""
+    if paths.trace is None:
+        raise ValueError("paths were rolled without a record")
+    x_m = paths.trace[Trace.X].astype(float)
+    columns = [np.interp(FEET * FOOT_M, NODE_M, x_m[:, shot]) for shot in range(x_m.shape[1])]
+    return own_boards_of(np.stack(columns, axis=1))
+
+
+def _by_draw(
+    line: Line, lane: LaneStudy, bowler: Bowler, bodies: Bodies, errors: Errors
+) -> tuple[Impact, Impact]:
+    """Impacts of the meant shot (d,) and of shots with errors (d x n,), for each draw."""
+    draws = len(lane.films)
+    per_draw = len(errors) + 1
+    shots = shots_of(
+        bowler.release,
+        lane.kind,
+        own_laydown=line.own_laydown + np.append(0.0, errors.laydown_boards)[None],
+        launch_angle_rad=line.angle_rad + np.append(0.0, errors.launch_angle_rad)[None],
+        speed_change_mps=np.append(0.0, errors.speed_mps)[None],
+        rev_change_radps=np.append(0.0, errors.rev_rate_radps)[None],
+        rotation_change_rad=np.append(0.0, errors.axis_rotation_rad)[None],
+        body=line.option,
+        film=np.arange(draws)[:, None],
+        dry_factor=lane.dry_factor[:, None],
+    )
+    paths = roll(lane.films, np.full(draws, lane.length_m), bodies, shots)
+    meant = np.arange(draws) * per_draw
+    others = np.setdiff1d(np.arange(draws * per_draw), meant)
+    return _some(paths.lane_impact, meant), _some(paths.impact, others)
+
+
+def _some(impact: Impact, which: NDArray[np.int64]) -> Impact:
+    return Impact(
+        impact.offset_boards[which], impact.entry_angle_deg[which], impact.speed_mps[which]
+    )
+
+
+def _room(
+    line: Line,
+    lane: LaneStudy,
+    bowler: Bowler,
+    bodies: Bodies,
+    table: CarryTable,
+    pins: PinValue,
+    errors: Errors,
+    angle_change_rad: FloatArray | float,
+    speed_change_mps: FloatArray | float,
+) -> float:
+    """Width of the run of changes about the line as meant that cost less than ROOM_LOSS."""
+    draws = len(lane.films)
+    changes = np.atleast_1d(
+        speed_change_mps if np.ndim(angle_change_rad) == 0 else angle_change_rad
+    )
+    some = slice(0, ROOM_ERRORS)
+    shots = shots_of(
+        bowler.release,
+        lane.kind,
+        own_laydown=line.own_laydown + errors.laydown_boards[None, None, some],
+        launch_angle_rad=line.angle_rad
+        + np.atleast_1d(angle_change_rad)[:, None, None]
+        + errors.launch_angle_rad[None, None, some],
+        speed_change_mps=np.atleast_1d(speed_change_mps)[:, None, None]
+        + errors.speed_mps[None, None, some],
+        body=line.option,
+        film=np.arange(draws)[None, :, None],
+        dry_factor=lane.dry_factor[None, :, None],
+    )
+    impact = roll(lane.films, np.full(draws, lane.length_m), bodies, shots).impact
+    value = pins.base + table.mean_of(
+        pins.worth, impact.offset_boards, impact.entry_angle_deg, impact.speed_mps
+    )
+    by_change = value.reshape(len(changes), -1).mean(axis=1)
+    middle = len(changes) // 2
+    return _run_width(changes, by_change - (1 - ROOM_LOSS) * by_change[middle])
+
+
+def _run_width(places: FloatArray, margin: FloatArray) -> float:
+    """Width of the run of non-negative margins about the middle, ends interpolated."""
+    ends = []
+    for step in (-1, 1):
+        here = len(places) // 2
+        while 0 <= here + step < len(places) and margin[here + step] >= 0:
+            here += step
+        end = places[here]
+        if 0 <= here + step < len(places):
+            beyond = here + step
+            share = margin[here] / (margin[here] - margin[beyond])
+            end = end + share * (places[beyond] - end)
+        ends.append(end)
+    return float(ends[1] - ends[0])
