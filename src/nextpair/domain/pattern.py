@@ -12,6 +12,9 @@ from nextpair.domain.units import CENTIPOISE_PAS, FOOT_M
 LARGEST_FILM_UM = 60.0
 """Thickest film believed of a reading: more than three times the heaviest oil in front."""
 
+ROUNDING_M = 1e-9
+"""Slack for values that were exactly at a limit before the change of unit."""
+
 
 class Direction(StrEnum):
     """Which way the lane machine travels on a pass."""
@@ -87,7 +90,7 @@ class MeasuredFilm:
             "unordered",
             "distances that increase from row to row",
         )
-        require_within("distance_ft", self.distance_m[-1], 0, HEAD_PIN_M + 1e-9, "m")
+        require_within("distance_ft", self.distance_m[-1], 0, HEAD_PIN_M + ROUNDING_M, "m")
         for row in self.thickness_um:
             require(len(row) == BOARDS, "boards", len(row), f"{BOARDS} values a row")
             for value in row:
@@ -116,7 +119,7 @@ class Pattern:
         )
         for number, a_pass in enumerate(self.passes, start=1):
             require(
-                a_pass.end_m <= self.length_m + 1e-9,
+                a_pass.end_m <= self.length_m + ROUNDING_M,
                 f"pass {number}: end_ft",
                 round(a_pass.end_m / FOOT_M, 3),
                 f"at most length_ft ({self.length_m / FOOT_M:g})",

@@ -10,7 +10,7 @@ from pathlib import Path
 from pydantic import Field
 
 from nextpair.domain import typical
-from nextpair.domain.errors import InputRefusedError, InvalidValueError
+from nextpair.domain.errors import InvalidValueError
 from nextpair.domain.event import Event, SurfaceChanges
 from nextpair.domain.money import Money
 from nextpair.domain.pattern import Pattern
@@ -18,12 +18,12 @@ from nextpair.files.bowler_file import read_bowler
 from nextpair.files.fields import Day, Number, Text, Whole
 from nextpair.files.forms import Form, fill, make, note_guesses
 from nextpair.files.house_file import read_house
-from nextpair.files.intake import NOTHING, Intake, Source, Words
+from nextpair.files.intake import NOTHING, Intake, Source, Words, did_you_mean
 from nextpair.files.locker_file import read_locker
 from nextpair.files.money_table import MoneyForm, money_of
 from nextpair.files.pattern_file import ordinary_pattern, read_pattern
 from nextpair.files.squad_file import Owner, read_squad
-from nextpair.files.text_file import did_you_mean, read_toml
+from nextpair.files.text_file import read_toml
 
 SECONDS_PER_MINUTE = 60.0
 GUESSED_IF_LEFT_OUT = ("practice_minutes", "surface_changes")
@@ -68,7 +68,7 @@ def load_event(path: str | os.PathLike[str]) -> Event:
     source, intake = Source.first(Path(path)), Intake()
     raw = read_toml(source, intake)
     if raw is None:
-        raise InputRefusedError(tuple(intake.problems))
+        raise intake.refusal()
     form = fill(EventForm, raw, source, intake)
     note_guesses(form, GUESSED_IF_LEFT_OUT, source, intake)
     event = _event_of(form, source, intake)
@@ -89,7 +89,7 @@ def _event_of(form: EventForm, source: Source, intake: Intake) -> Event:
     left_pattern, right_pattern = _patterns(form, source, intake)
     bowler = read_bowler(source.neighbour("bowler", form.bowler), intake)
     locker = read_locker(source.neighbour("locker", form.locker), intake)
-    owner = Owner(form.bowler_name, bowler)
+    owner = Owner(form.bowler_name, bowler, form.bowler)
     squad = read_squad(source.neighbour("squad", form.squad), owner, house.lanes, intake)
     names = [listed.name for listed in squad]
     if form.bowler_name not in names:
@@ -122,7 +122,7 @@ def _event_of(form: EventForm, source: Source, intake: Intake) -> Event:
         return make(event, form, source, intake)
     except InvalidValueError as refused:  # a check across files, which no stand-in passes
         intake.refuse(source, refused.field, refused.found, refused.allowed)
-        raise InputRefusedError(tuple(intake.problems)) from refused
+        raise intake.refusal() from refused
 
 
 def _patterns(form: EventForm, source: Source, intake: Intake) -> tuple[Pattern, Pattern]:

@@ -32,11 +32,11 @@ def _refused(allowed: str) -> PydanticCustomError:
     return PydanticCustomError(NOT_ALLOWED, "{allowed}", {"allowed": allowed})
 
 
-def _number(value: object) -> float:
+def _number(value: object, kind: str = "number") -> float:
     if isinstance(value, str):
-        raise _refused("a number without quotes, with a decimal point, such as 17.6")
+        raise _refused(f"a {kind} without quotes, and any decimals after a point")
     if isinstance(value, bool) or not isinstance(value, int | float | Decimal):
-        raise _refused("a number")
+        raise _refused(f"a {kind}")
     try:
         number = float(value)
     except (OverflowError, ValueError):
@@ -47,7 +47,7 @@ def _number(value: object) -> float:
 
 
 def _whole(value: object) -> int:
-    number = _number(value)
+    number = _number(value, "whole number")
     if not number.is_integer():
         raise _refused("a whole number")
     if abs(number) > LARGEST_WHOLE:

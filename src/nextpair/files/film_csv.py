@@ -10,10 +10,10 @@ from nextpair.domain.errors import require_within
 from nextpair.domain.lane import BOARDS, HEAD_PIN_M
 from nextpair.domain.pattern import LARGEST_FILM_UM, MeasuredFilm
 from nextpair.domain.units import FOOT_M, OIL_UNIT_UM
+from nextpair.files.csv_file import read_rows
 from nextpair.files.fields import CsvNumber
 from nextpair.files.forms import Form, fill, make
 from nextpair.files.intake import Intake, Source, Words
-from nextpair.files.text_file import read_rows
 
 BOARD_COLUMNS = tuple(str(board) for board in range(1, BOARDS + 1))
 COLUMNS = ("distance_ft", *BOARD_COLUMNS)
@@ -38,13 +38,10 @@ FilmRow = create_model("FilmRow", __base__=DistanceForm, **_BOARD_FIELDS)
 
 def read_film(source: Source, intake: Intake) -> MeasuredFilm | None:
     """The measured film of a file; None when it is refused."""
-    rows = read_rows(source, COLUMNS, intake)
-    if rows is None:
-        return None
     before_ft = -1.0
     distances_ft: list[float] = []
     films_units: list[tuple[float, ...]] = []
-    for row in rows:
+    for row in read_rows(source, COLUMNS, intake):
         at = f"line {row.line}: "
         cells = {_FIELD_OF.get(column, column): cell for column, cell in row.cells.items()}
         form = fill(FilmRow, cells, source, intake, at)
@@ -55,8 +52,8 @@ def read_film(source: Source, intake: Intake) -> MeasuredFilm | None:
         distances_ft.append(distance_ft)
         films_units.append(film_units)
         before_ft = distance_ft
-    if len(rows) < FEWEST_ROWS and not intake.has_refused(source):
-        intake.refuse(source, "file", Words(f"{len(rows)} rows"), f"{FEWEST_ROWS} rows or more")
+    if len(distances_ft) < FEWEST_ROWS and not intake.has_refused(source):
+        intake.refuse(source, "file", Words("one row"), f"{FEWEST_ROWS} rows or more")
     if intake.has_refused(source):
         return None
     return MeasuredFilm(

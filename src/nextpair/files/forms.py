@@ -17,8 +17,8 @@ from pydantic_core import ErrorDetails
 
 from nextpair.domain.errors import InvalidValueError
 from nextpair.files.fields import NOT_ALLOWED
-from nextpair.files.intake import NOTHING, Intake, Source, Words, key_shown
-from nextpair.files.text_file import Table, did_you_mean
+from nextpair.files.intake import NOTHING, Intake, Source, Words, did_you_mean, key_shown
+from nextpair.files.text_file import Table
 
 
 class Form(BaseModel):

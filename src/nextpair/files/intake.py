@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
+from difflib import get_close_matches
 from pathlib import Path
 
 from nextpair.domain.errors import InputRefusedError, Problem
 
 LONGEST_SHOWN = 60
+LONGEST_WORDS = 240
 LONGEST_SHOWN_INTEGER_BITS = 64
 PLAIN_KEY = re.compile(r"[A-Za-z0-9_-]{1,40}")
 
@@ -56,11 +59,16 @@ class Intake:
         """Note one value that the file leaves out and a typical one stands for."""
         self.guessed.append(f"{source.name}: {what}")
 
+    def refusal(self) -> InputRefusedError:
+        """All problems as one error: file by file, in the order in which files were opened."""
+        files = list(dict.fromkeys(problem.file for problem in self.problems))
+        return InputRefusedError(tuple(sorted(self.problems, key=lambda p: files.index(p.file))))
+
     def close(self) -> tuple[str, ...]:
-        """All guesses, or InputRefusedError with all problems."""
+        """All guesses, once each. Raises InputRefusedError when there was a problem."""
         if self.problems:
-            raise InputRefusedError(tuple(self.problems))
-        return tuple(self.guessed)
+            raise self.refusal()
+        return tuple(dict.fromkeys(self.guessed))
 
 
 class Words(str):
@@ -75,7 +83,7 @@ NOTHING = Words("nothing")
 def shown(found: object) -> str:
     """A found value on one short line: texts in quotes, everything else as it is written."""
     if isinstance(found, Words):
-        return str(found)
+        return _short(found, LONGEST_WORDS)
     if found is None:
         return NOTHING
     if isinstance(found, bool):
@@ -92,12 +100,22 @@ def shown(found: object) -> str:
         text = "[" + ", ".join(shown(part) for part in found[:LONGEST_SHOWN]) + "]"
     else:
         text = str(found) if isinstance(found, int | Decimal) else _written(found)
-    return text if len(text) <= LONGEST_SHOWN else text[: LONGEST_SHOWN - 1] + "…"
+    return _short(text, LONGEST_SHOWN)
+
+
+def _short(text: str, longest: int) -> str:
+    return text if len(text) <= longest else text[: longest - 1] + "…"
 
 
 def key_shown(key: str) -> str:
     """A key or column as it is written; in quotes, and short, where it holds odd characters."""
     return key if PLAIN_KEY.fullmatch(key) else shown(key)
+
+
+def did_you_mean(word: str, known: Sequence[str]) -> str:
+    """'did you mean "x"? ' when a known word is close, else nothing."""
+    close = get_close_matches(word, known, n=1)
+    return f'did you mean "{close[0]}"? ' if close else ""
 
 
 def _written(found: object) -> str:

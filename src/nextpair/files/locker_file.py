@@ -7,10 +7,10 @@ from pydantic import Field
 from nextpair.domain import typical
 from nextpair.domain.ball import LARGEST_DIFFERENTIAL_M, Ball, Cover, Layout, Role, Surface
 from nextpair.domain.units import DEGREE_RAD, INCH_M, POUND_KG
+from nextpair.files.csv_file import read_rows
 from nextpair.files.fields import CsvNumber, Grit, Text
 from nextpair.files.forms import Form, fill, keys_of, make, note_guesses, ordinary
 from nextpair.files.intake import Intake, Source, Words
-from nextpair.files.text_file import read_rows
 
 
 class BallRow(Form):
@@ -48,21 +48,19 @@ GUESSED_IF_LEFT_OUT = tuple(column for column in COLUMNS if column not in ("name
 
 def read_locker(source: Source, intake: Intake) -> tuple[Ball, ...]:
     """The balls of a file, in its order."""
-    rows = read_rows(source, COLUMNS, intake)
-    if not rows:
-        return (_ball(ordinary(BallRow)),)
+    locker: dict[str, Ball] = {}
     line_of: dict[str, int] = {}
-    balls = []
-    for row in rows:
+    for row in read_rows(source, COLUMNS, intake):
         at = f"line {row.line}: "
         form = fill(BallRow, row.cells, source, intake, at)
         note_guesses(form, GUESSED_IF_LEFT_OUT, source, intake, of=form.name)
-        first_line = line_of.setdefault(form.name, row.line)
-        if first_line != row.line:
-            found = Words(f"{form.name!r} again, as in line {first_line}")
+        ball = make(_ball, form, source, intake, at)
+        if form.name in locker:
+            found = Words(f"{form.name!r} again, as in line {line_of[form.name]}")
             intake.refuse(source, f"{at}name", found, "each name once")
-        balls.append(make(_ball, form, source, intake, at))
-    return tuple(balls)
+        else:
+            locker[form.name], line_of[form.name] = ball, row.line
+    return tuple(locker.values()) or (_ball(ordinary(BallRow)),)
 
 
 def _ball(form: BallRow) -> Ball:

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from functools import partial
 
 from pydantic import Field
 
 from nextpair.domain import typical
 from nextpair.domain.lane import BOARDS, HEAD_PIN_M
-from nextpair.domain.pattern import Direction, MeasuredFilm, Pass, Pattern
+from nextpair.domain.pattern import ROUNDING_M, Direction, MeasuredFilm, Pass, Pattern
 from nextpair.domain.units import CENTIPOISE_PAS, FOOT_M
 from nextpair.files.fields import Number, Text, Whole
 from nextpair.files.film_csv import read_film
@@ -65,21 +64,19 @@ def read_pattern(source: Source, intake: Intake) -> Pattern:
     form = fill(PatternForm, raw, source, intake)
     note_guesses(form, GUESSED_IF_LEFT_OUT, source, intake)
     unoiled = make(_unoiled, form, source, intake)
-    passes = tuple(
-        make(
-            partial(_pass, pattern=unoiled),
-            a_pass,
-            source,
-            intake,
-            at=f"pass {number}: ",
-            strip=_ONLY_PASS,
-        )
-        for number, a_pass in enumerate(form.passes, start=1)
-    )
+    passes = []
+    for number, pass_form in enumerate(form.passes, start=1):
+        at = f"pass {number}: "
+        a_pass = make(_pass, pass_form, source, intake, at)
+        if a_pass.end_m > unoiled.length_m + ROUNDING_M:
+            allowed = f"at most length_ft ({unoiled.length_m / FOOT_M:g})"
+            intake.refuse(source, f"{at}end_ft", pass_form.end_ft, allowed)
+        else:
+            passes.append(a_pass)
     if form.film is not None:
         film = read_film(source.neighbour("film.csv", form.film.csv), intake)
         return replace(unoiled, film=film) if film is not None else unoiled
-    return replace(unoiled, film=None, passes=passes) if passes else unoiled
+    return replace(unoiled, film=None, passes=tuple(passes)) if passes else unoiled
 
 
 def ordinary_pattern() -> Pattern:
@@ -87,8 +84,6 @@ def ordinary_pattern() -> Pattern:
     return _unoiled(ordinary(PatternForm))
 
 
-_ONLY_PASS = "pass 1: "
-"""What the domain writes before the refusals of a pattern that has one pass."""
 _DRY = MeasuredFilm(distance_m=(0.0, HEAD_PIN_M), thickness_um=((0.0,) * BOARDS,) * 2)
 
 
@@ -102,8 +97,8 @@ def _unoiled(form: PatternForm) -> Pattern:
     )
 
 
-def _pass(form: PassForm, pattern: Pattern) -> Pass:
-    a_pass = Pass(
+def _pass(form: PassForm) -> Pass:
+    return Pass(
         direction=form.direction,
         from_board=form.from_board,
         to_board=form.to_board,
@@ -112,5 +107,3 @@ def _pass(form: PassForm, pattern: Pattern) -> Pass:
         start_m=form.start_ft * FOOT_M,
         end_m=form.end_ft * FOOT_M,
     )
-    replace(pattern, film=None, passes=(a_pass,))  # refuses a pass that ends beyond the pattern
-    return a_pass

@@ -14,10 +14,10 @@ from nextpair.domain.bowler import Bowler, Hand, Style
 from nextpair.domain.errors import require
 from nextpair.domain.event import Entrant, Pair
 from nextpair.domain.units import MPH_MPS, RPM_RADPS
+from nextpair.files.csv_file import Row, read_rows
 from nextpair.files.fields import CsvNumber, Text
 from nextpair.files.forms import Form, fill, keys_of, make, note_guesses
 from nextpair.files.intake import Intake, Source, Words
-from nextpair.files.text_file import Row, read_rows
 
 _PAIR = re.compile(r"(\d{1,6})\s*-\s*(\d{1,6})", re.ASCII)
 _ANY_PAIR = "1-2"
@@ -47,17 +47,14 @@ class Owner:
 
     name_in_squad: str
     bowler: Bowler
+    file_name: str
 
 
 def read_squad(source: Source, owner: Owner, lanes: int, intake: Intake) -> tuple[Entrant, ...]:
     """The entrants of a file, in its order, in a house of so many lanes."""
-    rows = read_rows(source, COLUMNS, intake)
-    if not rows:
-        only = EntrantRow(pair=_ANY_PAIR, name=owner.name_in_squad)
-        return (_entrant(only, owner.bowler),)
     squad: dict[str, Entrant] = {}
     line_of: dict[str, int] = {}
-    for row in rows:
+    for row in read_rows(source, COLUMNS, intake):
         entrant, at = _listed(row, source, owner, intake), f"line {row.line}: "
         if entrant.pair.lanes[1] > lanes:
             found = Words(str(entrant.pair))
@@ -67,6 +64,9 @@ def read_squad(source: Source, owner: Owner, lanes: int, intake: Intake) -> tupl
             intake.refuse(source, f"{at}name", found, "each name once")
         else:
             squad[entrant.name], line_of[entrant.name] = entrant, row.line
+    if not squad:
+        only = EntrantRow(pair=_ANY_PAIR, name=owner.name_in_squad)
+        return (_entrant(only, owner.bowler),)
     return tuple(squad.values())
 
 
@@ -75,7 +75,7 @@ def _listed(row: Row, source: Source, owner: Owner, intake: Intake) -> Entrant:
     form = fill(EntrantRow, row.cells, source, intake, at)
     own = owner.bowler if form.name == owner.name_in_squad else None
     if own is not None and form.hand not in (None, own.hand):
-        found = Words(f"{form.hand} for {form.name}, but {own.hand} in the bowler's own file")
+        found = Words(f"{form.hand} for {form.name}, but {own.hand} in {owner.file_name}")
         intake.refuse(source, f"{at}hand", found, "the same hand in both files")
     guessed = GUESSED_IN_OWN_ROW if own is not None else GUESSED_IF_LEFT_OUT
     note_guesses(form, guessed, source, intake, of=form.name)

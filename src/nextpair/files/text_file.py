@@ -1,31 +1,18 @@
-"""Text, TOML and CSV from disk: read whole, or refused with the line that is wrong."""
+"""Text and TOML from disk: read whole, or refused with the line that is wrong."""
 
 from __future__ import annotations
 
-import csv
-import io
 import re
 import tomllib
-from collections.abc import Sequence
-from dataclasses import dataclass
 from decimal import Decimal, InvalidOperation
-from difflib import get_close_matches
 from pathlib import Path
 
-from nextpair.files.intake import Intake, Source, Words, key_shown
+from nextpair.files.intake import Intake, Source, Words
 
 LARGEST_FILE_BYTES = 4_000_000
 _TOML_PLACE = re.compile(r"(.*) \(at (?:line (\d+), column (\d+)|end of document)\)", re.DOTALL)
 
 Table = dict[str, object]
-
-
-@dataclass(frozen=True, slots=True)
-class Row:
-    """One row of a CSV file: its line, and the text of each filled cell by column."""
-
-    line: int
-    cells: Table
 
 
 def read_text(source: Source, intake: Intake) -> str | None:
@@ -55,55 +42,12 @@ def read_toml(source: Source, intake: Intake) -> Table | None:
     try:
         return tomllib.loads(text, parse_float=_exact)
     except RecursionError:
-        intake.refuse(
-            source, "file", Words("lists in lists without end"), "plain tables and lists"
-        )
+        intake.refuse(source, "file", Words("lists within lists"), "plain tables and lists")
     except ValueError as wrong:
         place, found = _toml_fault(str(wrong))
-        intake.refuse(
-            source, place, found, "TOML: key = value, texts in quotes, decimals with a point"
-        )
+        allowed = "key = value, each key once, texts in quotes, decimals with a point"
+        intake.refuse(source, place, found, allowed)
     return None
-
-
-def read_rows(source: Source, columns: Sequence[str], intake: Intake) -> list[Row] | None:
-    """The rows of a CSV file that has exactly these columns, in any order; None when refused.
-
-    Rows that are short or long are refused and left out; blank rows are passed over.
-    """
-    text = read_text(source, intake)
-    if text is None:
-        return None
-    reader = csv.reader(io.StringIO(text, newline=""), strict=True, skipinitialspace=True)
-    rows: list[Row] = []
-    header: list[str] | None = None
-    try:
-        for record in reader:
-            cells = [cell.strip() for cell in record]
-            if not any(cells):
-                continue
-            if header is None:
-                header = cells
-                if not _header_fits(source, header, columns, intake):
-                    return None
-            elif len(cells) != len(header):
-                _refuse_length(source, reader.line_num, len(cells), len(header), intake)
-            else:
-                filled = {name: cell for name, cell in zip(header, cells, strict=True) if cell}
-                rows.append(Row(reader.line_num, dict(filled)))
-    except csv.Error as wrong:
-        allowed = "values separated by commas; one that holds a comma or quote in double quotes"
-        intake.refuse(source, f"line {reader.line_num}", Words(str(wrong)), allowed)
-        return rows
-    if not rows and not intake.has_refused(source):
-        intake.refuse(source, "file", Words("no rows below the header"), "one row or more")
-    return rows
-
-
-def did_you_mean(word: str, known: Sequence[str]) -> str:
-    """'did you mean "x"? ' when a known word is close, else nothing."""
-    close = get_close_matches(word, known, n=1)
-    return f'did you mean "{close[0]}"? ' if close else ""
 
 
 def _content(path: Path) -> tuple[bytes, str]:
@@ -148,42 +92,4 @@ def _toml_fault(message: str) -> tuple[str, Words]:
         return "file", Words("a value too large to read")
     what, line, column = match.groups()
     place = f"line {line}, column {column}" if line else "end of file"
-    return place, Words(what[:1].lower() + what[1:])
-
-
-def _header_fits(
-    source: Source, header: list[str], columns: Sequence[str], intake: Intake
-) -> bool:
-    unknown = [name for name in header if name not in columns]
-    missing = [name for name in columns if name not in header]
-    twice = sorted({name for name in header if header.count(name) > 1})
-    if not (unknown or missing or twice):
-        return True
-    if len(header) == 1 and len(columns) > 1 and (";" in header[0] or "\t" in header[0]):
-        found = Words("columns separated by semicolons or tabs")
-        intake.refuse(source, "line 1", found, "columns separated by commas")
-        return False
-    expected = f"the columns {', '.join(columns)}" if len(columns) < 20 else _span(columns)
-    for name in unknown:
-        hint = did_you_mean(name, missing)
-        place = f"line 1: {key_shown(name)}" if name else "line 1: a column without a name"
-        intake.refuse(source, place, Words("an unknown column"), hint + expected)
-    for name in missing:
-        intake.refuse(source, f"line 1: {name}", Words("no such column"), expected)
-    for name in twice:
-        intake.refuse(source, f"line 1: {name}", Words("the column more than once"), expected)
-    return False
-
-
-def _span(columns: Sequence[str]) -> str:
-    return f"the columns {', '.join(columns[:3])} and so on to {columns[-1]}"
-
-
-def _refuse_length(source: Source, line: int, found: int, allowed: int, intake: Intake) -> None:
-    hint = " (decimals with a point; a value that holds a comma in double quotes)"
-    intake.refuse(
-        source,
-        f"line {line}",
-        Words(f"{found} value{'s' * (found != 1)}"),
-        f"{allowed} values, one for each column" + hint * (found > allowed),
-    )
+    return place, Words(f"something else than TOML ({what[:1].lower()}{what[1:]})")
