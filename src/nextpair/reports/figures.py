@@ -141,7 +141,7 @@ def lanes_figure(
     return "".join(parts)
 
 
-def film_key() -> str:
+def film_key(name: str) -> str:
     """The steps of film, thin to thick, with the number of units where each begins."""
     steps = (0.0, *FILM_STEPS_UNITS)
     cell = 28
@@ -157,8 +157,8 @@ def film_key() -> str:
     width = cell * len(steps)
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="-1 -1 {width + 2} 32" role="img" '
-        'aria-labelledby="film-key-title" font-family="system-ui, sans-serif" font-size="11">'
-        '<title id="film-key-title">Film in units of oil, thin to thick: a new colour begins at '
+        f'aria-labelledby="{name}-title" font-family="system-ui, sans-serif" font-size="11">'
+        f'<title id="{name}-title">Film in units of oil, thin to thick: a new colour begins at '
         f"{', '.join(f'{units:g}' for units in FILM_STEPS_UNITS)} units</title>"
         f'{boxes}<rect x="0" y="0" width="{width}" height="14" fill="none" stroke="currentColor" '
         f'stroke-width="0.6"/><g fill="currentColor">{numbers}</g></svg>'

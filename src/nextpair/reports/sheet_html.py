@@ -1,0 +1,265 @@
+"""The sheet as one page in one file: for a phone at the lanes, for paper, with nothing to run."""
+
+from __future__ import annotations
+
+from importlib.resources import files
+
+from nextpair.domain.sheet import GameCard, Grit, LaneCard, PracticeShot, Sheet
+from nextpair.reports.figures import STRETCH, film_key, pair_figure
+from nextpair.reports.markup import Markup, element, joined, listed, table
+from nextpair.reports.profiles import profile_figure
+from nextpair.reports.wording import (
+    ball_words,
+    before_words,
+    board_words,
+    breakpoint_words,
+    counted,
+    counting_words,
+    date_words,
+    entry_words,
+    games_words,
+    line_words,
+    move_words,
+    pattern_words,
+    percent,
+    room_words,
+    rule_words,
+    score_words,
+    surface_words,
+)
+
+SAFETY = "default-src 'none'; style-src 'unsafe-inline'"
+"""What a browser may load for this page: its own style, nothing else, and no script."""
+
+
+def render_sheet_html(sheet: Sheet) -> str:
+    """The whole sheet as one self-contained HTML document."""
+    head = element(
+        "head",
+        Markup('<meta charset="utf-8">'),
+        Markup(f'<meta http-equiv="Content-Security-Policy" content="{SAFETY}">'),
+        Markup('<meta name="viewport" content="width=device-width, initial-scale=1">'),
+        Markup('<meta name="color-scheme" content="light dark">'),
+        Markup('<meta name="format-detection" content="telephone=no">'),
+        element("title", f"{sheet.event}: {sheet.bowler}"),
+        element("style", Markup((files("nextpair.reports") / "sheet.css").read_text("utf-8"))),
+    )
+    body = element(
+        "body",
+        _header(sheet),
+        _games_nav(sheet),
+        element(
+            "main",
+            _glance(sheet),
+            _bag(sheet),
+            _practice(sheet),
+            *(_game(game, sheet) for game in sheet.games),
+            _notes("guessed", "Guessed, because nobody said", sheet.guessed),
+            _notes("care", "Take care", sheet.cautions),
+        ),
+        element("footer", element("p", f"Model {sheet.model_version}, seed {sheet.seed}.")),
+    )
+    return f"<!doctype html>\n{element('html', head, body, lang='en')}\n"
+
+
+def _header(sheet: Sheet) -> Markup:
+    hand = element("strong", counting_words(sheet.hand))
+    return element(
+        "header",
+        element("p", f"{date_words(sheet.date)} · {sheet.house}", class_="soft"),
+        element("h1", sheet.event),
+        element("p", f"{sheet.bowler}, {sheet.hand}-handed; ", hand, "."),
+        element(
+            "p", element("strong", sheet.pattern.name), ": ", pattern_words(sheet.pattern), "."
+        ),
+        element("p", f"{rule_words(sheet)}. {sheet.second_opinion}".rstrip()),
+    )
+
+
+def _games_nav(sheet: Sheet) -> Markup:
+    links = (
+        element(
+            "li",
+            element(
+                "a", str(game.game), href=f"#game-{game.game}", aria_label=f"Game {game.game}"
+            ),
+        )
+        for game in sheet.games
+    )
+    return element("nav", element("ol", *links), aria_label="Games")
+
+
+def _section(name: str, heading: str, *children: str) -> Markup:
+    return element(
+        "section",
+        element("h2", heading, id=f"{name}-heading"),
+        *children,
+        id=name,
+        aria_labelledby=f"{name}-heading",
+    )
+
+
+def _glance(sheet: Sheet) -> Markup:
+    rows = [
+        (
+            str(game.game),
+            game.pair,
+            _ball_cell(game.ball, game.surface_grit),
+            board_words(game.line.slide_board, sheet.hand),
+            board_words(game.line.target_board, sheet.hand),
+            f"{game.expected_score:.0f}",
+        )
+        for game in sheet.games
+    ]
+    head = ("Game", "Lanes", "Ball", "Feet", "Target", "Score")
+    caption = "Feet at the slide, target at the arrows"
+    return _section("glance", "At a glance", table(head, rows, caption, "glance"))
+
+
+def _ball_cell(ball: str, grit: Grit) -> Markup:
+    return joined(f"{ball} ", element("span", surface_words(grit), class_="soft"))
+
+
+def _bag(sheet: Sheet) -> Markup:
+    rows = [
+        (
+            _ball_cell(item.ball, item.surface_grit),
+            f"{item.cost_if_left_pins_per_game:.1f}",
+            item.purpose + (f"; {games_words(item.games)}" if item.games else ""),
+        )
+        for item in sheet.bag
+    ]
+    at_home = tuple(
+        f"{ball_words(item.ball, item.surface_grit)}: {item.purpose}"
+        for item in sheet.left_at_home
+    )
+    stays = (element("h3", "Stays at home"), listed(at_home)) if at_home else ()
+    head = ("Ball", "Worth", "For")
+    caption = "Worth: pins a game lost if this ball stays at home"
+    return _section("bag", "Bag", table(head, rows, caption, "bag"), *stays)
+
+
+def _practice(sheet: Sheet) -> Markup:
+    if not sheet.practice:
+        return Markup()
+    shots = (_practice_shot(shot, sheet.hand) for shot in sheet.practice)
+    return _section("practice", "Practice", element("ol", *shots, class_="practice"))
+
+
+def _practice_shot(shot: PracticeShot, hand: str) -> Markup:
+    return element(
+        "li",
+        element("strong", f"Minute {shot.minute:g}, lane {shot.lane}: "),
+        f"{counted(shot.shots, 'shot')}, {ball_words(shot.ball, shot.surface_grit)}, "
+        f"{line_words(shot.line, hand)}. ",
+        element("span", shot.why, class_="soft"),
+    )
+
+
+def _game(game: GameCard, sheet: Sheet) -> Markup:
+    hand, move = sheet.hand, game.move_from_previous_game
+    change = (" ", element("span", "ball change", class_="change")) if _changes(game) else ()
+    return _section(
+        f"game-{game.game}",
+        f"Game {game.game} · lanes {game.pair}",
+        element("p", ball_words(game.ball, game.surface_grit), *change, class_="ball"),
+        _pairs(
+            "play",
+            ("Feet", board_words(game.line.slide_board, hand)),
+            ("Target", board_words(game.line.target_board, hand)),
+            ("Breakpoint", breakpoint_words(game.line, hand)),
+        ),
+        element("p", "Move: ", element("strong", move_words(move, hand)), class_="move"),
+        _pairs(
+            "facts",
+            ("Strike", percent(game.strike_probability)),
+            ("Spare", percent(game.spare_probability)),
+            ("Speed", f"{game.line.speed_mph:.1f} mph"),
+            ("Score", score_words(game)),
+            ("Room", room_words(game.room)),
+            ("Before you", before_words(game)),
+        ),
+        _fallback(game, hand),
+        _picture(game, sheet),
+        _reasons(game),
+        _each_lane(game, hand),
+    )
+
+
+def _changes(game: GameCard) -> bool:
+    move = game.move_from_previous_game
+    return move is not None and move.ball_change
+
+
+def _pairs(name: str, *pairs: tuple[str, str]) -> Markup:
+    said = (element("div", element("dt", label), element("dd", value)) for label, value in pairs)
+    return element("dl", *said, class_=name)
+
+
+def _picture(game: GameCard, sheet: Sheet) -> Markup:
+    picture = pair_figure(game, sheet.hand, sheet.rule_of_31_exit_board, sheet.pattern.length_ft)
+    key = film_key(f"game-{game.game}-key")
+    caption = (
+        f"Oil in units, drawn {STRETCH:.0f} times as wide as it is. Red line: the ball; dashes: "
+        "8 of 10 of your shots; ring: breakpoint; 31: the rule of 31, where the oil ends."
+    )
+    return element("figure", Markup(picture), element("figcaption", Markup(key), caption))
+
+
+def _reasons(game: GameCard) -> Markup:
+    if not game.why:
+        return Markup()
+    first, *others = game.why
+    more = (
+        (element("details", element("summary", "More reasons"), listed(tuple(others))),)
+        if others
+        else ()
+    )
+    return joined(element("p", first, class_="why"), *more)
+
+
+def _each_lane(game: GameCard, hand: str) -> Markup:
+    rows = [_lane_row(lane, hand) for lane in game.lanes]
+    head = ("Lane", "Feet", "Target", "Breakpoint", "Strike")
+    lanes = [str(lane.lane) for lane in game.lanes]
+    drawn = f"Film across the boards: lane {lanes[0]} filled"
+    caption = drawn + "".join(f", lane {lane} dashed" for lane in lanes[1:]) + "."
+    return element(
+        "details",
+        element("summary", "Each lane"),
+        table(head, rows, "The same ball, lane by lane", "lanes"),
+        listed(
+            tuple(
+                f"Lane {lane.lane} at the pins: {entry_words(lane.entry)}" for lane in game.lanes
+            )
+        ),
+        element("figure", Markup(profile_figure(game, hand)), element("figcaption", caption)),
+    )
+
+
+def _lane_row(lane: LaneCard, hand: str) -> tuple[str, ...]:
+    return (
+        str(lane.lane),
+        board_words(lane.line.slide_board, hand),
+        board_words(lane.line.target_board, hand),
+        breakpoint_words(lane.line, hand),
+        percent(lane.strike_probability),
+    )
+
+
+def _fallback(game: GameCard, hand: str) -> Markup:
+    if game.fallback is None:
+        return Markup()
+    ball = ball_words(game.fallback.ball, game.fallback.surface_grit)
+    return element(
+        "p",
+        element("strong", "If "),
+        f"{game.fallback.when}: ",
+        element("strong", ball),
+        f", {line_words(game.fallback.line, hand)}.",
+        class_="fallback",
+    )
+
+
+def _notes(name: str, heading: str, notes: tuple[str, ...]) -> Markup:
+    return _section(name, heading, listed(notes)) if notes else Markup()

@@ -1,0 +1,138 @@
+"""The sheet as a PDF for the bag: tables first, then each game's pair with its picture.
+
+Typst lays it out from words that are ready; nothing of the sheet is read as its markup. Built-in
+fonts only and the event's own date, so the same sheet gives the same bytes.
+"""
+
+from __future__ import annotations
+
+import json
+from importlib.resources import files
+from typing import Any
+
+import typst
+
+from nextpair.domain.sheet import GameCard, Sheet
+from nextpair.reports.figures import STRETCH, film_key, pair_figure
+from nextpair.reports.wording import (
+    ball_words,
+    before_words,
+    board_words,
+    breakpoint_words,
+    counted,
+    counting_words,
+    date_words,
+    games_words,
+    line_words,
+    move_words,
+    pattern_words,
+    percent,
+    room_words,
+    rule_words,
+    surface_words,
+)
+
+PICTURE_FONT = "Libertinus Serif"
+"""Built into the typesetter, as on the rest of the page."""
+
+REASONS = 2
+"""How many of a game's reasons paper has room for; the page and the terminal give them all."""
+
+
+def render_sheet_pdf(sheet: Sheet) -> bytes:
+    """The sheet as A4 pages."""
+    source = (files("nextpair.reports") / "sheet.typ").read_bytes()
+    compiled = typst.compile(
+        source,
+        format="pdf",
+        ignore_system_fonts=True,
+        sys_inputs={"sheet": json.dumps(_words(sheet))},
+    )
+    return bytes(compiled)
+
+
+def _words(sheet: Sheet) -> dict[str, Any]:
+    """Everything the pages say, as strings."""
+    return {
+        "event": sheet.event,
+        "date": sheet.date,
+        "where": f"{date_words(sheet.date)}, {sheet.house}",
+        "who": f"{sheet.bowler}, {sheet.hand}-handed",
+        "counting": counting_words(sheet.hand),
+        "pattern": f"{sheet.pattern.name}: {pattern_words(sheet.pattern)}",
+        "rule": f"{rule_words(sheet)}. {sheet.second_opinion}".rstrip(),
+        "glance": [_glance_row(game, sheet.hand) for game in sheet.games],
+        "bag": [
+            [
+                item.ball,
+                surface_words(item.surface_grit),
+                f"{item.cost_if_left_pins_per_game:.1f}",
+                item.purpose + (f"; {games_words(item.games)}" if item.games else ""),
+            ]
+            for item in sheet.bag
+        ],
+        "home": [
+            f"{ball_words(item.ball, item.surface_grit)}: {item.purpose}"
+            for item in sheet.left_at_home
+        ],
+        "practice": [
+            [
+                f"{shot.minute:g} min",
+                f"lane {shot.lane}",
+                f"{counted(shot.shots, 'shot')}, {ball_words(shot.ball, shot.surface_grit)}: "
+                f"{line_words(shot.line, sheet.hand)}. {shot.why}",
+            ]
+            for shot in sheet.practice
+        ],
+        "games": [_game(game, sheet) for game in sheet.games],
+        "key": _for_paper(film_key("key")),
+        "stretch": f"{STRETCH:.0f}",
+        "guessed": list(sheet.guessed),
+        "cautions": list(sheet.cautions),
+        "footer": f"Model {sheet.model_version}, seed {sheet.seed}",
+    }
+
+
+def _glance_row(game: GameCard, hand: str) -> list[str]:
+    low, high = game.score_interval_80
+    return [
+        str(game.game),
+        game.pair,
+        ball_words(game.ball, game.surface_grit),
+        board_words(game.line.slide_board, hand),
+        board_words(game.line.target_board, hand),
+        breakpoint_words(game.line, hand),
+        move_words(game.move_from_previous_game, hand),
+        percent(game.strike_probability),
+        f"{game.expected_score:.0f} ({low}-{high})",
+    ]
+
+
+def _game(game: GameCard, sheet: Sheet) -> dict[str, str]:
+    hand, fallback, line = sheet.hand, game.fallback, game.line
+    picture = pair_figure(game, hand, sheet.rule_of_31_exit_board, sheet.pattern.length_ft)
+    otherwise = (
+        ""
+        if fallback is None
+        else f"{fallback.when}: {ball_words(fallback.ball, fallback.surface_grit)}, "
+        f"{line_words(fallback.line, hand)}."
+    )
+    return {
+        "game": str(game.game),
+        "heading": f"Game {game.game}, lanes {game.pair}",
+        "ball": ball_words(game.ball, game.surface_grit),
+        "feet": board_words(line.slide_board, hand),
+        "target": board_words(line.target_board, hand),
+        "breakpoint": breakpoint_words(line, hand),
+        "move": move_words(game.move_from_previous_game, hand),
+        "before": before_words(game),
+        "room": room_words(game.room),
+        "why": " ".join(game.why[:REASONS]),
+        "otherwise": otherwise,
+        "picture": _for_paper(picture),
+    }
+
+
+def _for_paper(svg: str) -> str:
+    """A picture with a face that the typesetter has, in black where a page would choose."""
+    return svg.replace("system-ui, sans-serif", PICTURE_FONT).replace("currentColor", "#000000")
