@@ -3,7 +3,8 @@
 An option is one ball at one surface. In each game the bowler throws the option of the bag that is
 worth most on average over the doubt about the lanes, so a bag is worth the sum of those over the
 games. Bags within a tenth of a pin a game of the best are as good; of them the one whose worst
-draw of the doubt is best is taken, then the one with fewest balls, then the one worth most.
+draw of the doubt is best is taken, then the one with fewest balls, then the one worth most, then
+the one first in the table.
 
 This is facility location, solved as a mixed-integer program by branch and bound: the bound meets
 the value found, which proves it the best.
@@ -26,8 +27,10 @@ FloatArray = NDArray[np.float64]
 
 AS_GOOD_PINS_PER_GAME = 0.1
 """Bags closer than this to the best are taken as equal in the mean."""
-EXACT_PINS = 1e-6
-"""Slack of a value that was found before and must be kept."""
+EQUAL_PINS = 1e-3
+"""Totals closer than this are equal; wide enough for the rounding of the solver."""
+PROVEN_GAP = 1e-6
+"""Largest share by which the bound may lie above the value found."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,7 +135,8 @@ def _best_options(table: _Table, places: int) -> tuple[int, ...]:
     program.keep(program.worst, raised.worst(program.best(program.worst)))
     # Means still allowed lie within the slack, so one more ball always weighs more than they do.
     fewest_then_mean = program.mean - (1.0 + slack) * program.places
-    return tuple(sorted(set(raised.option_in_game(program.best(fewest_then_mean)))))
+    in_order = EQUAL_PINS * program.order
+    return tuple(sorted(set(raised.option_in_game(program.best(fewest_then_mean - in_order)))))
 
 
 class _Program:
@@ -141,7 +145,7 @@ class _Program:
     Unknowns: whether an option is in the bag (O); whether an option at least as good as this one
     in this game is in the bag (O, G); the value of the worst draw (1). The second are cumulative
     in the order of merit, so their steps say which option is thrown. Goals (`mean`, `worst`,
-    `places`) are vectors over the unknowns.
+    `places`, `order` in the table) are vectors over the unknowns.
     """
 
     def __init__(self, table: _Table, places: int) -> None:
@@ -153,6 +157,8 @@ class _Program:
         self.worst = np.zeros(sum(self._widths))
         self.worst[-1] = 1.0
         self.places = np.concatenate([taken, np.zeros(options * games + 1)])
+        self.order = np.zeros(sum(self._widths))
+        self.order[:options] = np.arange(options) / options
 
         same_ball = [[b == ball for b in table.balls] for ball in sorted(set(table.balls))]
         brought = kron(eye_array(options), np.ones((games, 1)))
@@ -170,7 +176,7 @@ class _Program:
 
     def keep(self, goal: FloatArray, at_least: float) -> None:
         """Allow from now on only bags that reach so much of a goal."""
-        self._constraints.append(LinearConstraint(goal[None, :], at_least - EXACT_PINS, np.inf))
+        self._constraints.append(LinearConstraint(goal[None, :], at_least - EQUAL_PINS, np.inf))
 
     def best(self, goal: FloatArray) -> tuple[int, ...]:
         """Options of the bag with most of a goal; NextpairError where it is not proven."""
@@ -183,7 +189,7 @@ class _Program:
             constraints=self._constraints,
             options={"mip_rel_gap": 0.0},
         )
-        if found.status != 0 or found.mip_gap > EXACT_PINS:
+        if found.status != 0 or found.mip_gap > PROVEN_GAP:
             raise NextpairError(f"bag: the best bag was not proven: {found.message}")
         return tuple(int(option) for option in np.flatnonzero(found.x[: self._widths[0]] > 0.5))
 
