@@ -11,12 +11,13 @@ import itertools
 from dataclasses import dataclass
 from html import escape
 
+from nextpair.application.film import FilmCard
 from nextpair.domain.lane import BOARDS, CENTRE_BOARD
 from nextpair.domain.sheet import GameCard, LaneCard
 from nextpair.domain.shot import PathCard
 from nextpair.reports.contours import outlines, simplified
 from nextpair.reports.palette import ACCENT, FILM_STEPS_UNITS, HALO, INK, film_colour
-from nextpair.reports.wording import board_words, breakpoint_words, said_board
+from nextpair.reports.wording import board_words, breakpoint_words, pattern_words, said_board
 
 BOARD_PX = 3.6
 FOOT_PX = 7.0
@@ -108,14 +109,15 @@ def path_figure(path: PathCard) -> str:
     )
 
 
-def film_figure(film_units: Rows, pattern_name: str, length_ft: float) -> str:
+def film_figure(film: FilmCard) -> str:
     """A fresh film alone; boards count from the right edge."""
+    pattern = film.pattern
     return lanes_figure(
-        [Trace(label=f"{length_ft:.0f} ft", film_units=film_units)],
+        [Trace(label=pattern.name, film_units=film.film_units)],
         "right",
         name="film",
-        title=f"{pattern_name}: fresh film",
-        description=f"Film from the foul line to {length_ft:.0f} ft.",
+        title=f"{pattern.name}: fresh film",
+        description=f"{pattern_words(pattern)}. Boards count from the right edge.",
     )
 
 

@@ -1,0 +1,122 @@
+"""The command line: `nextpair`. Exit codes: 0 done, 2 the input is wrong, 1 our fault.
+
+A command returns what it has to say, and this module prints it. Nothing heavy is imported here or
+by the commands' modules, so that help is quick.
+"""
+
+from __future__ import annotations
+
+import io
+import os
+import sys
+import traceback
+from collections.abc import Callable, Sequence
+from typing import Annotated, Any, NoReturn
+
+import typer
+
+from nextpair import __version__
+from nextpair.application.model_version import model_version
+from nextpair.application.settings import Settings, settings_table
+from nextpair.bootstrap import Program
+from nextpair.cli.session import Session
+from nextpair.cli.sheet import bag, demo, sheet
+from nextpair.cli.shot import film, path
+from nextpair.domain.errors import InputRefusedError, InvalidValueError
+
+DONE, OUR_FAULT, WRONG_INPUT = 0, 1, 2
+
+USAGE_ERROR: Any = next(
+    kind for kind in typer.BadParameter.__mro__ if kind.__name__ == "ClickException"
+)
+"""What the command-line library raises for a command line that it does not understand."""
+
+_TABLE = settings_table()
+
+app = typer.Typer(
+    name="nextpair",
+    add_completion=False,
+    rich_markup_mode=None,
+    pretty_exceptions_enable=False,
+    context_settings={"help_option_names": ["-h", "--help"]},
+)
+for _command in (demo, sheet, bag, film, path):
+    app.command()(_command)
+
+
+@app.callback(invoke_without_command=True)
+def nextpair(
+    ctx: typer.Context,
+    threads: Annotated[
+        str | None,
+        typer.Option(_TABLE["threads"].flag, metavar="N", help=_TABLE["threads"].help),
+    ] = None,
+    cache_dir: Annotated[
+        str | None,
+        typer.Option(_TABLE["cache_dir"].flag, metavar="DIR", help=_TABLE["cache_dir"].help),
+    ] = None,
+    colour: Annotated[
+        str | None,
+        typer.Option(_TABLE["colour"].flag, metavar="WHEN", help=_TABLE["colour"].help),
+    ] = None,
+    debug: Annotated[
+        bool | None, typer.Option(_TABLE["debug"].flag, help=_TABLE["debug"].help)
+    ] = None,
+    version: Annotated[bool, typer.Option("--version", help="Print the version.")] = False,
+) -> str:
+    """Plan a ten-pin tournament: every pair of lanes as it will be when you get there."""
+    session: Session = ctx.obj
+    session.flags = {"threads": threads, "cache_dir": cache_dir, "colour": colour, "debug": debug}
+    session.settings()
+    if version:
+        return f"nextpair {__version__}, model {model_version()}\n"
+    return "" if ctx.invoked_subcommand else f"{ctx.get_help()}\n"
+
+
+def run(arguments: Sequence[str] | None = None) -> NoReturn:
+    """Run the command line and end the process."""
+    sys.exit(exit_code(sys.argv[1:] if arguments is None else arguments))
+
+
+def exit_code(arguments: Sequence[str], assemble: Callable[[Settings], Program] = Program) -> int:
+    """Run one command; every error becomes lines on standard error and an exit code."""
+    session = Session(assemble)
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="replace")
+    try:
+        outcome = app(list(arguments), standalone_mode=False, obj=session, prog_name="nextpair")
+        if isinstance(outcome, int):
+            return outcome
+        sys.stdout.write(outcome)
+        sys.stdout.flush()
+    except InputRefusedError as error:
+        return _refused(*(str(problem) for problem in error.problems))
+    except InvalidValueError as error:
+        return _refused(str(error))
+    except USAGE_ERROR as error:
+        return _refused(f"{error.format_message()} See nextpair --help.")
+    except BrokenPipeError:
+        # The reader has seen enough; without this Python complains once more as it ends.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    except Exception as error:
+        return _our_fault(error, session)
+    return DONE
+
+
+def _refused(*lines: str) -> int:
+    for line in lines:
+        typer.echo(f"nextpair: {line}", err=True)
+    return WRONG_INPUT
+
+
+def _our_fault(error: Exception, session: Session) -> int:
+    if session.debug:
+        traceback.print_exception(error)
+        return OUR_FAULT
+    typer.echo(
+        f"nextpair: our fault, not yours: {type(error).__name__}: {error}. "
+        "Run it again as `nextpair --debug ...` for the whole trace, and please report it.",
+        err=True,
+    )
+    return OUR_FAULT

@@ -1,0 +1,52 @@
+"""Files that a command leaves behind: all of them, or none."""
+
+from __future__ import annotations
+
+import errno
+import os
+from collections.abc import Mapping
+from contextlib import suppress
+from pathlib import Path
+
+from nextpair.domain.errors import InvalidValueError, require
+
+
+def write_files(contents: Mapping[Path, bytes]) -> None:
+    """Write every file or none: each whole beside its place first, then all moved into place.
+
+    Folders that are missing are made. Raises InvalidValueError, naming the file, where one cannot
+    be written.
+    """
+    made: list[Path] = []
+    parts: dict[Path, Path] = {}
+    target = Path()
+    try:
+        for target, content in contents.items():
+            if target.is_dir():
+                raise IsADirectoryError(errno.EISDIR, os.strerror(errno.EISDIR))
+            _make_folder(target.parent, made)
+            parts[target] = target.with_name(f".{target.name}.{os.getpid()}.part")
+            parts[target].write_bytes(content)
+        for target, part in parts.items():
+            part.replace(target)
+    except OSError as error:
+        for part in parts.values():
+            part.unlink(missing_ok=True)
+        for folder in reversed(made):
+            with suppress(OSError):
+                folder.rmdir()
+        allowed = "a file name in a folder that can be written"
+        raise InvalidValueError(str(target), error.strerror or str(error), allowed) from error
+
+
+def each_once(targets: list[Path]) -> None:
+    """Refuse two outputs in one file."""
+    for target in targets:
+        require(targets.count(target) == 1, "output", str(target), "each file once")
+
+
+def _make_folder(folder: Path, made: list[Path]) -> None:
+    for missing in reversed([folder, *folder.parents]):
+        if not missing.exists():
+            missing.mkdir()
+            made.append(missing)

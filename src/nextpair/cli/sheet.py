@@ -1,0 +1,100 @@
+"""The main job on the command line: demo, sheet and bag."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import typer
+
+from nextpair.cli.options import AsJson, EventFile, HtmlFile, OutFolder, PdfFile, Seed
+from nextpair.cli.output import each_once, write_files
+from nextpair.cli.session import Session, watched
+
+if TYPE_CHECKING:
+    from nextpair.domain.sheet import Sheet
+
+
+def demo(
+    ctx: typer.Context,
+    as_json: AsJson = False,
+    html: HtmlFile = None,
+    pdf: PdfFile = None,
+    out: OutFolder = None,
+    seed: Seed = None,
+) -> str:
+    """Plan the event that comes with the program, as sheet does."""
+    session: Session = ctx.obj
+    targets = _targets(html, pdf, out)
+    with session.program().demo_event() as event:
+        return _delivered(session, _planned(session, event, seed), targets, as_json)
+
+
+def sheet(
+    ctx: typer.Context,
+    event: EventFile,
+    as_json: AsJson = False,
+    html: HtmlFile = None,
+    pdf: PdfFile = None,
+    out: OutFolder = None,
+    seed: Seed = None,
+) -> str:
+    """Plan an event: pairs, balls, lines, moves and fallbacks."""
+    session: Session = ctx.obj
+    targets = _targets(html, pdf, out)
+    return _delivered(session, _planned(session, event, seed), targets, as_json)
+
+
+def bag(ctx: typer.Context, event: EventFile, as_json: AsJson = False, seed: Seed = None) -> str:
+    """Choose the bag, and say what leaving each ball out costs."""
+    from nextpair.reports.sheet_json import render_bag_json
+    from nextpair.reports.sheet_text import render_bag_text
+
+    session: Session = ctx.obj
+    planned = _planned(session, event, seed)
+    return render_bag_json(planned) if as_json else render_bag_text(planned, **session.page())
+
+
+def _planned(session: Session, path: Path, seed: str | None) -> Sheet:
+    program = session.program(seed=seed)
+    event = program.load_event(path)
+    with watched() as progress:
+        return program.plan(event, program.settings.seed, progress)
+
+
+def _targets(html: Path | None, pdf: Path | None, out: Path | None) -> list[tuple[str, Path]]:
+    """Which format goes where; a file named twice is refused before anything is computed."""
+    wanted = [("html", html), ("pdf", pdf)]
+    if out is not None:
+        wanted += [(form, out / f"sheet.{form}") for form in ("json", "html", "pdf")]
+    targets = [(form, path) for form, path in wanted if path is not None]
+    each_once([path for _, path in targets])
+    return targets
+
+
+def _delivered(
+    session: Session, planned: Sheet, targets: list[tuple[str, Path]], as_json: bool
+) -> str:
+    """Render everything, then write the files; returns what to print."""
+    from nextpair.reports.sheet_json import render_sheet_json
+    from nextpair.reports.sheet_text import render_sheet_text
+
+    text = render_sheet_json(planned) if as_json else render_sheet_text(planned, **session.page())
+    write_files({path: _rendered(form, planned) for form, path in targets})
+    for _, path in targets:
+        typer.echo(f"wrote {path}", err=True)
+    return text
+
+
+def _rendered(form: str, planned: Sheet) -> bytes:
+    if form == "json":
+        from nextpair.reports.sheet_json import render_sheet_json
+
+        return render_sheet_json(planned).encode()
+    if form == "html":
+        from nextpair.reports.sheet_html import render_sheet_html
+
+        return render_sheet_html(planned).encode()
+    from nextpair.reports.sheet_pdf import render_sheet_pdf
+
+    return render_sheet_pdf(planned)
