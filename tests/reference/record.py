@@ -99,6 +99,12 @@ class Record:
             Finding("Closed forms", about, quantity, expected, tolerance, achieved, source)
         )
 
+    def agreement(
+        self, other: str, about: str, quantity: str, *, error: float, tolerance: float, source: str
+    ) -> None:
+        """Check how far the code is from another program that computes the same."""
+        self._check(Finding(other, about, quantity, 0.0, tolerance, error, source))
+
     def _check(self, finding: Finding) -> None:
         self._keep(PROPERTY, finding)
         assert finding.holds, finding

@@ -49,11 +49,10 @@ class FilmFriction:
     def __call__(self, x_m: float, y_m: float) -> float:
         near, down = _between_centres(y_m / CELL_M - 0.5, CELLS)
         right, across = _between_centres(x_to_board(x_m) - 1.0, BOARDS)
-        corners = self.film_um[near : near + 2, right : right + 2]
-        film_um = float(
-            (1 - down) * ((1 - across) * corners[0, 0] + across * corners[0, 1])
-            + down * ((1 - across) * corners[1, 0] + across * corners[1, 1])
-        )
+        film = self.film_um.item
+        film_um = (1 - down) * (
+            (1 - across) * film(near, right) + across * film(near, right + 1)
+        ) + down * ((1 - across) * film(near + 1, right) + across * film(near + 1, right + 1))
         return friction_coefficient(
             film_um, self.film_gain_per_um, self.oil_friction, self.dry_excess
         )
