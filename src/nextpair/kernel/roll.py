@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from itertools import pairwise
 
+import numba
 import numpy as np
 from numba import njit
 from numpy.typing import NDArray
@@ -33,6 +34,8 @@ from nextpair.physics.rigid_body import quaternion_product, to_body, to_lane
 CONTACT_M = BALL_RADIUS_M + PIN_RADIUS_M
 """Distance of ball centre and head-pin centre at first contact."""
 STOPPED_MPS = 1.0
+BLOCKS_A_THREAD = 8
+MOST_THREADS: int = numba.get_num_threads()
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,6 +104,7 @@ def roll(
     block_film, block_start = _blocks(shots.film[order])
     results = np.zeros((len(Result), len(shots)), np.float32)
     trace = np.zeros((len(Trace), NODES, len(shots) if record else 0), np.float32)
+    numba.set_num_threads(_threads(len(block_film)))
     batch.roll_blocks(
         packed,
         film_at_nodes(films),
@@ -142,13 +146,16 @@ def _paths(
     )
 
 
+def _threads(blocks: int) -> int:
+    """Threads worth waking: a small batch is done before a second thread has started."""
+    return max(min(blocks // BLOCKS_A_THREAD, MOST_THREADS), 1)
+
+
 def _blocks(film: NDArray[np.int64]) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
     """Cut sorted shots into blocks of one film each: film of each block, and block borders."""
     changes = np.flatnonzero(np.diff(film)) + 1
     borders = np.concatenate(([0], changes, [len(film)]))
-    starts = np.concatenate(
-        [np.arange(a, b, batch.BLOCK) for a, b in pairwise(borders)]
-    )
+    starts = np.concatenate([np.arange(a, b, batch.BLOCK) for a, b in pairwise(borders)])
     return film[starts], np.append(starts, len(film))
 
 

@@ -42,10 +42,15 @@ class GameChoice:
 
 
 def bag_choice(study: Study) -> BagChoice:
-    """The best bag under the event's limit, spare ball included."""
+    """The best bag under the event's limit, spare ball included.
+
+    A bag is valued by what it lets the bowler throw once each lane has shown itself, so every
+    draw of the doubt counts as a game of its own.
+    """
     spares = spare_balls(study.event)
+    values = study.answered_values
     return choose_bag(
-        study.option_values,
+        values.reshape(len(values), -1),
         [ball.name for ball in study.options],
         study.event.ball_limit,
         [ball.name for ball in spares[:1]],
@@ -55,28 +60,24 @@ def bag_choice(study: Study) -> BagChoice:
 def game_choices(study: Study, bag: BagChoice) -> tuple[GameChoice, ...]:
     """Ball and lines for every game, each close to the line before where lines score alike."""
     found: list[GameChoice] = []
-    values = study.option_values.mean(axis=2)
+    values = study.planned_values
     for game in range(1, study.event.games + 1):
-        option = bag.option_in_game[game - 1]
+        ranked = sorted(bag.options, key=lambda o: -values[o, game - 1])
+        option, next_best = ranked[0], ranked[1] if len(ranked) > 1 else None
         near = None
         if found:
             last = found[-1].lines[0]
             near = (last.own_laydown, last.angle_rad)
         lanes = study.of_game(game)
         lines = (best_line(lanes[0], option, near), best_line(lanes[1], option, near))
-        ranked = [
-            other
-            for other in sorted(bag.options, key=lambda o: -values[o, game - 1])
-            if study.options[other].name != study.options[option].name
-        ]
         found.append(
             GameChoice(
                 game=game,
                 option=option,
                 lines=lines,
                 value_pins=float(values[option, game - 1]),
-                next_best=ranked[0] if ranked else None,
-                next_best_pins=float(values[ranked[0], game - 1]) if ranked else 0.0,
+                next_best=next_best,
+                next_best_pins=0.0 if next_best is None else float(values[next_best, game - 1]),
                 fallback=_fallback(study, lanes, bag.options, lines),
             )
         )

@@ -17,7 +17,7 @@ from scipy.interpolate import make_interp_spline
 from scipy.ndimage import gaussian_filter
 
 from nextpair.domain.bowler import Hand, Reach, Release, Scatter
-from nextpair.domain.lane import LANE_WIDTH_M
+from nextpair.domain.lane import BOARD_M, LANE_WIDTH_M
 from nextpair.domain.units import DEGREE_RAD
 from nextpair.kernel.layout import Bodies
 from nextpair.kernel.roll import Paths, roll
@@ -34,6 +34,11 @@ AIM_BOARDS = 0.5
 AIM_RAD = 0.12 * DEGREE_RAD
 """How far what a bowler means on the day differs from what the sheet says (assumption): it makes
 a line with room better than a sharp one that scores alike."""
+SLOPES = ("speed_mps", "rev_rate_radps", "axis_rotation_rad")
+"""Parts of the scatter that blur the offset; lay-down and angle blur the grid itself."""
+EDGE_BOARDS = 1.0
+"""A path that comes closer to the gutter than this counts as lost when lines are chosen: nobody
+plans on the dry edge board to turn a ball back. Common practice, from memory."""
 ALIKE_PINS = 0.4
 """Lines whose values differ by less than this many pins a game count as equal."""
 
@@ -126,18 +131,23 @@ def line_values(
 
     films (d, 120, 39) [um] in the bowler's frame, dry_factor (d,); draw 0 measures the slopes.
     """
-    options, draws = len(bodies.dry_friction), len(films)
-    shape = (options, draws, len(grid.own_laydown), len(grid.angle_rad))
-    paths = _roll_grid(films, length_m, dry_factor, release, kind, bodies, grid)
+    paths = _roll_grid(films, length_m, dry_factor, release, scatter, kind, bodies, grid)
     impact = paths.lane_impact
-    offset = impact.offset_boards.reshape(shape) @ grid.refinement.T
-    angle = impact.entry_angle_deg.reshape(shape) @ grid.refinement.T
-    break_x = paths.break_x_m.reshape(shape) @ grid.refinement.T
-    blur = _blur_boards(
-        offset[:, 0], films[:1], length_m, dry_factor[:1], release, scatter, kind, bodies, grid
+    draws = len(films)
+    shape = (
+        len(bodies.dry_friction),
+        draws + len(SLOPES),
+        len(grid.own_laydown),
+        len(grid.angle_rad),
     )
+    offset, angle, break_x = (
+        field.reshape(shape) @ grid.refinement.T
+        for field in (impact.offset_boards, impact.entry_angle_deg, paths.break_x_m)
+    )
+    blur = _blur_boards(offset[:, draws:] - offset[:, :1])
+    offset, angle, break_x = offset[:, :draws], angle[:, :draws], break_x[:, :draws]
     value, strike = pins.at(offset, angle, np.broadcast_to(blur[:, None], offset.shape))
-    gutter = break_x > LANE_WIDTH_M / 2
+    gutter = break_x > LANE_WIDTH_M / 2 - EDGE_BOARDS * BOARD_M
     value = np.where(gutter, pins.gutter, value)
     strike = np.where(gutter, 0.0, strike)
     laydown_step = grid.own_laydown[1] - grid.own_laydown[0]
@@ -160,14 +170,21 @@ def _roll_grid(
     length_m: float,
     dry_factor: FloatArray,
     release: Release,
+    scatter: Scatter,
     kind: LaneKind,
     bodies: Bodies,
     grid: LineGrid,
-    changes: tuple[float, float, float] = (0.0, 0.0, 0.0),
 ) -> Paths:
-    """Roll every coarse line with every body on every film, bodies slowest, angles fastest."""
-    options, draws = len(bodies.dry_friction), len(films)
-    speed_mps, revs_radps, rotation_rad = changes
+    """Roll every coarse line with every body, in order (body, draw, lay-down, angle).
+
+    The draws are followed by three more on the first film, each with one release number moved by
+    its scatter.
+    """
+    draws = len(films)
+    moved = np.zeros((draws + len(SLOPES), len(SLOPES)))
+    moved[draws:] = np.diag([getattr(scatter, name) for name in SLOPES])
+    film = np.append(np.arange(draws), np.zeros(len(SLOPES), int))
+    speed_mps, revs_radps, rotation_rad = (column[None, :, None, None] for column in moved.T)
     shots = shots_of(
         release,
         kind,
@@ -176,33 +193,13 @@ def _roll_grid(
         speed_change_mps=speed_mps,
         rev_change_radps=revs_radps,
         rotation_change_rad=rotation_rad,
-        body=np.arange(options)[:, None, None, None],
-        film=np.arange(draws)[None, :, None, None],
-        dry_factor=dry_factor[None, :, None, None],
+        body=np.arange(len(bodies.dry_friction))[:, None, None, None],
+        film=film[None, :, None, None],
+        dry_factor=dry_factor[film][None, :, None, None],
     )
     return roll(films, np.full(draws, length_m), bodies, shots)
 
 
-def _blur_boards(
-    offset: FloatArray,
-    film: FloatArray,
-    length_m: float,
-    dry_factor: FloatArray,
-    release: Release,
-    scatter: Scatter,
-    kind: LaneKind,
-    bodies: Bodies,
-    grid: LineGrid,
-) -> FloatArray:
-    """Scatter of the offset (o, l, f) from speed, revs and rotation, by one-sided differences."""
-    shape = (len(bodies.dry_friction), len(grid.own_laydown), len(grid.angle_rad))
-    variance = np.zeros_like(offset)
-    for changes in (
-        (scatter.speed_mps, 0.0, 0.0),
-        (0.0, scatter.rev_rate_radps, 0.0),
-        (0.0, 0.0, scatter.axis_rotation_rad),
-    ):
-        moved = _roll_grid(film, length_m, dry_factor, release, kind, bodies, grid, changes)
-        shifted = moved.lane_impact.offset_boards.reshape(shape) @ grid.refinement.T
-        variance += (shifted - offset) ** 2
-    return np.asarray(np.minimum(np.sqrt(variance), BLURS[-1]))
+def _blur_boards(shifts: FloatArray) -> FloatArray:
+    """Scatter of the offset (o, l, f) from the shifts that each part of it makes (o, 3, l, f)."""
+    return np.asarray(np.minimum(np.sqrt((shifts**2).sum(axis=1)), BLURS[-1]))

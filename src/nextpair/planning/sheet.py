@@ -150,7 +150,7 @@ def _bag_items(
 
 def _left_at_home(study: Study, bag: BagChoice) -> tuple[BagItem, ...]:
     """Balls that stay at home, with what the best of each would add to the bag."""
-    values = study.option_values.mean(axis=2)
+    values = study.answered_values.reshape(len(study.options), -1)
     taken = {study.options[option].name for option in bag.options}
     held = values[list(bag.options)].max(axis=0)
     best: dict[str, tuple[float, int]] = {}

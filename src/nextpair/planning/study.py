@@ -63,24 +63,25 @@ class Study:
         return self.lanes[game, left], self.lanes[game, right]
 
     @property
-    def option_values(self) -> FloatArray:
-        """Expected pins (o, g, d) of each option with its best lines, by draw of the doubt."""
+    def planned_values(self) -> FloatArray:
+        """Expected pins (o, g) of each option with the lines that are best before any shot."""
+        return self._by_game(lambda values: values.best_value())
+
+    @property
+    def answered_values(self) -> FloatArray:
+        """Expected pins (o, g, d) of each option with the lines that are best once the lane has
+        shown which draw of the doubt it is."""
+        return self._by_game(lambda values: np.asarray(values.value.max(axis=(2, 3)), float))
+
+    def _by_game(self, measure: Callable[[LineValues], FloatArray]) -> FloatArray:
+        """A measure of each option's lines (o, ...), mean over a pair, stacked by game."""
         return np.stack(
             [
-                np.mean([_value_by_draw(lane.values) for lane in self.of_game(game)], axis=0)
+                np.mean([measure(lane.values) for lane in self.of_game(game)], axis=0)
                 for game in range(1, self.event.games + 1)
             ],
             axis=1,
         )
-
-
-def _value_by_draw(values: LineValues) -> FloatArray:
-    """Value (o, d) of every option's best line on the mean, draw by draw."""
-    mean = values.mean_value
-    options, draws = values.value.shape[:2]
-    best = mean.reshape(options, -1).argmax(axis=1)
-    flat = values.value.reshape(options, draws, -1)
-    return np.asarray(flat[np.arange(options), :, best], float)
 
 
 def lane_study(

@@ -24,8 +24,8 @@ FEET = np.arange(60)
 """Whole feet at which a path is told."""
 ROOM_LOSS = 0.05
 """Share of the expected score at whose loss a line's room ends."""
-ROOM_ANGLES_RAD: FloatArray = np.arange(-10, 11) * 0.125 * DEGREE_RAD
-ROOM_SPEEDS_MPS: FloatArray = np.arange(-12, 13) * 0.25 * MPH_MPS
+ROOM_ANGLES_RAD: FloatArray = np.linspace(-1.25, 1.25, 21) * DEGREE_RAD
+ROOM_SPEEDS_MPS: FloatArray = np.linspace(-3.0, 3.0, 25) * MPH_MPS
 ROOM_ERRORS = 16
 BAND = (10.0, 90.0)
 
