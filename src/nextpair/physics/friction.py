@@ -84,7 +84,7 @@ def fresh_roughness_um(grit: int | None) -> float:
     ):
         if grit <= high:
             share = math.log(grit / low) / math.log(high / low)
-            return rough * (smooth / rough) ** share * MICROINCH_UM
+            return rough * math.pow(smooth / rough, share) * MICROINCH_UM
     return ROUGHNESS_BY_GRIT_UIN[-1][1] * MICROINCH_UM
 
 
