@@ -19,8 +19,6 @@ SMALLEST_MASS_KG = 6.0 * POUND_KG
 SMALLEST_RG_M = 2.460 * INCH_M
 LARGEST_RG_M = 2.800 * INCH_M
 LARGEST_DIFFERENTIAL_M = 0.060 * INCH_M
-ROUNDING_M = 1e-9
-"""Slack for values that were exactly at a limit before the change of unit."""
 
 
 class Cover(StrEnum):
@@ -68,7 +66,9 @@ class Layout:
 
     def __post_init__(self) -> None:
         require_within("pin_to_pap_in", self.pin_to_pap_m / INCH_M, 0, 6.75, "in")
-        require_within("drilling_angle_deg", self.drilling_angle_rad / DEGREE_RAD, 0, 180, "degrees")
+        require_within(
+            "drilling_angle_deg", self.drilling_angle_rad / DEGREE_RAD, 0, 180, "degrees"
+        )
         require_within("val_angle_deg", self.val_angle_rad / DEGREE_RAD, 0, 90, "degrees")
 
 
@@ -92,21 +92,21 @@ class Ball:
             "weight_lb",
             self.mass_kg / POUND_KG,
             SMALLEST_MASS_KG / POUND_KG,
-            LARGEST_MASS_KG / POUND_KG + 1e-9,
+            LARGEST_MASS_KG / POUND_KG,
             "lb",
         )
         require_within(
             "differential_in",
             self.differential_m / INCH_M,
             0,
-            (LARGEST_DIFFERENTIAL_M + ROUNDING_M) / INCH_M,
+            LARGEST_DIFFERENTIAL_M / INCH_M,
             "in",
         )
         require_within(
             "intermediate_in",
             self.intermediate_m / INCH_M,
             0,
-            (self.differential_m + ROUNDING_M) / INCH_M,
+            self.differential_m / INCH_M,
             "in (at most the total differential)",
         )
         for field, value in (
@@ -116,8 +116,8 @@ class Ball:
             require_within(
                 field,
                 value / INCH_M,
-                (SMALLEST_RG_M - ROUNDING_M) / INCH_M,
-                (LARGEST_RG_M + ROUNDING_M) / INCH_M,
+                SMALLEST_RG_M / INCH_M,
+                LARGEST_RG_M / INCH_M,
                 "in",
             )
 

@@ -5,6 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 
+ROUNDING_SHARE = 1e-9
+"""Slack at a limit, as a share of it: what was exactly there may pass it by a change of unit."""
+
+
 class NextpairError(Exception):
     """Root of every error that nextpair raises on purpose."""
 
@@ -47,6 +51,7 @@ def require(condition: bool, field: str, found: object, allowed: str) -> None:
 
 
 def require_within(field: str, value: float, lowest: float, highest: float, unit: str) -> None:
-    """Refuse a number outside [lowest, highest]; NaN is always refused."""
-    if not lowest <= value <= highest:
+    """Refuse a number outside [lowest, highest], but for rounding; NaN is always refused."""
+    low_slack, high_slack = ROUNDING_SHARE * abs(lowest), ROUNDING_SHARE * abs(highest)
+    if not lowest - low_slack <= value <= highest + high_slack:
         raise InvalidValueError(field, value, f"{lowest:g} to {highest:g} {unit}".rstrip())

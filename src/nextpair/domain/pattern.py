@@ -90,7 +90,7 @@ class MeasuredFilm:
             "unordered",
             "distances that increase from row to row",
         )
-        require_within("distance_ft", self.distance_m[-1], 0, HEAD_PIN_M + ROUNDING_M, "m")
+        require_within("distance_ft", self.distance_m[-1], 0, HEAD_PIN_M, "m")
         for row in self.thickness_um:
             require(len(row) == BOARDS, "boards", len(row), f"{BOARDS} values a row")
             for value in row:

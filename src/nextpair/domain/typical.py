@@ -131,7 +131,8 @@ _SPEED_CHANGE_MPH = (-1.0, 1.0)
 
 def reach_of(hand: Hand, slide_to_laydown_boards: float) -> Reach:
     """What most bowlers can repeat: the sliding foot stays inside the last board. Assumption."""
-    outer, inner = _OUTERMOST_LAYDOWN_BOARD, BOARDS - slide_to_laydown_boards
+    outer = _OUTERMOST_LAYDOWN_BOARD
+    inner = min(max(BOARDS - slide_to_laydown_boards, outer), BOARDS)
     if hand is Hand.LEFT:
         outer, inner = mirrored_board(inner), mirrored_board(outer)
     low_deg, high_deg = _LAUNCH_ANGLE_DEG

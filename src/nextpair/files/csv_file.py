@@ -42,7 +42,7 @@ def read_rows(source: Source, columns: Sequence[str], intake: Intake) -> Iterato
             yield Row(line, {name: cell for name, cell in zip(header, cells, strict=True) if cell})
         else:
             _refuse_length(len(cells), len(header), line, source, intake)
-    if not has_rows:
+    if not has_rows and not intake.has_refused(source):
         intake.refuse(source, "file", Words("no rows below the header"), "one row or more")
 
 

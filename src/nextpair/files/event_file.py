@@ -15,7 +15,7 @@ from nextpair.domain.event import Event, SurfaceChanges
 from nextpair.domain.money import Money
 from nextpair.domain.pattern import Pattern
 from nextpair.files.bowler_file import read_bowler
-from nextpair.files.fields import Day, Number, Text, Whole
+from nextpair.files.fields import Day, FileName, Number, Text, Whole
 from nextpair.files.forms import Form, fill, make, note_guesses
 from nextpair.files.house_file import read_house
 from nextpair.files.intake import NOTHING, Intake, Source, Words, did_you_mean
@@ -49,15 +49,17 @@ class EventForm(Form):
     surface_changes: SurfaceChanges = Field(
         default=SurfaceChanges.BEFORE, description="when covers may be sanded or polished"
     )
-    house: Text = Field(description="name of the house's file", examples=["house.toml"])
-    pattern: Text | None = Field(default=None, description="name of the pattern's file")
-    left_pattern: Text | None = Field(default=None, description="pattern of each pair's left lane")
-    right_pattern: Text | None = Field(
+    house: FileName = Field(description="name of the house's file", examples=["house.toml"])
+    pattern: FileName | None = Field(default=None, description="name of the pattern's file")
+    left_pattern: FileName | None = Field(
+        default=None, description="pattern of each pair's left lane"
+    )
+    right_pattern: FileName | None = Field(
         default=None, description="pattern of each pair's right lane"
     )
-    bowler: Text = Field(description="name of the bowler's file", examples=["bowler.toml"])
-    locker: Text = Field(description="name of the locker's file", examples=["locker.csv"])
-    squad: Text = Field(description="name of the squad's file", examples=["squad.csv"])
+    bowler: FileName = Field(description="name of the bowler's file", examples=["bowler.toml"])
+    locker: FileName = Field(description="name of the locker's file", examples=["locker.csv"])
+    squad: FileName = Field(description="name of the squad's file", examples=["squad.csv"])
     bowler_name: Text = Field(description="the bowler's name in the squad", examples=["a bowler"])
     move_pairs: Whole = Field(description="pairs to move after every game", examples=[1])
     money: MoneyForm | None = Field(default=None, description="what the event costs and pays")
@@ -120,8 +122,7 @@ def _event_of(form: EventForm, source: Source, intake: Intake) -> Event:
 
     try:
         return make(event, form, source, intake)
-    except InvalidValueError as refused:  # a check across files, which no stand-in passes
-        intake.refuse(source, refused.field, refused.found, refused.allowed)
+    except InvalidValueError as refused:  # a check across files, told already, that nothing passes
         raise intake.refusal() from refused
 
 

@@ -17,6 +17,7 @@ from pydantic import BeforeValidator
 from pydantic_core import PydanticCustomError
 
 LONGEST_TEXT = 200
+LONGEST_FILE_NAME = 1000
 LARGEST_WHOLE = 1_000_000_000
 LARGEST_AMOUNT = Decimal(1_000_000_000)
 SMALLEST_AMOUNT_STEP = Decimal("0.001")
@@ -73,15 +74,19 @@ def _grit(value: object) -> int | Literal["polished"]:
     return _whole(_csv_number(value))
 
 
-def _text(value: object) -> str:
+def _text(value: object, longest: int = LONGEST_TEXT) -> str:
     if not isinstance(value, str):
         raise _refused("a text in quotes")
     text = value.strip()
-    if len(text) > LONGEST_TEXT:
-        raise _refused(f"a text of at most {LONGEST_TEXT} characters")
+    if len(text) > longest:
+        raise _refused(f"a text of at most {longest} characters")
     if any(unicodedata.category(character) in _UNSAFE_CATEGORIES for character in text):
         raise _refused("a text on one line, without control characters")
     return text
+
+
+def _file_name(value: object) -> str:
+    return _text(value, LONGEST_FILE_NAME)
 
 
 def _amount(value: object) -> Decimal:
@@ -114,6 +119,7 @@ Whole = Annotated[int, BeforeValidator(_whole)]
 CsvNumber = Annotated[float, BeforeValidator(_csv_number)]
 Grit = Annotated[int | Literal["polished"], BeforeValidator(_grit)]
 Text = Annotated[str, BeforeValidator(_text)]
+FileName = Annotated[str, BeforeValidator(_file_name)]
 Amount = Annotated[Decimal, BeforeValidator(_amount)]
 Day = Annotated[date, BeforeValidator(_day)]
 Span = Annotated[tuple[float, float], BeforeValidator(_span)]

@@ -18,7 +18,6 @@ from nextpair.files.intake import Intake, Source, Words
 BOARD_COLUMNS = tuple(str(board) for board in range(1, BOARDS + 1))
 COLUMNS = ("distance_ft", *BOARD_COLUMNS)
 LARGEST_FILM_UNITS = LARGEST_FILM_UM / OIL_UNIT_UM
-FEWEST_ROWS = 2
 
 
 class DistanceForm(Form):
@@ -52,9 +51,9 @@ def read_film(source: Source, intake: Intake) -> MeasuredFilm | None:
         distances_ft.append(distance_ft)
         films_units.append(film_units)
         before_ft = distance_ft
-    if len(distances_ft) < FEWEST_ROWS and not intake.has_refused(source):
-        intake.refuse(source, "file", Words("one row"), f"{FEWEST_ROWS} rows or more")
-    if intake.has_refused(source):
+    if len(distances_ft) == 1 and not intake.has_refused(source):
+        intake.refuse(source, "file", Words("one row"), "two rows or more")
+    if not distances_ft or intake.has_refused(source):
         return None
     return MeasuredFilm(
         distance_m=tuple(distance_ft * FOOT_M for distance_ft in distances_ft),

@@ -14,7 +14,7 @@ from nextpair.domain.errors import InputRefusedError, Problem
 LONGEST_SHOWN = 60
 LONGEST_WORDS = 240
 LONGEST_SHOWN_INTEGER_BITS = 64
-PLAIN_KEY = re.compile(r"[A-Za-z0-9_-]{1,40}")
+PLAIN_KEY = re.compile(r"[A-Za-z0-9_ -]{1,40}")
 
 
 @dataclass(frozen=True, slots=True)

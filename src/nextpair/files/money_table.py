@@ -11,8 +11,10 @@ from pydantic import Field
 from nextpair.domain.errors import InvalidValueError
 from nextpair.domain.money import MOST_ENTRIES, Brackets, Money, SidePot
 from nextpair.files.fields import Amount, Number, Text, Whole
-from nextpair.files.forms import Form, make
+from nextpair.files.forms import Form, make, note_guesses
 from nextpair.files.intake import Intake, Source, Words
+
+GUESSED_IF_LEFT_OUT = ("entries",)
 
 
 class SidePotForm(Form):
@@ -56,6 +58,7 @@ class MoneyForm(Form):
 def money_of(form: MoneyForm, squad_size: int, source: Source, intake: Intake) -> Money:
     """The money of an event, from its filled form."""
     at = "money."
+    note_guesses(form, GUESSED_IF_LEFT_OUT, source, intake, at)
     side_pots = tuple(
         make(_side_pot, pot, source, intake, at=f"{at}side_pots {number}: ", strip="side_pots.")
         for number, pot in enumerate(form.side_pots, start=1)

@@ -10,7 +10,7 @@ from nextpair.domain import typical
 from nextpair.domain.lane import BOARDS, HEAD_PIN_M
 from nextpair.domain.pattern import ROUNDING_M, Direction, MeasuredFilm, Pass, Pattern
 from nextpair.domain.units import CENTIPOISE_PAS, FOOT_M
-from nextpair.files.fields import Number, Text, Whole
+from nextpair.files.fields import FileName, Number, Text, Whole
 from nextpair.files.film_csv import read_film
 from nextpair.files.forms import Form, fill, make, note_guesses, ordinary
 from nextpair.files.intake import NOTHING, Intake, Source, Words
@@ -34,7 +34,7 @@ class PassForm(Form):
 class FilmForm(Form):
     """The `[film]` table."""
 
-    csv: Text = Field(description="name of the measured film's file", examples=["film.csv"])
+    csv: FileName = Field(description="name of the measured film's file", examples=["film.csv"])
 
 
 class PatternForm(Form):
@@ -73,7 +73,7 @@ def read_pattern(source: Source, intake: Intake) -> Pattern:
             intake.refuse(source, f"{at}end_ft", pass_form.end_ft, allowed)
         else:
             passes.append(a_pass)
-    if form.film is not None:
+    if form.film is not None and not has_passes:
         film = read_film(source.neighbour("film.csv", form.film.csv), intake)
         return replace(unoiled, film=film) if film is not None else unoiled
     return replace(unoiled, film=None, passes=tuple(passes)) if passes else unoiled

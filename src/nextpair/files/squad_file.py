@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 
 from pydantic import Field
@@ -59,6 +59,7 @@ def read_squad(source: Source, owner: Owner, lanes: int, intake: Intake) -> tupl
         if entrant.pair.lanes[1] > lanes:
             found = Words(str(entrant.pair))
             intake.refuse(source, f"{at}pair", found, f"lanes of the house, 1 to {lanes}")
+            entrant = replace(entrant, pair=_pair(_ANY_PAIR))
         if entrant.name in squad:
             found = Words(f"{entrant.name!r} again, as in line {line_of[entrant.name]}")
             intake.refuse(source, f"{at}name", found, "each name once")

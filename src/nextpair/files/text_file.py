@@ -7,7 +7,7 @@ import tomllib
 from decimal import Decimal, InvalidOperation
 from pathlib import Path
 
-from nextpair.files.intake import Intake, Source, Words
+from nextpair.files.intake import Intake, Source, Words, shown
 
 LARGEST_FILE_BYTES = 4_000_000
 _TOML_PLACE = re.compile(r"(.*) \(at (?:line (\d+), column (\d+)|end of document)\)", re.DOTALL)
@@ -74,7 +74,7 @@ def _refuse_unreadable(source: Source, why: str, intake: Intake) -> None:
     if source.named_by is None:
         intake.refuse(source, "file", Words(why), "a text file that can be read")
     else:
-        found = Words(f"{source.name!r} ({why})")
+        found = Words(f"{shown(source.name)} ({why})")
         where = f"a text file that can be read, seen from the folder of {source.named_by.name}"
         intake.refuse(source.named_by, source.key, found, where)
 
