@@ -13,7 +13,7 @@ from nextpair.domain.bowler import Hand, Release
 from nextpair.domain.errors import InvalidValueError, require_within
 from nextpair.domain.event import Event
 from nextpair.domain.lane import BOARDS
-from nextpair.domain.sheet import EntryCard
+from nextpair.domain.sheet import EntryCard, Grit
 from nextpair.domain.shot import PathCard
 from nextpair.domain.units import DEGREE_RAD, FOOT_M, INCH_M, MPH_MPS
 from nextpair.kernel.layout import NODE_M, Trace, bodies_of, own_frame
@@ -42,7 +42,7 @@ def roll_one(
     *,
     lane: int | None = None,
     speed_mph: float | None = None,
-    surface: Surface | None = None,
+    surface: Grit | None = None,
 ) -> PathCard:
     """One shot by the event's bowler on the film as laid.
 
@@ -74,12 +74,17 @@ def roll_one(
     return _card(ball, hand, number, laydown_board, launch_angle_deg, release, film, paths)
 
 
-def _ball(event: Event, name: str, surface: Surface | None) -> Ball:
+def _ball(event: Event, name: str, surface: Grit | None) -> Ball:
     for ball in event.locker:
         if ball.name.casefold() == name.strip().casefold():
-            return ball if surface is None else replace(ball, surface=surface)
+            return ball if surface is None else replace(ball, surface=_surface(surface))
     names = ", ".join(ball.name for ball in event.locker)
     raise InvalidValueError("ball", name, f"a ball of the locker: {names}")
+
+
+def _surface(grit: Grit) -> Surface:
+    """A fresh surface, as files and sheets name it: a grit number or 'polished'."""
+    return Surface(None if grit == "polished" else int(grit))
 
 
 def _release(release: Release, speed_mph: float | None) -> Release:

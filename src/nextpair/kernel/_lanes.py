@@ -14,13 +14,13 @@ from numba.core import cgutils
 from numba.extending import intrinsic
 
 
-def _scopes(module, name):  # type: ignore[no-untyped-def]
+def _scopes(module, name):
     domain = module.add_metadata([ir.MetaDataString(module, "nextpair")])
     scope = module.add_metadata([ir.MetaDataString(module, name), domain])
     return module.add_metadata([scope])
 
 
-def _pointer(context, builder, signature, args):  # type: ignore[no-untyped-def]
+def _pointer(context, builder, signature, args):
     array = context.make_array(signature.args[0])(context, builder, args[0])
     index = args[1]
     if signature.args[1].bitwidth < 64:
@@ -28,16 +28,16 @@ def _pointer(context, builder, signature, args):  # type: ignore[no-untyped-def]
     return cgutils.gep(builder, array.data, index)
 
 
-def _own(module, instruction, own, other):  # type: ignore[no-untyped-def]
+def _own(module, instruction, own, other):
     instruction.set_metadata("alias.scope", _scopes(module, own))
     instruction.set_metadata("noalias", _scopes(module, other))
 
 
 @intrinsic
-def read_table(typingctx, array, index):  # type: ignore[no-untyped-def]
+def read_table(typingctx, array, index):
     """array[index] of a one-dimensional float32 array that this loop only reads."""
 
-    def codegen(context, builder, signature, args):  # type: ignore[no-untyped-def]
+    def codegen(context, builder, signature, args):
         value = builder.load(_pointer(context, builder, signature, args), align=4)
         _own(builder.module, value, "table", "state")
         return value
@@ -46,10 +46,10 @@ def read_table(typingctx, array, index):  # type: ignore[no-untyped-def]
 
 
 @intrinsic
-def read_state(typingctx, array, index):  # type: ignore[no-untyped-def]
+def read_state(typingctx, array, index):
     """array[index] of the one-dimensional float32 state that this loop updates in place."""
 
-    def codegen(context, builder, signature, args):  # type: ignore[no-untyped-def]
+    def codegen(context, builder, signature, args):
         value = builder.load(_pointer(context, builder, signature, args), align=4)
         _own(builder.module, value, "state", "table")
         return value
@@ -58,10 +58,10 @@ def read_state(typingctx, array, index):  # type: ignore[no-untyped-def]
 
 
 @intrinsic
-def write_state(typingctx, array, index, value):  # type: ignore[no-untyped-def]
+def write_state(typingctx, array, index, value):
     """array[index] = value for the one-dimensional float32 state."""
 
-    def codegen(context, builder, signature, args):  # type: ignore[no-untyped-def]
+    def codegen(context, builder, signature, args):
         pointer = _pointer(context, builder, signature, args)
         _own(builder.module, builder.store(args[2], pointer, align=4), "state", "table")
         return context.get_dummy_value()

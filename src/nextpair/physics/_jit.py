@@ -11,6 +11,7 @@ import math
 from collections.abc import Callable
 from typing import Any, TypeVar
 
+import numpy as np
 from llvmlite import ir
 from numba import types
 from numba.extending import intrinsic, overload, register_jitable
@@ -40,8 +41,8 @@ def exp_negative(value: float) -> float:
 
 
 @intrinsic
-def _sqrt_instruction(typingctx, value):  # type: ignore[no-untyped-def]
-    def codegen(context, builder, signature, args):  # type: ignore[no-untyped-def]
+def _sqrt_instruction(typingctx, value):
+    def codegen(context, builder, signature, args):
         kind = args[0].type
         name = "llvm.sqrt.f32" if kind == ir.FloatType() else "llvm.sqrt.f64"
         function = builder.module.declare_intrinsic(name, (), ir.FunctionType(kind, (kind,)))
@@ -51,10 +52,10 @@ def _sqrt_instruction(typingctx, value):  # type: ignore[no-untyped-def]
 
 
 @intrinsic
-def _power_of_two(typingctx, exponent):  # type: ignore[no-untyped-def]
+def _power_of_two(typingctx, exponent):
     """2**exponent as float32, for an int32 exponent from -126 to 127, by its bit pattern."""
 
-    def codegen(context, builder, signature, args):  # type: ignore[no-untyped-def]
+    def codegen(context, builder, signature, args):
         biased = builder.add(args[0], ir.Constant(ir.IntType(32), 127))
         shifted = builder.shl(biased, ir.Constant(ir.IntType(32), 23))
         return builder.bitcast(shifted, ir.FloatType())
@@ -63,39 +64,33 @@ def _power_of_two(typingctx, exponent):  # type: ignore[no-untyped-def]
 
 
 @overload(sqrt, jit_options={"forceinline": True, "fastmath": True})
-def _sqrt_compiled(value):  # type: ignore[no-untyped-def]
+def _sqrt_compiled(value):
     return lambda value: _sqrt_instruction(value)
 
 
 @overload(inverse_sqrt, jit_options={"forceinline": True, "fastmath": True})
-def _inverse_sqrt_compiled(value):  # type: ignore[no-untyped-def]
+def _inverse_sqrt_compiled(value):
     if value == types.float32:
         return lambda value: _ONE / _sqrt_instruction(value)
     return lambda value: 1.0 / _sqrt_instruction(value)
 
 
 @overload(exp_negative, jit_options={"forceinline": True, "fastmath": True})
-def _exp_negative_compiled(value):  # type: ignore[no-untyped-def]
+def _exp_negative_compiled(value):
     if value != types.float32:
         return lambda value: math.exp(-value)
     return _exp_negative_float32
 
 
-def _float32(value: float) -> Any:
-    import numpy as np
-
-    return np.float32(value)
-
-
-_LOG2_E = _float32(1.4426950408889634)
-_LARGEST = _float32(87.0)
-_LN2 = _float32(0.6931471805599453)
-_HALF = _float32(0.5)
-_ONE = _float32(1.0)
-_C2, _C3, _C4, _C5, _C6 = (_float32(1.0 / math.factorial(n)) for n in (2, 3, 4, 5, 6))
+_LOG2_E = np.float32(1.4426950408889634)
+_LARGEST = np.float32(87.0)
+_LN2 = np.float32(0.6931471805599453)
+_HALF = np.float32(0.5)
+_ONE = np.float32(1.0)
+_C2, _C3, _C4, _C5, _C6 = (np.float32(1.0 / math.factorial(n)) for n in (2, 3, 4, 5, 6))
 
 
-def _exp_negative_float32(value):  # type: ignore[no-untyped-def]
+def _exp_negative_float32(value):
     """exp(-v) = 2**-n exp(-r), |r| <= ln(2)/2, by a Taylor polynomial of degree six."""
     bounded = min(value, _LARGEST)
     whole = types.int32(bounded * _LOG2_E + _HALF)

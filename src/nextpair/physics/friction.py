@@ -8,6 +8,7 @@ so that sliding goes over into rolling without a switch.
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 
 from nextpair.domain.ball import Cover, Surface
 from nextpair.domain.house import LaneSurface
@@ -35,7 +36,7 @@ POLISHED_ROUGHNESS_UIN = 7.0
 SMOOTHED_ROUGHNESS_UIN = 15.0
 """Where play takes a sanded cover in the end. Source: [model-sheet] section 3.4, assumption."""
 SMOOTHING_GAMES = 6.0
-"""Games over which most of that happens. Source: [facts] section 8, common practice, from memory."""
+"""Games over which most of that happens. Source: [facts] section 8, from memory."""
 SURFACE_AGE_YEARS = 20.0
 """Years over which a hard new synthetic lane becomes as grippy as wood (assumption)."""
 
@@ -79,9 +80,7 @@ def fresh_roughness_um(grit: int | None) -> float:
     """
     if grit is None:
         return POLISHED_ROUGHNESS_UIN * MICROINCH_UM
-    for (low, rough), (high, smooth) in zip(
-        ROUGHNESS_BY_GRIT_UIN, ROUGHNESS_BY_GRIT_UIN[1:], strict=False
-    ):
+    for (low, rough), (high, smooth) in pairwise(ROUGHNESS_BY_GRIT_UIN):
         if grit <= high:
             share = math.log(grit / low) / math.log(high / low)
             return rough * math.pow(smooth / rough, share) * MICROINCH_UM

@@ -17,8 +17,7 @@ Quaternion = tuple[float, float, float, float]
 def core_angles_rad(layout: Layout) -> tuple[float, float]:
     """Angle from spin axis to pin, and of the high axis about the pin [rad].
 
-    Source: [model-sheet] section 6.3: theta = pin-to-PAP / R, delta = drilling angle. The VAL
-    angle turns the whole picture about the spin axis and moves no undrilled core.
+    Source: [model-sheet] section 6.3: theta = pin-to-PAP / R, delta = drilling angle.
     """
     return layout.pin_to_pap_m / GRIP_RADIUS_M, layout.drilling_angle_rad
 
@@ -26,8 +25,9 @@ def core_angles_rad(layout: Layout) -> tuple[float, float]:
 def core_axes(layout: Layout, spin_axis: Vector) -> tuple[Vector, Vector, Vector]:
     """Unit vectors in lane axes of the low, high and middle axis at the release.
 
-    `spin_axis` is the unit vector to the positive axis point. The VAL angle is measured from the
-    upward direction about that axis; the phase of the turn about it is free.
+    `spin_axis` is the unit vector to the positive axis point. The VAL angle, measured from the
+    upward direction, turns the core about that axis: it is the phase in which the ball leaves the
+    hand, and moves a strong core's path by up to half a board at the pins.
 
     Source: [model-sheet] section 6.3: e1 = cos(theta) p + sin(theta)(...), e2, e3 = e1 x e2.
     """
