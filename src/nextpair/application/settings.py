@@ -34,6 +34,8 @@ class Setting:
     name: str
     type: str
     default: Any
+    form: str
+    """How its value is written on the command line; empty for a switch."""
     unit: str
     help: str
     parse: Callable[[str, str], Any] = field(repr=False)
@@ -83,8 +85,8 @@ def _folder(source: str, text: str) -> Path:
     return Path(text).expanduser()
 
 
-def _row(unit: str, help: str, parse: Callable[[str, str], Any]) -> dict[str, Any]:
-    return {"unit": unit, "help": help, "parse": parse}
+def _row(form: str, unit: str, help: str, parse: Callable[[str, str], Any]) -> dict[str, Any]:
+    return {"form": form, "unit": unit, "help": help, "parse": parse}
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,6 +96,7 @@ class Settings:
     seed: int = field(
         default=7,
         metadata=_row(
+            "N",
             "",
             "Seed of every random draw; the same seed gives the same sheet.",
             _whole(0, LARGEST_SEED),
@@ -101,19 +104,23 @@ class Settings:
     )
     threads: int = field(
         default=0,
-        metadata=_row("threads", "Threads that compute; 0 = one a core.", _whole(0, MOST_THREADS)),
+        metadata=_row(
+            "N", "threads", "Threads that compute; 0 means one a core.", _whole(0, MOST_THREADS)
+        ),
     )
     cache_dir: Path | None = field(
         default=None,
-        metadata=_row("", "Folder for compiled code; left out, the user's cache folder.", _folder),
+        metadata=_row(
+            "DIR", "", "Folder for compiled code; left out, the user's cache folder.", _folder
+        ),
     )
     colour: Colour = field(
         default=Colour.AUTO,
-        metadata=_row("", "Colour on the screen: auto, always or never.", _colour),
+        metadata=_row("WHEN", "", "Colour on the screen: auto, always or never.", _colour),
     )
     debug: bool = field(
         default=False,
-        metadata=_row("", "Show the whole trace when something fails.", _yes_or_no),
+        metadata=_row("", "", "Show the whole trace when something fails.", _yes_or_no),
     )
 
 

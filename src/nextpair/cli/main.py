@@ -23,6 +23,7 @@ from nextpair.cli.session import Session
 from nextpair.cli.sheet import bag, demo, sheet
 from nextpair.cli.shot import film, path
 from nextpair.domain.errors import InputRefusedError, InvalidValueError
+from nextpair.reports.wording import sentence
 
 DONE, OUR_FAULT, WRONG_INPUT = 0, 1, 2
 
@@ -31,14 +32,16 @@ USAGE_ERROR: Any = next(
 )
 """What the command-line library raises for a command line that it does not understand."""
 
-_TABLE = settings_table()
+_DEBUG = settings_table()["debug"]
 
 app = typer.Typer(
     name="nextpair",
     add_completion=False,
     rich_markup_mode=None,
     pretty_exceptions_enable=False,
-    context_settings={"help_option_names": ["-h", "--help"]},
+    # The library's own switch would load its whole validation before every command's help.
+    add_help_option=False,
+    context_settings={"help_option_names": ["--help"]},
 )
 for _command in (demo, sheet, bag, film, path):
     app.command()(_command)
@@ -47,30 +50,20 @@ for _command in (demo, sheet, bag, film, path):
 @app.callback(invoke_without_command=True)
 def nextpair(
     ctx: typer.Context,
-    threads: Annotated[
-        str | None,
-        typer.Option(_TABLE["threads"].flag, metavar="N", help=_TABLE["threads"].help),
-    ] = None,
-    cache_dir: Annotated[
-        str | None,
-        typer.Option(_TABLE["cache_dir"].flag, metavar="DIR", help=_TABLE["cache_dir"].help),
-    ] = None,
-    colour: Annotated[
-        str | None,
-        typer.Option(_TABLE["colour"].flag, metavar="WHEN", help=_TABLE["colour"].help),
-    ] = None,
-    debug: Annotated[
-        bool | None, typer.Option(_TABLE["debug"].flag, help=_TABLE["debug"].help)
-    ] = None,
+    debug: Annotated[bool, typer.Option(_DEBUG.flag, help=_DEBUG.help)] = False,
     version: Annotated[bool, typer.Option("--version", help="Print the version.")] = False,
-) -> str:
+    help: Annotated[bool, typer.Option("--help", help="Show this message.")] = False,
+) -> None:
     """Plan a ten-pin tournament: every pair of lanes as it will be when you get there."""
     session: Session = ctx.obj
-    session.flags = {"threads": threads, "cache_dir": cache_dir, "colour": colour, "debug": debug}
-    session.settings()
+    session.debug = debug
     if version:
-        return f"nextpair {__version__}, model {model_version()}\n"
-    return "" if ctx.invoked_subcommand else f"{ctx.get_help()}\n"
+        typer.echo(f"nextpair {__version__}, model {model_version()}")
+    elif help or ctx.invoked_subcommand is None:
+        typer.echo(ctx.get_help())
+    else:
+        return
+    raise typer.Exit
 
 
 def run(arguments: Sequence[str] | None = None) -> NoReturn:
@@ -95,7 +88,9 @@ def exit_code(arguments: Sequence[str], assemble: Callable[[Settings], Program] 
     except InvalidValueError as error:
         return _refused(str(error))
     except USAGE_ERROR as error:
-        return _refused(f"{error.format_message()} See nextpair --help.")
+        return _refused(
+            f"{sentence(' '.join(error.format_message().split()))} See nextpair --help."
+        )
     except BrokenPipeError:
         # The reader has seen enough; without this Python complains once more as it ends.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
@@ -111,12 +106,12 @@ def _refused(*lines: str) -> int:
 
 
 def _our_fault(error: Exception, session: Session) -> int:
-    if session.debug:
+    if session.shows_traces:
         traceback.print_exception(error)
         return OUR_FAULT
     typer.echo(
         f"nextpair: our fault, not yours: {type(error).__name__}: {error}. "
-        "Run it again as `nextpair --debug ...` for the whole trace, and please report it.",
+        "Run it again with --debug for the whole trace, and please report it.",
         err=True,
     )
     return OUR_FAULT

@@ -21,24 +21,27 @@ COLUMNS_WITHOUT_TERMINAL = 88
 
 @dataclass(slots=True)
 class Session:
-    """What a command is given: flags that were set before it, and the program behind it."""
+    """What a command is given: the settings that were set by flags, and the program behind it."""
 
     assemble: Callable[[Settings], Program] = Program
     flags: dict[str, Any] = field(default_factory=dict)
-
-    def settings(self, **flags: Any) -> Settings:
-        """The settings of this run, a command's own flags included."""
-        return resolve_settings(self.flags | flags, os.environ)
-
-    def program(self, **flags: Any) -> Program:
-        """The program under the settings of this run."""
-        return self.assemble(self.settings(**flags))
+    debug: bool = False
+    """Set before the command; with it, the command's own flag is not needed."""
 
     @property
-    def debug(self) -> bool:
+    def settings(self) -> Settings:
+        """The settings of this run."""
+        return resolve_settings(self.flags, os.environ)
+
+    def program(self) -> Program:
+        """The program under the settings of this run."""
+        return self.assemble(self.settings)
+
+    @property
+    def shows_traces(self) -> bool:
         """Whether a failure shows its trace; not where the settings themselves fail."""
         try:
-            return self.settings().debug
+            return self.debug or self.settings.debug
         except InvalidValueError:
             return False
 
@@ -48,7 +51,7 @@ class Session:
         return {"columns": size.columns, "colour": self._in_colour()}
 
     def _in_colour(self) -> bool:
-        colour = self.settings().colour
+        colour = self.settings.colour
         if colour is Colour.AUTO:
             plain = os.environ.get("NO_COLOR") or os.environ.get("TERM") == "dumb"
             return sys.stdout.isatty() and not plain

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import typer
 
-from nextpair.cli.options import AsJson, EventFile, HtmlFile, OutFolder, PdfFile, Seed
+from nextpair.cli.options import AsJson, EventFile, HtmlFile, OutFolder, PdfFile, takes
 from nextpair.cli.output import each_once, write_files
 from nextpair.cli.session import Session, watched
 
@@ -15,21 +15,22 @@ if TYPE_CHECKING:
     from nextpair.domain.sheet import Sheet
 
 
+@takes("seed", "threads", "cache_dir", "colour", "debug")
 def demo(
     ctx: typer.Context,
     as_json: AsJson = False,
     html: HtmlFile = None,
     pdf: PdfFile = None,
     out: OutFolder = None,
-    seed: Seed = None,
 ) -> str:
     """Plan the event that comes with the program, as sheet does."""
     session: Session = ctx.obj
     targets = _targets(html, pdf, out)
     with session.program().demo_event() as event:
-        return _delivered(session, _planned(session, event, seed), targets, as_json)
+        return _delivered(session, _planned(session, event), targets, as_json)
 
 
+@takes("seed", "threads", "cache_dir", "colour", "debug")
 def sheet(
     ctx: typer.Context,
     event: EventFile,
@@ -37,26 +38,26 @@ def sheet(
     html: HtmlFile = None,
     pdf: PdfFile = None,
     out: OutFolder = None,
-    seed: Seed = None,
 ) -> str:
     """Plan an event: pairs, balls, lines, moves and fallbacks."""
     session: Session = ctx.obj
     targets = _targets(html, pdf, out)
-    return _delivered(session, _planned(session, event, seed), targets, as_json)
+    return _delivered(session, _planned(session, event), targets, as_json)
 
 
-def bag(ctx: typer.Context, event: EventFile, as_json: AsJson = False, seed: Seed = None) -> str:
+@takes("seed", "threads", "cache_dir", "colour", "debug")
+def bag(ctx: typer.Context, event: EventFile, as_json: AsJson = False) -> str:
     """Choose the bag, and say what leaving each ball out costs."""
     from nextpair.reports.sheet_json import render_bag_json
     from nextpair.reports.sheet_text import render_bag_text
 
     session: Session = ctx.obj
-    planned = _planned(session, event, seed)
+    planned = _planned(session, event)
     return render_bag_json(planned) if as_json else render_bag_text(planned, **session.page())
 
 
-def _planned(session: Session, path: Path, seed: str | None) -> Sheet:
-    program = session.program(seed=seed)
+def _planned(session: Session, path: Path) -> Sheet:
+    program = session.program()
     event = program.load_event(path)
     with watched() as progress:
         return program.plan(event, program.settings.seed, progress)

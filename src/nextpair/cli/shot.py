@@ -6,7 +6,7 @@ from typing import Annotated
 
 import typer
 
-from nextpair.cli.options import AsJson, EventFile, PatternFile, SvgFile
+from nextpair.cli.options import AsJson, EventFile, PatternFile, SvgFile, takes
 from nextpair.cli.output import write_files
 from nextpair.cli.session import Session
 from nextpair.domain.errors import InvalidValueError
@@ -42,6 +42,7 @@ SurfaceGrit = Annotated[
 ]
 
 
+@takes("colour", "debug")
 def film(
     ctx: typer.Context, pattern: PatternFile, as_json: AsJson = False, svg: SvgFile = None
 ) -> str:
@@ -59,6 +60,7 @@ def film(
     return text
 
 
+@takes("threads", "cache_dir", "colour", "debug")
 def path(
     ctx: typer.Context,
     event: EventFile,

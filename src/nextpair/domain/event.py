@@ -63,6 +63,15 @@ class Entrant:
 
 
 @dataclass(frozen=True, slots=True)
+class DressedLane:
+    """One lane of a house as dressed, before anybody bowls on it."""
+
+    number: int
+    house: House
+    pattern: Pattern
+
+
+@dataclass(frozen=True, slots=True)
 class Event:
     """Everything a sheet is computed from. `guessed` names values nobody gave."""
 
@@ -130,3 +139,8 @@ class Event:
     def pattern_of(self, lane: int) -> Pattern:
         """Pattern on a lane: a pair's left lane and right lane may carry different ones."""
         return self.left_pattern if lane % 2 == 1 else self.right_pattern
+
+    def lane(self, number: int) -> DressedLane:
+        """One lane of the house as it is dressed for this event."""
+        require_within("lane", number, 1, self.house.lanes, "(lanes of this house)")
+        return DressedLane(number, self.house, self.pattern_of(number))

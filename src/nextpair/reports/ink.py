@@ -15,7 +15,7 @@ class Ink:
 
     columns: int
     colour: bool
-    label_columns: int = 10
+    label_columns: int = 12
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "columns", min(max(self.columns, NARROWEST), WIDEST))

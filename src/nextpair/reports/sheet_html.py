@@ -17,7 +17,7 @@ from nextpair.reports.wording import (
     counting_words,
     date_words,
     entry_words,
-    games_words,
+    fallback_line_words,
     line_words,
     move_words,
     pattern_words,
@@ -25,6 +25,7 @@ from nextpair.reports.wording import (
     room_words,
     rule_words,
     score_words,
+    sentence,
     surface_words,
 )
 
@@ -72,7 +73,7 @@ def _header(sheet: Sheet) -> Markup:
         element(
             "p", element("strong", sheet.pattern.name), ": ", pattern_words(sheet.pattern), "."
         ),
-        element("p", f"{rule_words(sheet)}. {sheet.second_opinion}".rstrip()),
+        element("p", rule_words(sheet)),
     )
 
 
@@ -125,12 +126,12 @@ def _bag(sheet: Sheet) -> Markup:
         (
             _ball_cell(item.ball, item.surface_grit),
             f"{item.cost_if_left_pins_per_game:.1f}",
-            item.purpose + (f"; {games_words(item.games)}" if item.games else ""),
+            sentence(item.purpose),
         )
         for item in sheet.bag
     ]
     at_home = tuple(
-        f"{ball_words(item.ball, item.surface_grit)}: {item.purpose}"
+        f"{ball_words(item.ball, item.surface_grit)}: {sentence(item.purpose)}"
         for item in sheet.left_at_home
     )
     stays = (element("h3", "Stays at home"), listed(at_home)) if at_home else ()
@@ -250,13 +251,10 @@ def _lane_row(lane: LaneCard, hand: str) -> tuple[str, ...]:
 def _fallback(game: GameCard, hand: str) -> Markup:
     if game.fallback is None:
         return Markup()
-    ball = ball_words(game.fallback.ball, game.fallback.surface_grit)
     return element(
         "p",
-        element("strong", "If "),
-        f"{game.fallback.when}: ",
-        element("strong", ball),
-        f", {line_words(game.fallback.line, hand)}.",
+        f"{sentence(game.fallback.when)} ",
+        element("strong", fallback_line_words(game.fallback, hand)),
         class_="fallback",
     )
 

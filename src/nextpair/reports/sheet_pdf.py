@@ -22,13 +22,14 @@ from nextpair.reports.wording import (
     counted,
     counting_words,
     date_words,
-    games_words,
+    fallback_line_words,
     line_words,
     move_words,
     pattern_words,
     percent,
     room_words,
     rule_words,
+    sentence,
     surface_words,
 )
 
@@ -60,21 +61,18 @@ def _words(sheet: Sheet) -> dict[str, Any]:
         "who": f"{sheet.bowler}, {sheet.hand}-handed",
         "counting": counting_words(sheet.hand),
         "pattern": f"{sheet.pattern.name}: {pattern_words(sheet.pattern)}",
-        "rule": f"{rule_words(sheet)}. {sheet.second_opinion}".rstrip(),
+        "rule": rule_words(sheet),
         "glance": [_glance_row(game, sheet.hand) for game in sheet.games],
         "bag": [
             [
                 item.ball,
                 surface_words(item.surface_grit),
                 f"{item.cost_if_left_pins_per_game:.1f}",
-                item.purpose + (f"; {games_words(item.games)}" if item.games else ""),
+                sentence(item.purpose),
             ]
             for item in sheet.bag
         ],
-        "home": [
-            f"{ball_words(item.ball, item.surface_grit)}: {item.purpose}"
-            for item in sheet.left_at_home
-        ],
+        "home": [f"{ball_words(item.ball, item.surface_grit)}" for item in sheet.left_at_home],
         "practice": [
             [
                 f"{shot.minute:g} min",
@@ -111,12 +109,6 @@ def _glance_row(game: GameCard, hand: str) -> list[str]:
 def _game(game: GameCard, sheet: Sheet) -> dict[str, str]:
     hand, fallback, line = sheet.hand, game.fallback, game.line
     picture = pair_figure(game, hand, sheet.rule_of_31_exit_board, sheet.pattern.length_ft)
-    otherwise = (
-        ""
-        if fallback is None
-        else f"{fallback.when}: {ball_words(fallback.ball, fallback.surface_grit)}, "
-        f"{line_words(fallback.line, hand)}."
-    )
     return {
         "game": str(game.game),
         "heading": f"Game {game.game}, lanes {game.pair}",
@@ -128,7 +120,8 @@ def _game(game: GameCard, sheet: Sheet) -> dict[str, str]:
         "before": before_words(game),
         "room": room_words(game.room),
         "why": " ".join(game.why[:REASONS]),
-        "otherwise": otherwise,
+        "when": "" if fallback is None else sentence(fallback.when),
+        "fallback": "" if fallback is None else fallback_line_words(fallback, hand),
         "picture": _for_paper(picture),
     }
 

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from nextpair.domain.sheet import BagItem, FallbackCard, GameCard, LineCard, PracticeShot, Sheet
+from nextpair.domain.sheet import BagItem, GameCard, LineCard, PracticeShot, Sheet
 from nextpair.reports.ink import NARROWEST, Ink, fitted
 from nextpair.reports.wording import (
     ball_words,
@@ -18,7 +18,7 @@ from nextpair.reports.wording import (
     counting_words,
     date_words,
     entry_words,
-    games_words,
+    fallback_line_words,
     lanes_apart_words,
     line_words,
     move_words,
@@ -27,6 +27,7 @@ from nextpair.reports.wording import (
     room_words,
     rule_words,
     score_words,
+    sentence,
 )
 
 BALL_COLUMNS = 24
@@ -70,7 +71,7 @@ def _pattern(sheet: Sheet, page: Ink) -> list[str]:
     return [
         *page.section("PATTERN"),
         *page.indented("  ", 2, f"{sheet.pattern.name}: {pattern_words(sheet.pattern)}"),
-        *page.indented("  ", 2, f"{rule_words(sheet)}. {sheet.second_opinion}".rstrip()),
+        *page.indented("  ", 2, rule_words(sheet)),
     ]
 
 
@@ -103,9 +104,8 @@ def _bag(sheet: Sheet, page: Ink) -> list[str]:
 
 def _bag_item(item: BagItem, page: Ink) -> list[str]:
     name = page.strong(fitted(ball_words(item.ball, item.surface_grit), BALL_COLUMNS))
-    used = f"; {games_words(item.games)}" if item.games else ""
     start = f"  {name} {item.cost_if_left_pins_per_game:>4.1f}  "
-    return page.indented(start, BALL_COLUMNS + 9, item.purpose + used)
+    return page.indented(start, BALL_COLUMNS + 9, sentence(item.purpose))
 
 
 def _practice(sheet: Sheet, page: Ink) -> list[str]:
@@ -148,7 +148,8 @@ def _game(game: GameCard, hand: str, page: Ink) -> list[str]:
     for place, reason in enumerate(game.why):
         lines += page.labelled("Why" if place == 0 else "", reason)
     if game.fallback is not None:
-        lines += page.labelled("If", _fallback(game.fallback, hand))
+        lines += page.labelled("Fallback", sentence(game.fallback.when))
+        lines += page.labelled("", fallback_line_words(game.fallback, hand))
     return lines
 
 
@@ -159,11 +160,6 @@ def _play(line: LineCard, hand: str) -> str:
         f"target {board_words(line.target_board, hand)} at the arrows -> "
         f"breakpoint {breakpoint_words(line, hand)}, {line.speed_mph:.1f} mph"
     )
-
-
-def _fallback(fallback: FallbackCard, hand: str) -> str:
-    ball = ball_words(fallback.ball, fallback.surface_grit)
-    return f"{fallback.when}: {ball}, {line_words(fallback.line, hand)}"
 
 
 def _notes(title: str, notes: Iterable[str], page: Ink) -> list[str]:

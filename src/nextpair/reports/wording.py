@@ -9,6 +9,7 @@ from nextpair.domain.bowler import Hand
 from nextpair.domain.lane import mirrored_board
 from nextpair.domain.sheet import (
     EntryCard,
+    FallbackCard,
     GameCard,
     Grit,
     LineCard,
@@ -166,28 +167,29 @@ def before_words(game: GameCard) -> str:
     return f"{counted(mine, 'shot')} on your side, {others} on the other"
 
 
-def games_words(games: tuple[int, ...]) -> str:
-    """'game 1', 'games 1, 2, 6', 'games 1 to 4'."""
-    if not games:
-        return "no game"
-    if len(games) == 1:
-        return f"game {games[0]}"
-    if len(games) > 2 and games[-1] - games[0] == len(games) - 1:
-        return f"games {games[0]} to {games[-1]}"
-    return "games " + ", ".join(str(game) for game in games)
-
-
 def rule_words(sheet: Sheet) -> str:
-    """The rule of 31 beside the exit boards that were computed."""
+    """The rule of 31 beside the exit boards that were computed, and what to make of it."""
     rule = board_words(sheet.rule_of_31_exit_board, sheet.hand)
     exits = sorted(
         said_board(lane.line.exit_board, sheet.hand) for game in sheet.games for lane in game.lanes
     )
-    if not exits:
-        return f"Rule of 31: exit at board {rule}"
-    low, high = halves(exits[0]), halves(exits[-1])
-    computed = low if low == high else f"{low} to {high}"
-    return f"Rule of 31: exit at board {rule}; computed: {computed}"
+    computed = ""
+    if exits:
+        low, high = halves(exits[0]), halves(exits[-1])
+        computed = f"; computed: {low}" if low == high else f"; computed: {low} to {high}"
+    return f"Rule of 31: exit at board {rule}{computed}. {sheet.second_opinion}".rstrip()
+
+
+def sentence(text: str) -> str:
+    """Text that begins with a capital and ends with a stop."""
+    begun = text[:1].upper() + text[1:]
+    return begun if begun.endswith((".", "!", "?")) else begun + "."
+
+
+def fallback_line_words(fallback: FallbackCard, hand: str) -> str:
+    """What to go to: 'Then Saltmarsh @ 3000, feet 31, target 17, breakpoint 9 at 42 ft.'"""
+    ball = ball_words(fallback.ball, fallback.surface_grit)
+    return f"Then {ball}, {line_words(fallback.line, hand)}."
 
 
 def counted(number: int, noun: str) -> str:

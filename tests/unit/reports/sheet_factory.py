@@ -214,7 +214,7 @@ def _game(number: int, film: FilmCard) -> GameCard:
             BALLS[(number + 3) % 6],
             GRITS[(number + 3) % 6],
             fallback,
-            "two good shots in a row leave the 10 pin flat, or the ball stops hooking early",
+            "When two good shots in a row leave the 10 pin flat, or the ball stops hooking early.",
         ),
         why=WHY,
     )
