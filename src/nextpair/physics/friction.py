@@ -68,9 +68,7 @@ def friction_share(slip_x_mps: float, slip_y_mps: float, creep_mps: float) -> fl
 
     Source: [model-sheet] section 2.6: F = -mu N u / sqrt(u**2 + eps**2).
     """
-    return inverse_sqrt(
-        slip_x_mps * slip_x_mps + slip_y_mps * slip_y_mps + creep_mps * creep_mps
-    )
+    return inverse_sqrt(slip_x_mps * slip_x_mps + slip_y_mps * slip_y_mps + creep_mps * creep_mps)
 
 
 def fresh_roughness_um(grit: int | None) -> float:

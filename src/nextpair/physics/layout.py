@@ -37,13 +37,9 @@ def core_axes(layout: Layout, spin_axis: Vector) -> tuple[Vector, Vector, Vector
     val_rad = layout.val_angle_rad
     rim = _sum(_scaled(up, math.cos(val_rad)), _scaled(side, math.sin(val_rad)))
     low = _sum(_scaled(spin_axis, math.cos(theta_rad)), _scaled(rim, math.sin(theta_rad)))
-    toward_axis = _sum(
-        _scaled(spin_axis, math.sin(theta_rad)), _scaled(rim, -math.cos(theta_rad))
-    )
+    toward_axis = _sum(_scaled(spin_axis, math.sin(theta_rad)), _scaled(rim, -math.cos(theta_rad)))
     across = _cross(low, toward_axis)
-    high = _sum(
-        _scaled(toward_axis, math.cos(delta_rad)), _scaled(across, math.sin(delta_rad))
-    )
+    high = _sum(_scaled(toward_axis, math.cos(delta_rad)), _scaled(across, math.sin(delta_rad)))
     return low, high, _cross(low, high)
 
 
