@@ -13,7 +13,7 @@ $(READY): requirements.lock pyproject.toml tools/setup.sh
 	@sh tools/setup.sh
 	@touch $@
 
-.PHONY: help setup demo test check format lint types imports bench lock fix clean
+.PHONY: help setup demo test check format lint types imports docs racks bench lock fix clean
 
 help:     ## this list
 	@sed -n 's/^\([a-z]*\):[^#]*## \(.*\)/  make \1\t\2/p' $(MAKEFILE_LIST) | expand -t 16
@@ -26,7 +26,7 @@ demo: $(READY)   ## the sheet of the bundled event: on the screen and in build/d
 test: $(READY)   ## every test that needs no outside server, and each benchmark once
 	@$(BIN)/pytest
 
-check: format lint types imports test  ## what CI runs: format, lint, types, imports, tests
+check: format lint types imports docs test  ## what CI runs: format, lint, types, imports, docs, tests
 
 format: $(READY) ## only the format check
 	@$(BIN)/ruff format --check --quiet $(CODE)
@@ -40,6 +40,9 @@ types: $(READY)  ## only the type check
 imports: $(READY)## only the import contracts
 	@report=$$($(BIN)/lint-imports) || { echo "$$report"; exit 1; }
 
+docs: $(READY)   ## only the documents that are made from tests: are they up to date?
+	@$(BIN)/python tools/validation.py --check
+
 fix: $(READY)    ## format the code and mend what the linter can mend
 	@$(BIN)/ruff format $(CODE)
 	@$(BIN)/ruff check --fix $(CODE)
@@ -47,6 +50,9 @@ fix: $(READY)    ## format the code and mend what the linter can mend
 bench: $(READY)  ## time the benchmarks; figures in build/bench.json
 	@mkdir -p build
 	@$(BIN)/pytest benchmarks --benchmark-enable --benchmark-json=build/bench.json
+
+racks: $(READY)  ## simulate the carry tables that ship with the program again (docs/adr/0005)
+	@$(BIN)/python -m nextpair.carry.racks
 
 lock: $(READY)   ## pin the dependencies of pyproject.toml again (UPGRADE=1: newest versions)
 	@$(BIN)/python -m pip install --quiet uv

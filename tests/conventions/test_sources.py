@@ -25,11 +25,13 @@ KINDS = frozenset(
 KEY = r"(?<![\w\])])\[([a-z]+(?:-[a-z0-9]+)+|facts)[\],]"
 CITATION = re.compile(rf"Source: (?:closed form|{KEY})")
 EQUATION_PARTS = (ast.Mult, ast.Div, ast.Pow, ast.MatMult)
+NUMBERS = re.compile(r"\bfloat|Float|Film|Vector|Quaternion")
 
 
 def shows_an_equation(function: Function) -> bool:
-    """Whether quantities are multiplied, divided or raised to a power in its body."""
-    return any(
+    """Whether it returns numbers made of quantities multiplied, divided or raised to a power."""
+    returns = ast.unparse(function.returns) if function.returns else ""
+    return NUMBERS.search(returns) is not None and any(
         isinstance(node, ast.BinOp)
         and isinstance(node.op, EQUATION_PARTS)
         and not any(isinstance(side, ast.Constant | ast.List) for side in (node.left, node.right))
@@ -94,10 +96,15 @@ def test_sources_are_in_alphabetical_order():
     assert list(SOURCES) == sorted(SOURCES)
 
 
-def test_the_rule_knows_an_equation():
-    plain = ast.parse("def f(a, b):\n    '''Doc.'''\n    return a + b").body[0]
-    shown_equation = ast.parse("def f(a, b):\n    return a * b").body[0]
-    assert isinstance(plain, ast.FunctionDef)
-    assert isinstance(shown_equation, ast.FunctionDef)
-    assert not shows_an_equation(plain)
-    assert shows_an_equation(shown_equation)
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        ("def f(a, b) -> float:\n    return a * b", True),
+        ("def f(a, b) -> float:\n    return a + b", False),
+        ("def f(a, b) -> Path:\n    return a / b", False),
+    ],
+)
+def test_the_rule_knows_an_equation(text, expected):
+    function = ast.parse(text).body[0]
+    assert isinstance(function, ast.FunctionDef)
+    assert shows_an_equation(function) is expected

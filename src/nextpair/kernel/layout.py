@@ -142,7 +142,10 @@ def own_frame(film: Film, hand: Hand) -> Film:
 
 
 def film_at_nodes(films: Film) -> NDArray[np.float32]:
-    """Films (f, 120, 39) at the kernel's nodes (f, 121, 39), micrometres."""
+    """Films (f, 120, 39) at the kernel's nodes (f, 121, 39), micrometres.
+
+    Source: closed form, linear interpolation between cell centres.
+    """
     last = (END_PLANE_M - NODE_M[-2]) / CELL_M
     end = (1 - last) * films[:, -2] + last * films[:, -1]
     nodes = np.concatenate((films[:, :1], films[:, :-1], end[:, None]), axis=1)
