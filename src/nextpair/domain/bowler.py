@@ -65,8 +65,8 @@ class Scatter:
     launch_angle_rad: float
     speed_mps: float
     rev_rate_radps: float
-    axis_rotation_rad: float = 3.0 * DEGREE_RAD
-    axis_tilt_rad: float = 1.5 * DEGREE_RAD
+    axis_rotation_rad: float = 2.0 * DEGREE_RAD
+    axis_tilt_rad: float = 1.0 * DEGREE_RAD
 
     def __post_init__(self) -> None:
         require_within("scatter.laydown_boards", self.laydown_boards, 0, 5, "boards")

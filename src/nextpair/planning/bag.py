@@ -3,7 +3,7 @@
 An option is one ball at one surface. In each game the bowler throws the option of the bag that is
 worth most on average over the doubt about the lanes, so a bag is worth the sum of those over the
 games. Bags within a tenth of a pin a game of the best are as good; of them the one whose worst
-draw of the doubt is best is taken, then the one with fewest balls, then the one worth most, then
+draw of the doubt is best is taken, then the one worth most, then the one with fewest balls, then
 the one first in the table.
 
 This is facility location, solved as a mixed-integer program by branch and bound: the bound meets
@@ -133,10 +133,8 @@ def _best_options(table: _Table, places: int) -> tuple[int, ...]:
     slack = AS_GOOD_PINS_PER_GAME * table.by_draw.shape[1]
     program.keep(program.mean, raised.value(program.best(program.mean)) - slack)
     program.keep(program.worst, raised.worst(program.best(program.worst)))
-    # Means still allowed lie within the slack, so one more ball always weighs more than they do.
-    fewest_then_mean = program.mean - (1.0 + slack) * program.places
-    in_order = EQUAL_PINS * program.order
-    return tuple(sorted(set(raised.option_in_game(program.best(fewest_then_mean - in_order)))))
+    most = program.best(program.mean - EQUAL_PINS * (program.places + program.order))
+    return tuple(sorted(set(raised.option_in_game(most))))
 
 
 class _Program:

@@ -220,7 +220,7 @@ def _why(
     if game > 1:
         before = choices[game - 2].lines[0]
         found.append(same_line_words(study, lane, before, trial.offset_boards, game - 1))
-    opinion = second_opinion(study, lane, trial)
+    opinion = second_opinion(lane, trial)
     if not opinion.agrees:
         found.append(opinion_words(opinion, trial))
     return tuple(words for words in found if words)

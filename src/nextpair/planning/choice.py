@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from nextpair.planning.bag import BagChoice, choose_bag
+from nextpair.planning.lines import highest_cell
 from nextpair.planning.options import spare_balls
 from nextpair.planning.study import LaneStudy, Study
 from nextpair.planning.trial import Line, meant_offset_boards
@@ -60,7 +61,7 @@ def bag_choice(study: Study) -> BagChoice:
 def game_choices(study: Study, bag: BagChoice) -> tuple[GameChoice, ...]:
     """Ball and lines for every game, each close to the line before where lines score alike."""
     found: list[GameChoice] = []
-    values = study.planned_values
+    values = study.game_values
     for game in range(1, study.event.games + 1):
         ranked = sorted(bag.options, key=lambda o: -values[o, game - 1])
         option, next_best = ranked[0], ranked[1] if len(ranked) > 1 else None
@@ -151,7 +152,6 @@ def _mean_value(
 
 def _best_on(lane: LaneStudy, option: int, draws: NDArray[np.int64]) -> Line:
     """An option's best line over some of the draws."""
-    mean = lane.values.value[option, draws].mean(axis=0)
-    row, column = np.unravel_index(int(mean.argmax()), mean.shape)
+    row, column = highest_cell(lane.values.value[option, draws].mean(axis=0))
     grid = lane.values.grid
     return Line(option, float(grid.own_laydown[row]), float(grid.fine_angle_rad[column]))

@@ -22,7 +22,7 @@ from nextpair.domain.units import DEGREE_RAD
 from nextpair.kernel.layout import Bodies
 from nextpair.kernel.roll import Paths, roll
 from nextpair.planning.aim import BLURS, PinValue
-from nextpair.planning.throws import LaneKind, own_board, shots_of
+from nextpair.planning.throws import LaneKind, own_board, own_boards_of, shots_of
 
 FloatArray = NDArray[np.float64]
 
@@ -30,8 +30,8 @@ LAYDOWN_STEP_BOARDS = 1.5
 ANGLE_STEP_RAD = 0.25 * DEGREE_RAD
 FINE_ANGLES = 3
 """Fine angles to each coarse one."""
-AIM_BOARDS = 0.5
-AIM_RAD = 0.12 * DEGREE_RAD
+AIM_BOARDS = 0.3
+AIM_RAD = 0.08 * DEGREE_RAD
 """How far what a bowler means on the day differs from what the sheet says (assumption): it makes
 a line with room better than a sharp one that scores alike."""
 SLOPES = ("speed_mps", "rev_rate_radps", "axis_rotation_rad")
@@ -86,11 +86,14 @@ class LineValues:
     """Value [pins a game] and strike chance of every line, for o options and d draws of doubt.
 
     Both (o, d, l, f) float32 over a LineGrid's lay-downs and fine angles, under the scatter.
+    `exit_board` (o, l, f) is the own board at which the meant shot leaves the oil, mean over the
+    draws.
     """
 
     grid: LineGrid
     value: NDArray[np.float32]
     strike: NDArray[np.float32]
+    exit_board: FloatArray
 
     @property
     def mean_value(self) -> FloatArray:
@@ -105,15 +108,18 @@ class LineValues:
         """Cell of an option's best line; among lines that score alike the one closest to `near`,
         own lay-down board and launch angle of the line played before."""
         value = self.mean_value[option]
-        best = np.unravel_index(int(value.argmax()), value.shape)
         if near is None:
-            return int(best[0]), int(best[1])
+            return highest_cell(value)
         boards = np.abs(self.grid.own_laydown - near[0])
         degrees = np.abs(self.grid.fine_angle_rad - near[1]) / DEGREE_RAD
         distance = boards[:, None] + 3.0 * degrees[None, :]
-        distance = np.where(value >= value.max() - ALIKE_PINS, distance, np.inf)
-        cell = np.unravel_index(int(distance.argmin()), value.shape)
-        return int(cell[0]), int(cell[1])
+        return highest_cell(np.where(value >= value.max() - ALIKE_PINS, -distance, -np.inf))
+
+
+def highest_cell(value: FloatArray) -> tuple[int, int]:
+    """Lay-down and angle indices of the highest of some values (l, f)."""
+    row, column = np.unravel_index(int(value.argmax()), value.shape)
+    return int(row), int(column)
 
 
 def line_values(
@@ -140,12 +146,10 @@ def line_values(
         len(grid.own_laydown),
         len(grid.angle_rad),
     )
-    offset, angle, break_x = (
-        field.reshape(shape) @ grid.refinement.T
-        for field in (impact.offset_boards, impact.entry_angle_deg, paths.break_x_m)
-    )
-    blur = _blur_boards(offset[:, draws:] - offset[:, :1])
-    offset, angle, break_x = offset[:, :draws], angle[:, :draws], break_x[:, :draws]
+    fields = (impact.offset_boards, impact.entry_angle_deg, paths.break_x_m, paths.exit_x_m)
+    refined = np.stack([field.reshape(shape) @ grid.refinement.T for field in fields])
+    blur = _blur_boards(refined[0, :, draws:] - refined[0, :, :1])
+    offset, angle, break_x, exit_x = refined[:, :, :draws]
     value, strike = pins.at(offset, angle, np.broadcast_to(blur[:, None], offset.shape))
     gutter = break_x > LANE_WIDTH_M / 2 - EDGE_BOARDS * BOARD_M
     value = np.where(gutter, pins.gutter, value)
@@ -162,6 +166,7 @@ def line_values(
         grid,
         gaussian_filter(value.astype(np.float32), sigma, mode="nearest"),
         gaussian_filter(strike.astype(np.float32), sigma, mode="nearest"),
+        own_boards_of(exit_x.mean(axis=1)),
     )
 
 

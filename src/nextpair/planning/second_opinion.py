@@ -5,16 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from nextpair.domain.bowler import Hand
-from nextpair.kernel.roll import roll
 from nextpair.physics.dressing import rule_of_31_exit_board
-from nextpair.planning.study import LaneStudy, Study
-from nextpair.planning.throws import own_boards_of, shots_of
+from nextpair.planning.lines import highest_cell
+from nextpair.planning.study import LaneStudy
 from nextpair.planning.trial import Line, Trial
-
-FloatArray = NDArray[np.float64]
 
 CLOSE_BOARDS = 4.0
 """Up to this difference the rule and the computed exit are told without a reason."""
@@ -39,33 +35,18 @@ class SecondOpinion:
         return abs(self.rule_board - self.exit_board) <= CLOSE_BOARDS
 
 
-def second_opinion(study: Study, lane: LaneStudy, trial: Trial) -> SecondOpinion:
+def second_opinion(lane: LaneStudy, trial: Trial) -> SecondOpinion:
     """Compare the exit of a planned line with the rule of 31 (common practice)."""
     rule_board = rule_of_31_exit_board(lane.length_m, Hand.RIGHT)
-    exits = _exit_boards(study, lane, trial.line.option)
+    exits = lane.values.exit_board[trial.line.option]
     value = lane.values.mean_value[trial.line.option]
     near = np.abs(exits - rule_board) <= NEAR_EXIT_BOARDS
     if not near.any():
         return SecondOpinion(rule_board, trial.exit_board, None, 0.0)
-    row, column = np.unravel_index(int(np.where(near, value, -np.inf).argmax()), value.shape)
+    row, column = highest_cell(np.where(near, value, -np.inf))
     grid = lane.values.grid
     line = Line(
         trial.line.option, float(grid.own_laydown[row]), float(grid.fine_angle_rad[column])
     )
     loss = float(value.max() - value[row, column])
     return SecondOpinion(rule_board, trial.exit_board, line, loss)
-
-
-def _exit_boards(study: Study, lane: LaneStudy, option: int) -> FloatArray:
-    """Own board (l, f) at which each line leaves the oil, half-way through the game."""
-    grid = lane.values.grid
-    shots = shots_of(
-        study.event.bowler.release,
-        lane.kind,
-        own_laydown=grid.own_laydown[:, None],
-        launch_angle_rad=grid.angle_rad[None, :],
-        body=option,
-    )
-    paths = roll(lane.middle[None], np.array([lane.length_m]), study.bodies, shots)
-    coarse = own_boards_of(paths.exit_x_m).reshape(len(grid.own_laydown), len(grid.angle_rad))
-    return np.asarray(coarse @ grid.refinement.T)

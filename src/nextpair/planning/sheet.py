@@ -19,7 +19,7 @@ from nextpair.physics.dressing import (
     sport_class,
     volume_ml,
 )
-from nextpair.planning.aim import PinValue, pin_value
+from nextpair.planning.aim import PinValue, pin_value, planned_table
 from nextpair.planning.bag import BagChoice
 from nextpair.planning.cards import Desk, game_card, practice_cards
 from nextpair.planning.choice import GameChoice, bag_choice, game_choices
@@ -60,6 +60,7 @@ def plan_event(
 ) -> EventPlan:
     """Plan an event: same event and seed, same plan."""
     bowler = event.bowler
+    table = planned_table(table)
     spares = spare_chances(table.leaves, spare_scatter_boards(bowler.scatter))
     pins = pin_value(table, spares, SPEED_KEPT * bowler.release.speed_mps)
     people = throwers(event, starting_ball(event))
@@ -73,7 +74,7 @@ def plan_event(
         pattern=_pattern_card(event),
         rule_of_31_exit_board=rule_of_31_exit_board(event.left_pattern.length_m, bowler.hand),
         second_opinion=opinion_words(
-            second_opinion(study, study.of_game(1)[0], trials[0][0]), trials[0][0]
+            second_opinion(study.of_game(1)[0], trials[0][0]), trials[0][0]
         ),
         bag=_bag_items(study, bag, choices),
         left_at_home=_left_at_home(study, bag),

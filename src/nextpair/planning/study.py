@@ -20,6 +20,10 @@ from nextpair.planning.traffic import LaneFilms
 
 FloatArray = NDArray[np.float64]
 
+ANSWERED_SHARE = 0.6
+"""Share of a game's frames that a bowler throws after having moved to what the lane has shown; the
+others are thrown as planned (assumption, tested by logged shots)."""
+
 
 @dataclass(frozen=True, slots=True)
 class LaneStudy:
@@ -72,6 +76,12 @@ class Study:
         """Expected pins (o, g, d) of each option with the lines that are best once the lane has
         shown which draw of the doubt it is."""
         return self._by_game(lambda values: np.asarray(values.value.max(axis=(2, 3)), float))
+
+    @property
+    def game_values(self) -> FloatArray:
+        """Expected pins (o, g) of each option over a game: as planned, then answered."""
+        answered = self.answered_values.mean(axis=2)
+        return np.asarray((1 - ANSWERED_SHARE) * self.planned_values + ANSWERED_SHARE * answered)
 
     def _by_game(self, measure: Callable[[LineValues], FloatArray]) -> FloatArray:
         """A measure of each option's lines (o, ...), mean over a pair, stacked by game."""

@@ -1,7 +1,8 @@
 """What everybody's shots do to every lane: the film of each lane, game by game.
 
 Everybody plans: at each game each bowler takes the line that suits a usual ball of their cover on
-the film they find, throws it with a usual scatter, and wears the film on the side they play.
+the film they find and is not far from the rule of 31, throws it with a usual scatter, and wears
+the film on the side they play.
 Spare balls are left out: they cross the lane straight, with plastic, and scatter over all boards.
 """
 
@@ -31,10 +32,16 @@ from nextpair.domain.units import DEGREE_RAD
 from nextpair.kernel.layout import Bodies, Trace, bodies_of, own_frame
 from nextpair.kernel.roll import roll
 from nextpair.kernel.wear import wear
-from nextpair.physics.dressing import film_of
+from nextpair.physics.dressing import film_of, rule_of_31_exit_board
 from nextpair.physics.wear import ball_flare_m_per_rev
 from nextpair.planning.aim import PinValue
-from nextpair.planning.lines import LineGrid, line_grid, line_values
+from nextpair.planning.lines import (
+    LineGrid,
+    LineValues,
+    highest_cell,
+    line_grid,
+    line_values,
+)
 from nextpair.planning.rotation import (
     FRAMES_PER_LANE,
     entrants_on,
@@ -46,6 +53,9 @@ FloatArray = NDArray[np.float64]
 
 USUAL_AVERAGE = 195.0
 """Average taken for the others, whose own is not on a squad sheet (assumption)."""
+HABIT_PINS = 1.0
+"""Pins a game that others give up for each board by which a line keeps to the rule of 31: most
+play where the trade says, and leave it when the lane does (assumption)."""
 LAYDOWN_STEP_BOARDS = 2.5
 ANGLE_STEP_RAD = 0.4 * DEGREE_RAD
 
@@ -217,7 +227,7 @@ def _thrown(
         pins,
         person.grid,
     )
-    row, column = values.best_cell(0)
+    row, column = highest_cell(values.mean_value[0] - HABIT_PINS * _off_rule(values, length_m))
     errors = release_errors(person.scatter, shots, seed)
     paths = roll(
         own,
@@ -237,6 +247,11 @@ def _thrown(
     trace = np.asarray(paths.trace, float)
     speed = np.hypot(trace[Trace.V_X], trace[Trace.V_Y])
     return trace[Trace.X].T, (trace[Trace.SURFACE_SPEED] / speed).T
+
+
+def _off_rule(values: LineValues, length_m: float) -> FloatArray:
+    """Boards (l, f) between a line's exit and the one by the rule of 31, own side."""
+    return np.asarray(np.abs(values.exit_board[0] - rule_of_31_exit_board(length_m, Hand.RIGHT)))
 
 
 def starting_ball(event: Event) -> Ball:

@@ -15,7 +15,7 @@ from nextpair.kernel.layout import NODE_M, Bodies, Trace
 from nextpair.kernel.outcome import Impact
 from nextpair.kernel.roll import Paths, roll
 from nextpair.planning.aim import PinValue
-from nextpair.planning.study import LaneStudy
+from nextpair.planning.study import ANSWERED_SHARE, LaneStudy
 from nextpair.planning.throws import Errors, own_boards_of, shots_of
 
 FloatArray = NDArray[np.float64]
@@ -44,8 +44,8 @@ class Trial:
     """A line on a lane, boards counted from the bowler's own side.
 
     path, band : own boards (60,) and (60, 2) at whole feet, half-way through the game as planned.
-    offset_by_draw, strike_by_draw : (d,) of the meant shot's offset, and with scatter.
-    leaves_by_draw : (d, leaves) with scatter.
+    strike_by_draw, leaves_by_draw : (d,) and (d, leaves) over a game, with scatter, of a bowler
+        who answers what the lane shows in ANSWERED_SHARE of the frames.
     """
 
     line: Line
@@ -58,7 +58,6 @@ class Trial:
     entry_speed_mps: float
     path: FloatArray
     band: FloatArray
-    offset_by_draw: FloatArray
     strike_by_draw: FloatArray
     leaves_by_draw: FloatArray
     room_boards: float
@@ -78,13 +77,14 @@ def try_line(
     planned = _roll_planned(line, lane, bowler, bodies, errors)
     impact = planned.lane_impact
     own = _own_path(planned)
-    meant, thrown = _by_draw(line, lane, bowler, bodies, errors)
     draws = len(lane.films)
-    shape = (draws, len(errors))
-    leaves = table.leave_probability(
-        thrown.offset_boards, thrown.entry_angle_deg, thrown.speed_mps
-    )
-    strike = leaves[:, table.leaves.index(0)]
+    kept = _by_draw(
+        np.full(draws, line.own_laydown), np.full(draws, line.angle_rad), line, lane, bowler,
+        bodies, errors,
+    )  # fmt: skip
+    moved = _by_draw(*_answers(line, lane), line, lane, bowler, bodies, errors)
+    leaves = (1 - ANSWERED_SHARE) * _leaves(kept, draws, table)
+    leaves += ANSWERED_SHARE * _leaves(moved, draws, table)
     return Trial(
         line=line,
         target=float(own_boards_of(planned.arrows_x_m[0])),
@@ -96,9 +96,8 @@ def try_line(
         entry_speed_mps=float(impact.speed_mps[0]),
         path=own[:, 0],
         band=np.percentile(own[:, 1:], BAND, axis=1).T,
-        offset_by_draw=meant.offset_boards,
-        strike_by_draw=strike.reshape(shape).mean(axis=1),
-        leaves_by_draw=leaves.reshape(*shape, -1).mean(axis=1),
+        strike_by_draw=leaves[:, table.leaves.index(0)],
+        leaves_by_draw=leaves,
         room_boards=_room(line, lane, bowler, bodies, table, pins, errors, ROOM_ANGLES_RAD, 0.0)
         * (ARROWS_M / BOARD_M),
         room_mph=_room(line, lane, bowler, bodies, table, pins, errors, 0.0, ROOM_SPEEDS_MPS)
@@ -153,34 +152,47 @@ def _own_path(paths: Paths) -> FloatArray:
     return own_boards_of(np.stack(columns, axis=1))
 
 
+def _answers(line: Line, lane: LaneStudy) -> tuple[FloatArray, FloatArray]:
+    """Own lay-down and launch angle (d,) of the same ball's best line in each draw."""
+    value = lane.values.value[line.option]
+    best = value.reshape(len(value), -1).argmax(axis=1)
+    rows, columns = np.unravel_index(best, value.shape[1:])
+    grid = lane.values.grid
+    return grid.own_laydown[rows], grid.fine_angle_rad[columns]
+
+
 def _by_draw(
-    line: Line, lane: LaneStudy, bowler: Bowler, bodies: Bodies, errors: Errors
-) -> tuple[Impact, Impact]:
-    """Impacts of the meant shot (d,) and of shots with errors (d x n,), for each draw."""
+    own_laydown: FloatArray,
+    angle_rad: FloatArray,
+    line: Line,
+    lane: LaneStudy,
+    bowler: Bowler,
+    bodies: Bodies,
+    errors: Errors,
+) -> Impact:
+    """Impacts (d x n,) of shots with n errors, from a line (d,) for each draw."""
     draws = len(lane.films)
-    per_draw = len(errors) + 1
     shots = shots_of(
         bowler.release,
         lane.kind,
-        own_laydown=line.own_laydown + np.append(0.0, errors.laydown_boards)[None],
-        launch_angle_rad=line.angle_rad + np.append(0.0, errors.launch_angle_rad)[None],
-        speed_change_mps=np.append(0.0, errors.speed_mps)[None],
-        rev_change_radps=np.append(0.0, errors.rev_rate_radps)[None],
-        rotation_change_rad=np.append(0.0, errors.axis_rotation_rad)[None],
+        own_laydown=own_laydown[:, None] + errors.laydown_boards[None],
+        launch_angle_rad=angle_rad[:, None] + errors.launch_angle_rad[None],
+        speed_change_mps=errors.speed_mps[None],
+        rev_change_radps=errors.rev_rate_radps[None],
+        rotation_change_rad=errors.axis_rotation_rad[None],
         body=line.option,
         film=np.arange(draws)[:, None],
         dry_factor=lane.dry_factor[:, None],
     )
-    paths = roll(lane.films, np.full(draws, lane.length_m), bodies, shots)
-    meant = np.arange(draws) * per_draw
-    others = np.setdiff1d(np.arange(draws * per_draw), meant)
-    return _some(paths.lane_impact, meant), _some(paths.impact, others)
+    return roll(lane.films, np.full(draws, lane.length_m), bodies, shots).impact
 
 
-def _some(impact: Impact, which: NDArray[np.int64]) -> Impact:
-    return Impact(
-        impact.offset_boards[which], impact.entry_angle_deg[which], impact.speed_mps[which]
+def _leaves(impact: Impact, draws: int, table: CarryTable) -> FloatArray:
+    """Mean chance of every leave (d, leaves) over the shots of each draw."""
+    chances = table.leave_probability(
+        impact.offset_boards, impact.entry_angle_deg, impact.speed_mps
     )
+    return np.asarray(chances.reshape(draws, -1, chances.shape[-1]).mean(axis=1))
 
 
 def _room(
