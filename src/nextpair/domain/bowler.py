@@ -52,7 +52,9 @@ class Release:
 
     def __post_init__(self) -> None:
         require_deliverable(self.speed_mps, self.rev_rate_radps)
-        require_within("axis_rotation_deg", self.axis_rotation_rad / DEGREE_RAD, -10, 120, "degrees")
+        require_within(
+            "axis_rotation_deg", self.axis_rotation_rad / DEGREE_RAD, -10, 120, "degrees"
+        )
         require_within("axis_tilt_deg", self.axis_tilt_rad / DEGREE_RAD, -10, 90, "degrees")
         require_within("loft_in", self.loft_m / INCH_M, 0, 40, "in")
 

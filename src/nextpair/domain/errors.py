@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-
 ROUNDING_SHARE = 1e-9
 """Slack at a limit, as a share of it: what was exactly there may pass it by a change of unit."""
 

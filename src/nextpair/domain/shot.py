@@ -34,7 +34,7 @@ class PathCard:
     entry: EntryCard | None
     strike_probability: float
     leaves: tuple[tuple[str, float], ...]
-    """Likeliest leaves first, as '1-2-10', with their probability; the strike is not among them."""
+    """Likeliest leaves first, as '1-2-10', with their probability; without the strike."""
     path_boards: tuple[float, ...] = field(default=(), repr=False)
     """Board of the ball's centre at every whole foot from the foul line, 0 to 59."""
     film_units: tuple[tuple[float, ...], ...] = field(default=(), repr=False)
