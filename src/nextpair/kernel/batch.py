@@ -39,7 +39,7 @@ SIXTH, THIRD = np.float32(1 / 6), np.float32(1 / 3)
 C24, C120, C720, C5040 = (np.float32(1 / n) for n in (24, 120, 720, 5040))
 INVERSE_BOARD = np.float32(1 / BOARD_M)
 RIGHT_EDGE = np.float32((BOARDS - 1) / 2)
-LAST_GAP = np.int32(BOARDS - 2)
+FIRST_GAP, LAST_GAP = np.int32(0), np.int32(BOARDS - 2)
 LAST_COLUMN = np.float32(BOARDS - 1)
 EDGE_M = np.float32(LANE_WIDTH_M / 2)
 TINY = np.float32(1e-12)
@@ -61,7 +61,7 @@ INLINE = {**SETTINGS, "forceinline": True, "cache": False}
 def _film_um(row, start, x):
     """Film under the ball: linear between the centres of two boards, level past the outermost."""
     place = min(max(RIGHT_EDGE - x * INVERSE_BOARD, ZERO), LAST_COLUMN)
-    board = min(np.int32(place), LAST_GAP)
+    board = max(min(np.int32(place), LAST_GAP), FIRST_GAP)
     share = place - np.float32(board)
     right = read_table(row, start + board)
     left = read_table(row, start + board + np.int32(1))

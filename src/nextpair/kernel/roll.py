@@ -126,12 +126,13 @@ def roll(
 def _paths(
     results: FloatArray, bad: NDArray[np.bool_], trace: NDArray[np.float32] | None
 ) -> Paths:
+    lost = bad | ~np.isfinite(results).all(axis=0)
     gutter = results[Result.GUTTER_Y]
     status = np.where(gutter > 0, Status.GUTTER_OWN_SIDE, Status.PINS)
     status = np.where(gutter < 0, Status.GUTTER_FAR_SIDE, status)
     status = np.where(results[Result.V_Y] < STOPPED_MPS, Status.STOPPED, status)
     return Paths(
-        status=np.where(bad, Status.BAD_INPUT, status).astype(np.int8),
+        status=np.where(lost, Status.BAD_INPUT, status).astype(np.int8),
         x_m=results[Result.X],
         time_s=results[Result.T],
         v_x_mps=results[Result.V_X],

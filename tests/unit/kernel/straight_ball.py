@@ -1,0 +1,48 @@
+"""A ball without spin and without a core: it rolls straight, so that geometry says where."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from nextpair.domain.ball import BALL_RADIUS_M
+from nextpair.domain.lane import BOARDS, CELLS
+from nextpair.kernel.layout import Bodies, Shots
+
+DRY_LANE = np.zeros((1, CELLS, BOARDS))
+
+
+def straight_ball(dry_friction: float = 0.2) -> Bodies:
+    """A uniform sphere."""
+    return Bodies(
+        k2_m2=np.full((1, 3), 0.4 * BALL_RADIUS_M**2),
+        core=np.array([[1.0, 0.0, 0.0, 0.0]]),
+        film_gain_per_um=np.array([1.0]),
+        dry_friction=np.array([dry_friction]),
+    )
+
+
+def straight_shots(
+    x_m: ArrayLike, launch_angle_rad: ArrayLike = 0.0, **others: ArrayLike
+) -> Shots:
+    """Shots without revs at 8 m/s; every argument is one number or one a shot."""
+    usual: dict[str, ArrayLike] = {
+        "speed_mps": 8.0,
+        "rev_rate_radps": 0.0,
+        "axis_rotation_rad": 0.0,
+        "axis_tilt_rad": 0.0,
+        "body": 0,
+        "film": 0,
+        "dry_factor": 1.0,
+        "film_factor": 1.0,
+        "cross_mps2": 0.0,
+    }
+    named = {"x_m": x_m, "launch_angle_rad": launch_angle_rad, **usual, **others}
+    spread = np.broadcast_arrays(*(np.atleast_1d(value) for value in named.values()))
+    whole = ("body", "film")
+    return Shots(
+        **{
+            name: np.array(column, np.int64 if name in whole else np.float64)
+            for name, column in zip(named, spread, strict=True)
+        }
+    )
