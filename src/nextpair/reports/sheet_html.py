@@ -13,6 +13,7 @@ from nextpair.reports.wording import (
     before_words,
     board_words,
     breakpoint_words,
+    clock_words,
     counted,
     counting_words,
     date_words,
@@ -150,7 +151,7 @@ def _practice(sheet: Sheet) -> Markup:
 def _practice_shot(shot: PracticeShot, hand: str) -> Markup:
     return element(
         "li",
-        element("strong", f"Minute {shot.minute:g}, lane {shot.lane}: "),
+        element("strong", f"{clock_words(shot.minute)}, lane {shot.lane}: "),
         f"{counted(shot.shots, 'shot')}, {ball_words(shot.ball, shot.surface_grit)}, "
         f"{line_words(shot.line, hand)}. ",
         element("span", shot.why, class_="soft"),

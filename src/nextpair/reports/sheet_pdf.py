@@ -19,6 +19,7 @@ from nextpair.reports.wording import (
     before_words,
     board_words,
     breakpoint_words,
+    clock_words,
     counted,
     counting_words,
     date_words,
@@ -35,9 +36,6 @@ from nextpair.reports.wording import (
 
 PICTURE_FONT = "Libertinus Serif"
 """Built into the typesetter, as on the rest of the page."""
-
-REASONS = 2
-"""How many of a game's reasons paper has room for; the page and the terminal give them all."""
 
 
 def render_sheet_pdf(sheet: Sheet) -> bytes:
@@ -75,7 +73,7 @@ def _words(sheet: Sheet) -> dict[str, Any]:
         "home": [f"{ball_words(item.ball, item.surface_grit)}" for item in sheet.left_at_home],
         "practice": [
             [
-                f"{shot.minute:g} min",
+                clock_words(shot.minute),
                 f"lane {shot.lane}",
                 f"{counted(shot.shots, 'shot')}, {ball_words(shot.ball, shot.surface_grit)}: "
                 f"{line_words(shot.line, sheet.hand)}. {shot.why}",
@@ -119,7 +117,7 @@ def _game(game: GameCard, sheet: Sheet) -> dict[str, str]:
         "move": move_words(game.move_from_previous_game, hand),
         "before": before_words(game),
         "room": room_words(game.room),
-        "why": " ".join(game.why[:REASONS]),
+        "why": game.why[0] if game.why else "",
         "when": "" if fallback is None else sentence(fallback.when),
         "fallback": "" if fallback is None else fallback_line_words(fallback, hand),
         "picture": _for_paper(picture),

@@ -14,6 +14,7 @@ from nextpair.reports.wording import (
     before_words,
     board_words,
     breakpoint_words,
+    clock_words,
     counted,
     counting_words,
     date_words,
@@ -118,14 +119,12 @@ def _practice(sheet: Sheet, page: Ink) -> list[str]:
 
 
 def _practice_shot(shot: PracticeShot, hand: str, page: Ink) -> list[str]:
-    minutes, seconds = divmod(round(shot.minute * 60), 60)
-    when = f"{minutes}:{seconds:02d}"
     what = (
         f"lane {shot.lane}, {counted(shot.shots, 'shot')} with "
         f"{ball_words(shot.ball, shot.surface_grit)}: {line_words(shot.line, hand)}"
     )
     return [
-        *page.indented(f"  {when:>5}  ", 9, what),
+        *page.indented(f"  {clock_words(shot.minute):>5}  ", 9, what),
         *page.indented(" " * 9, 9, shot.why, faint=True),
     ]
 

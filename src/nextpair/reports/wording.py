@@ -86,6 +86,12 @@ def date_words(iso_date: str) -> str:
     return f"{day.day} {MONTHS[day.month - 1]} {day.year}"
 
 
+def clock_words(minute: float) -> str:
+    """Time since the start: 1.5 minutes as '1:30'."""
+    minutes, seconds = divmod(round(minute * 60), 60)
+    return f"{minutes}:{seconds:02d}"
+
+
 def counting_words(hand: str) -> str:
     """From which edge the boards on this page count."""
     if hand == Hand.RIGHT:
