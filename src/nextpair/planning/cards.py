@@ -142,8 +142,13 @@ def _line_card(desk: Desk, trial: Trial) -> LineCard:
     )
 
 
-def meant_line_card(desk: Desk, lane: LaneStudy, line: Line, bodies: Bodies) -> LineCard:
-    """Card of a line that was not tried with scatter: one meant shot on the lane as planned."""
+def meant_line_card(
+    desk: Desk, lane: LaneStudy, line: Line, bodies: Bodies | None = None
+) -> LineCard:
+    """Card of a line that was not tried with scatter: one meant shot on the lane as planned.
+
+    `bodies` left out are the lane's own options.
+    """
     bowler = desk.bowler
     shots = shots_of(
         bowler.release,
@@ -152,7 +157,7 @@ def meant_line_card(desk: Desk, lane: LaneStudy, line: Line, bodies: Bodies) -> 
         launch_angle_rad=line.angle_rad,
         body=line.option,
     )
-    paths = roll(lane.middle[None], np.array([lane.length_m]), bodies, shots)
+    paths = roll(lane.middle[None], np.array([lane.length_m]), bodies or lane.bodies, shots)
     laydown = desk.right_edge(line.own_laydown)
     return LineCard(
         laydown_board=laydown,
@@ -198,7 +203,7 @@ def _fallback_card(desk: Desk, choice: GameChoice, fallback: Fallback) -> Fallba
     return FallbackCard(
         ball=ball.name,
         surface_grit=ball.surface.grit or "polished",
-        line=meant_line_card(desk, lane, fallback.lines[0], study.bodies),
+        line=meant_line_card(desk, lane, fallback.lines[0]),
         when=fallback_words(study, choice, fallback),
     )
 
@@ -231,6 +236,7 @@ def practice_cards(
 ) -> tuple[PracticeShot, ...]:
     """The practice plan as cards, spare shot last."""
     study = desk.study
+    lanes = study.of_game(1)
     drills = practice_plan(study, choices, options)
     cards = [
         PracticeShot(
@@ -240,7 +246,10 @@ def practice_cards(
             surface_grit=study.options[drill.line.option].surface.grit or "polished",
             shots=drill.shots,
             line=meant_line_card(
-                desk, study.of_game(1)[drill.lane_side], drill.line, study.bodies
+                desk,
+                study.of_game(1)[drill.lane_side],
+                drill.line,
+                study.of_game(1)[drill.lane_side].bodies,
             ),
             why=drill_words(
                 study, drill.games, drill.worth_pins, drill.line.option == choices[0].option
@@ -254,7 +263,7 @@ def practice_cards(
         shot = spare_drill(study, spare[0], end)
         bodies = bodies_of([shot.ball], study.event.house)
         line = Line(0, shot.own_laydown, shot.angle_rad)
-        lane = study.of_game(1)[0]
+        lane = lanes[0]
         cards.append(
             PracticeShot(
                 minute=shot.minute,

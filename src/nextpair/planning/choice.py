@@ -8,13 +8,15 @@ import numpy as np
 from numpy.typing import NDArray
 
 from nextpair.planning.bag import BagChoice, choose_bag
-from nextpair.planning.lines import highest_cell
+from nextpair.planning.lines import ALIKE_PINS, highest_cell
 from nextpair.planning.options import spare_balls
 from nextpair.planning.study import LaneStudy, Study
 from nextpair.planning.trial import Line, meant_offset_boards
 
 FloatArray = NDArray[np.float64]
 
+FARTHEST_BOARDS = 6.0
+"""Nobody's next move is farther than this."""
 SIDES = (-1, 1)
 """High (-1: the ball hooks more than planned) and light (+1: less)."""
 
@@ -63,12 +65,9 @@ def game_choices(study: Study, bag: BagChoice) -> tuple[GameChoice, ...]:
     found: list[GameChoice] = []
     values = study.game_values
     for game in range(1, study.event.games + 1):
-        ranked = sorted(bag.options, key=lambda o: -values[o, game - 1])
-        option, next_best = ranked[0], ranked[1] if len(ranked) > 1 else None
-        near = None
-        if found:
-            last = found[-1].lines[0]
-            near = (last.own_laydown, last.angle_rad)
+        before = found[-1].lines[0] if found else None
+        option, next_best = _two_best(values[:, game - 1], bag.options, before)
+        near = None if before is None else (before.own_laydown, before.angle_rad)
         lanes = study.of_game(game)
         lines = (best_line(lanes[0], option, near), best_line(lanes[1], option, near))
         found.append(
@@ -83,6 +82,19 @@ def game_choices(study: Study, bag: BagChoice) -> tuple[GameChoice, ...]:
             )
         )
     return tuple(found)
+
+
+def _two_best(
+    value: FloatArray, options: tuple[int, ...], before: Line | None
+) -> tuple[int, int | None]:
+    """The ball of the game before if none scores better than alike, else the best; and the best
+    of the others."""
+    ranked = sorted(options, key=lambda option: -value[option])
+    option = ranked[0]
+    if before is not None and value[before.option] >= value[option] - ALIKE_PINS:
+        option = before.option
+    others = [other for other in ranked if other != option]
+    return option, others[0] if others else None
 
 
 def best_line(lane: LaneStudy, option: int, near: tuple[float, float] | None = None) -> Line:
@@ -110,8 +122,8 @@ def _fallback(
         stay = _mean_value(lanes, lines, draws)
         for option in options:
             moved = (
-                _best_on(lanes[0], option, draws),
-                _best_on(lanes[1], option, draws),
+                _best_on(lanes[0], option, draws, lines[0], side),
+                _best_on(lanes[1], option, draws, lines[1], side),
             )
             gain = _mean_value(lanes, moved, draws) - stay
             if gain > (best.gain_pins if best else 0.0):
@@ -122,11 +134,10 @@ def _fallback(
 
 def _miss_by_draw(study: Study, lane: LaneStudy, line: Line) -> FloatArray:
     """How far right (own side, +) of the planned offset the meant shot arrives in each draw."""
-    planned = meant_offset_boards(line, lane.middle, lane, study.event.bowler, study.bodies)
+    planned = meant_offset_boards(line, lane.middle, lane, study.event.bowler)
     return np.array(
         [
-            meant_offset_boards(line, film, lane, study.event.bowler, study.bodies, dry_factor)
-            - planned
+            meant_offset_boards(line, film, lane, study.event.bowler, dry_factor) - planned
             for film, dry_factor in zip(lane.films, lane.dry_factor, strict=True)
         ]
     )
@@ -150,8 +161,16 @@ def _mean_value(
     return float(np.mean(found))
 
 
-def _best_on(lane: LaneStudy, option: int, draws: NDArray[np.int64]) -> Line:
-    """An option's best line over some of the draws."""
-    row, column = highest_cell(lane.values.value[option, draws].mean(axis=0))
+def _best_on(
+    lane: LaneStudy, option: int, draws: NDArray[np.int64], planned: Line, side: int
+) -> Line:
+    """An option's best line over some of the draws, within a few boards of the planned one: with
+    the same ball a bowler moves inside when it goes high and outside when it comes in light."""
     grid = lane.values.grid
+    step = grid.own_laydown - planned.own_laydown
+    near = np.abs(step) <= FARTHEST_BOARDS
+    if option == planned.option:
+        near &= side * step <= 0
+    value = lane.values.value[option, draws].mean(axis=0)
+    row, column = highest_cell(np.where(near[:, None], value, -np.inf))
     return Line(option, float(grid.own_laydown[row]), float(grid.fine_angle_rad[column]))

@@ -39,8 +39,9 @@ SLOPES = ("speed_mps", "rev_rate_radps", "axis_rotation_rad")
 EDGE_BOARDS = 1.0
 """A path that comes closer to the gutter than this counts as lost when lines are chosen: nobody
 plans on the dry edge board to turn a ball back. Common practice, from memory."""
-ALIKE_PINS = 0.4
-"""Lines whose values differ by less than this many pins a game count as equal."""
+ALIKE_PINS = 0.5
+"""Balls and lines whose values differ by less than this many pins a game score alike: nobody moves
+for less."""
 
 
 @dataclass(frozen=True)

@@ -5,7 +5,7 @@ Boards in sentences count from the bowler's own side, as the bowler counts them.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -27,8 +27,6 @@ LOOK_FT = 35.0
 WINDOW_BOARDS = 1.5
 APART_BOARDS = 4.0
 """How far outside a fresh line's boards its neighbours are looked at."""
-WORN_SHARE = 0.1
-"""Share of the oil on the own half whose loss makes a lane worn, in words."""
 SAME_BOARDS = 0.5
 """Differences of the offset below this are not worth a word."""
 
@@ -68,12 +66,13 @@ def film_words(study: Study, lane: LaneStudy, trial: Trial, shots_before: tuple[
         who = f"no {words.hand} before you, {other} shots from the other side"
     else:
         who = f"{own} shots by {words.hand}s before you, {other} from the other side"
-    now = film_line_units(lane.start, LOOK_FT * FOOT_M)
+    now, laid = (film_line_units(film, LOOK_FT * FOOT_M) for film in (lane.start, lane.fresh))
     under = float(np.interp(LOOK_FT, np.arange(len(trial.path)), trial.path))
     beside = under - APART_BOARDS if under > 2 * APART_BOARDS else under + APART_BOARDS
     return (
-        f"Pair {study.pair(lane.game)}: {who}; at {LOOK_FT:.0f} ft {_units(now, under)} under "
-        f"your line ({_span(under)}) against {_units(now, beside)} on {_span(beside)}."
+        f"Pair {study.pair(lane.game)}: {who}. At {LOOK_FT:.0f} ft {_units(now, under)} of "
+        f"{_units(laid, under)} units are left under your line ({_span(under)}), "
+        f"{_units(now, beside)} of {_units(laid, beside)} on {_span(beside)}."
     )
 
 
@@ -89,14 +88,14 @@ def _span(place: float) -> str:
 
 def _units(film: tuple[float, ...], place: float) -> str:
     low, high = _window(place)
-    return f"{float(np.mean(film[low - 1 : high])):.1f} units"
+    return f"{float(np.mean(film[low - 1 : high])):.1f}"
 
 
 def same_line_words(
     study: Study, lane: LaneStudy, before: Line, offset_boards: float, game_before: int
 ) -> str | None:
     """Where the line of the game before would finish on this pair, ball and all."""
-    arrives = meant_offset_boards(before, lane.middle, lane, study.event.bowler, study.bodies)
+    arrives = meant_offset_boards(before, lane.middle, lane, study.event.bowler)
     shift = arrives - offset_boards
     line = f"Game {game_before}'s line with {study.options[before.option].name}"
     if abs(shift) < SAME_BOARDS:
@@ -111,12 +110,13 @@ def ball_reason(study: Study, choice: GameChoice, strike: float) -> str:
     ball = study.options[choice.option]
     if choice.next_best is None:
         return f"{ball_words(ball)} is the one strike ball in the bag; it strikes {strike:.0%}."
-    other = study.options[choice.next_best]
+    other = ball_words(study.options[choice.next_best])
     gain = choice.value_pins - choice.next_best_pins
-    return (
-        f"{ball_words(ball)} strikes {strike:.0%} from its best line; {ball_words(other)}, the "
-        f"next best, is worth {gain:.1f} pins a game less here."
-    )
+    if gain <= 0:
+        rest = f"{other} scores {-gain:.1f} pins a game more: too little to change for"
+    else:
+        rest = f"{other}, the next best, is worth {gain:.1f} pins a game less here"
+    return f"{ball_words(ball)} strikes {strike:.0%} from its best line; {rest}."
 
 
 def opinion_words(opinion: SecondOpinion, trial: Trial) -> str:
@@ -156,36 +156,43 @@ def fallback_words(study: Study, choice: GameChoice, fallback: Fallback) -> str:
 
 def drill_words(study: Study, games: tuple[int, ...], worth_pins: float, first: bool) -> str:
     """Why these practice shots."""
-    pairs = ", ".join(str(study.pair(game)) for game in games)
     if first:
-        return (
-            f"Your first ball and line (pair{'s' if len(games) > 1 else ''} {pairs}): see where "
-            f"it turns and whether both lanes agree."
-        )
+        later = f" You throw it again on {_pairs(study, games[1:])}." if len(games) > 1 else ""
+        return f"Your first ball and line: see where it turns, and if both lanes agree.{later}"
     return (
-        f"For game{'s' if len(games) > 1 else ''} {_listed(games)} (pair {pairs}): knowing how "
-        f"much it hooks is worth {worth_pins:.1f} pins there. You leave this pair after one game."
+        f"For {_games(games)} on {_pairs(study, games)}: knowing how much it hooks is worth "
+        f"{worth_pins:.0f} pins there, and you leave this pair after one game."
     )
 
 
-def _listed(games: tuple[int, ...]) -> str:
-    texts = [str(game) for game in games]
-    return texts[0] if len(texts) == 1 else ", ".join(texts[:-1]) + " and " + texts[-1]
+def purpose_words(study: Study, option: int, games: tuple[int, ...], main: Line) -> str:
+    """What a ball of the bag is for; how much it hooks against the main ball on its line."""
+    use = (
+        f"{_games(games).capitalize()} on {_pairs(study, games)}."
+        if games
+        else "The change when the lanes answer differently."
+    )
+    if option == main.option:
+        return f"{use} The ball you throw most."
+    lane = study.of_game(1)[0]
+    bowler = study.event.bowler
+    shift = meant_offset_boards(main, lane.middle, lane, bowler) - meant_offset_boards(
+        replace(main, option=option), lane.middle, lane, bowler
+    )
+    if abs(shift) < SAME_BOARDS:
+        return f"{use} Hooks as much as {study.options[main.option].name}."
+    amount = "more" if shift > 0 else "less"
+    name = study.options[main.option].name
+    return f"{use} Hooks {abs(shift):.1f} boards {amount} than {name} on the same line."
 
 
-def purpose_words(study: Study, option: int, games: tuple[int, ...]) -> str:
-    """What a ball of the bag is for."""
-    ball = study.options[option]
-    if not games:
-        return "The change when the lanes answer differently."
-    pairs = [str(study.pair(game)) for game in games]
-    side = ["worn" if _worn_share(study, game) > WORN_SHARE else "fresh" for game in games]
-    kinds = " and ".join(dict.fromkeys(side))
-    return f"Games {_listed(games)} ({', '.join(pairs)}): {kinds} oil, {ball.cover.value} cover."
+def _games(games: tuple[int, ...]) -> str:
+    return ("game " if len(games) == 1 else "games ") + _listed([str(game) for game in games])
 
 
-def _worn_share(study: Study, game: int) -> float:
-    """Share of the oil on the bowler's half that is gone when a game starts."""
-    lane = study.of_game(game)[0]
-    half = slice(0, BOARDS // 2 + 1)
-    return 1.0 - float(lane.start[:, half].sum() / lane.fresh[:, half].sum())
+def _pairs(study: Study, games: tuple[int, ...]) -> str:
+    return _listed([str(study.pair(game)) for game in games])
+
+
+def _listed(words: list[str]) -> str:
+    return words[0] if len(words) == 1 else ", ".join(words[:-1]) + " and " + words[-1]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable
 from dataclasses import dataclass
 
@@ -96,7 +97,7 @@ def _trials(
     found = []
     for choice in choices:
         left, right = (
-            try_line(line, lane, bowler, study.bodies, table, pins, errors)
+            try_line(line, lane, bowler, table, pins, errors)
             for line, lane in zip(choice.lines, study.of_game(choice.game), strict=True)
         )
         found.append((left, right))
@@ -123,6 +124,8 @@ def _bag_items(
     study: Study, bag: BagChoice, choices: tuple[GameChoice, ...]
 ) -> tuple[BagItem, ...]:
     items = []
+    thrown = Counter(choice.option for choice in choices)
+    main = next(c.lines[0] for c in choices if c.option == thrown.most_common(1)[0][0])
     for option, cost in zip(bag.options, bag.cost_if_left_pins_per_game, strict=True):
         games = tuple(choice.game for choice in choices if choice.option == option)
         ball = study.options[option]
@@ -131,7 +134,7 @@ def _bag_items(
                 ball=ball.name,
                 surface_grit=ball.surface.grit or "polished",
                 cost_if_left_pins_per_game=cost,
-                purpose=purpose_words(study, option, games),
+                purpose=purpose_words(study, option, games, main),
                 games=games,
             )
         )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -32,6 +32,7 @@ class LaneStudy:
     fresh, start, middle : (120, 39) films [um] as laid, at the first shot of the game and half-way
         through it.
     films : (d, 120, 39), one for each draw of the doubt.
+    bodies : the options as their surfaces are by then, had they been thrown in every game.
     """
 
     game: int
@@ -43,6 +44,7 @@ class LaneStudy:
     middle: FloatArray
     films: FloatArray
     dry_factor: FloatArray
+    bodies: Bodies
     values: LineValues
 
 
@@ -52,7 +54,6 @@ class Study:
 
     event: Event
     options: tuple[Ball, ...]
-    bodies: Bodies
     doubt: Doubt
     lanes: dict[tuple[int, int], LaneStudy]
     """By game and lane."""
@@ -104,14 +105,19 @@ def lane_study(
 ) -> Study:
     """Study every lane of every game of the bowler."""
     bowler = event.bowler
-    bodies = bodies_of(options, event.house)
     lanes: dict[tuple[int, int], LaneStudy] = {}
     total = 2 * event.games
     for game in range(1, event.games + 1):
+        bodies = bodies_of([played(ball, game - 1) for ball in options], event.house)
         for lane in event.pair_in_game(event.start_pair, game).lanes:
             lanes[game, lane] = _study(event, bowler, game, lane, bodies, doubt, films, pins)
             progress("trying every line", len(lanes), total)
-    return Study(event, options, bodies, doubt, lanes)
+    return Study(event, options, doubt, lanes)
+
+
+def played(ball: Ball, games: int) -> Ball:
+    """A ball whose surface has been played on for some more games."""
+    return replace(ball, surface=replace(ball.surface, games=ball.surface.games + games))
 
 
 def _study(
@@ -152,6 +158,7 @@ def _study(
         middle=0.5 * (start + end),
         films=drawn,
         dry_factor=doubt.dry_factor,
+        bodies=bodies,
         values=values,
     )
 

@@ -53,7 +53,7 @@ FloatArray = NDArray[np.float64]
 
 USUAL_AVERAGE = 195.0
 """Average taken for the others, whose own is not on a squad sheet (assumption)."""
-HABIT_PINS = 1.0
+HABIT_PINS = 0.3
 """Pins a game that others give up for each board by which a line keeps to the rule of 31: most
 play where the trade says, and leave it when the lane does (assumption)."""
 LAYDOWN_STEP_BOARDS = 2.5

@@ -11,7 +11,7 @@ from nextpair.carry.table import CarryTable
 from nextpair.domain.bowler import Bowler
 from nextpair.domain.lane import ARROWS_M, BOARD_M
 from nextpair.domain.units import DEGREE_RAD, FOOT_M, MPH_MPS
-from nextpair.kernel.layout import NODE_M, Bodies, Trace
+from nextpair.kernel.layout import NODE_M, Trace
 from nextpair.kernel.outcome import Impact
 from nextpair.kernel.roll import Paths, roll
 from nextpair.planning.aim import PinValue
@@ -68,21 +68,20 @@ def try_line(
     line: Line,
     lane: LaneStudy,
     bowler: Bowler,
-    bodies: Bodies,
     table: CarryTable,
     pins: PinValue,
     errors: Errors,
 ) -> Trial:
     """Roll a line on a lane as planned and under every draw of the doubt."""
-    planned = _roll_planned(line, lane, bowler, bodies, errors)
+    planned = _roll_planned(line, lane, bowler, errors)
     impact = planned.lane_impact
     own = _own_path(planned)
     draws = len(lane.films)
     kept = _by_draw(
         np.full(draws, line.own_laydown), np.full(draws, line.angle_rad), line, lane, bowler,
-        bodies, errors,
+        errors,
     )  # fmt: skip
-    moved = _by_draw(*_answers(line, lane), line, lane, bowler, bodies, errors)
+    moved = _by_draw(*_answers(line, lane), line, lane, bowler, errors)
     leaves = (1 - ANSWERED_SHARE) * _leaves(kept, draws, table)
     leaves += ANSWERED_SHARE * _leaves(moved, draws, table)
     return Trial(
@@ -98,10 +97,9 @@ def try_line(
         band=np.percentile(own[:, 1:], BAND, axis=1).T,
         strike_by_draw=leaves[:, table.leaves.index(0)],
         leaves_by_draw=leaves,
-        room_boards=_room(line, lane, bowler, bodies, table, pins, errors, ROOM_ANGLES_RAD, 0.0)
+        room_boards=_room(line, lane, bowler, table, pins, errors, ROOM_ANGLES_RAD, 0.0)
         * (ARROWS_M / BOARD_M),
-        room_mph=_room(line, lane, bowler, bodies, table, pins, errors, 0.0, ROOM_SPEEDS_MPS)
-        / MPH_MPS,
+        room_mph=_room(line, lane, bowler, table, pins, errors, 0.0, ROOM_SPEEDS_MPS) / MPH_MPS,
     )
 
 
@@ -110,7 +108,6 @@ def meant_offset_boards(
     film: FloatArray,
     lane: LaneStudy,
     bowler: Bowler,
-    bodies: Bodies,
     dry_factor: float = 1.0,
 ) -> float:
     """Offset at which a line thrown as meant arrives on some film of a lane (120, 39)."""
@@ -122,13 +119,11 @@ def meant_offset_boards(
         body=line.option,
         dry_factor=dry_factor,
     )
-    paths = roll(film[None], np.array([lane.length_m]), bodies, shots)
+    paths = roll(film[None], np.array([lane.length_m]), lane.bodies, shots)
     return float(paths.lane_impact.offset_boards[0])
 
 
-def _roll_planned(
-    line: Line, lane: LaneStudy, bowler: Bowler, bodies: Bodies, errors: Errors
-) -> Paths:
+def _roll_planned(line: Line, lane: LaneStudy, bowler: Bowler, errors: Errors) -> Paths:
     """The meant shot, then one with each error, on the film half-way through the game."""
     shots = shots_of(
         bowler.release,
@@ -140,7 +135,7 @@ def _roll_planned(
         rotation_change_rad=np.append(0.0, errors.axis_rotation_rad),
         body=line.option,
     )
-    return roll(lane.middle[None], np.array([lane.length_m]), bodies, shots, record=True)
+    return roll(lane.middle[None], np.array([lane.length_m]), lane.bodies, shots, record=True)
 
 
 def _own_path(paths: Paths) -> FloatArray:
@@ -167,7 +162,6 @@ def _by_draw(
     line: Line,
     lane: LaneStudy,
     bowler: Bowler,
-    bodies: Bodies,
     errors: Errors,
 ) -> Impact:
     """Impacts (d x n,) of shots with n errors, from a line (d,) for each draw."""
@@ -184,7 +178,7 @@ def _by_draw(
         film=np.arange(draws)[:, None],
         dry_factor=lane.dry_factor[:, None],
     )
-    return roll(lane.films, np.full(draws, lane.length_m), bodies, shots).impact
+    return roll(lane.films, np.full(draws, lane.length_m), lane.bodies, shots).impact
 
 
 def _leaves(impact: Impact, draws: int, table: CarryTable) -> FloatArray:
@@ -199,7 +193,6 @@ def _room(
     line: Line,
     lane: LaneStudy,
     bowler: Bowler,
-    bodies: Bodies,
     table: CarryTable,
     pins: PinValue,
     errors: Errors,
@@ -225,7 +218,7 @@ def _room(
         film=np.arange(draws)[None, :, None],
         dry_factor=lane.dry_factor[None, :, None],
     )
-    impact = roll(lane.films, np.full(draws, lane.length_m), bodies, shots).impact
+    impact = roll(lane.films, np.full(draws, lane.length_m), lane.bodies, shots).impact
     value = pins.base + table.mean_of(
         pins.worth, impact.offset_boards, impact.entry_angle_deg, impact.speed_mps
     )

@@ -140,7 +140,7 @@ def test_a_pair_may_carry_two_patterns(folder):
         'left_pattern = "pattern.toml"\nright_pattern = "right.toml"',
     )
     event = load(folder)
-    assert event.pattern_of(13).name == "Slow Estuary 42"
+    assert event.pattern_of(13).name == "Slow Estuary 41"
     assert event.pattern_of(14).name == "Other"
 
 
