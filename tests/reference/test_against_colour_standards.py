@@ -1,0 +1,103 @@
+"""The film's colours against colour science: conversions, evenness, colour-blind eyes.
+
+Source of every expected number: tests/reference/data/colour.toml.
+"""
+
+from __future__ import annotations
+
+import itertools
+import re
+import tomllib
+from importlib.resources import files
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from nextpair.reports.palette import (
+    ACCENT,
+    FILM_STEPS_UNITS,
+    HALO,
+    INK,
+    film_colour,
+    hex_colour,
+    ramp_colour,
+)
+
+PUBLISHED = tomllib.loads((Path(__file__).parent / "data" / "colour.toml").read_text("utf-8"))
+EYES = {
+    "all cones": np.eye(3),
+    **{
+        name: np.array(PUBLISHED["colour_blindness"][name])
+        for name in ("protanopia", "deuteranopia", "tritanopia")
+    },
+}
+SMALLEST_STEP = 5.0
+"""A difference of about 2.3 in CIE Lab is just noticed side by side; twice that reads at arm's
+length (common practice)."""
+
+
+def linear_rgb(colour: str) -> np.ndarray:
+    """Linear light of '#rrggbb' by the sRGB curve (IEC 61966-2-1)."""
+    screen = np.array([int(colour[i : i + 2], 16) for i in (1, 3, 5)]) / 255
+    return np.where(screen <= 0.04045, screen / 12.92, ((screen + 0.055) / 1.055) ** 2.4)
+
+
+def cie_lab(rgb: np.ndarray) -> np.ndarray:
+    """L*, a*, b* of linear light (CIE 15)."""
+    white = np.array(PUBLISHED["cie_lab"]["white_xyz"])
+    share = np.clip(np.array(PUBLISHED["cie_lab"]["rgb_to_xyz"]) @ rgb, 0, None) / white
+    cube = np.where(share > (6 / 29) ** 3, np.cbrt(share), share / (3 * (6 / 29) ** 2) + 4 / 29)
+    return np.array([116 * cube[1] - 16, 500 * (cube[0] - cube[1]), 200 * (cube[1] - cube[2])])
+
+
+def contrast(one: str, other: str) -> float:
+    """Contrast of two colours (WCAG 2.2)."""
+    weights = np.array(PUBLISHED["cie_lab"]["rgb_to_xyz"][1])
+    light = sorted(float(weights @ linear_rgb(colour)) for colour in (one, other))
+    return (light[1] + 0.05) / (light[0] + 0.05)
+
+
+STEPS = [film_colour(0.0), *(film_colour(units) for units in FILM_STEPS_UNITS)]
+
+
+@pytest.mark.parametrize("pair", PUBLISHED["oklab"]["conversions"], ids=lambda p: p["srgb"])
+def test_a_colour_converts_as_published(pair):
+    ours, published = hex_colour(tuple(pair["lab"])), pair["srgb"]
+    for place in (1, 3, 5):
+        assert abs(int(ours[place : place + 2], 16) - int(published[place : place + 2], 16)) <= 1
+
+
+@pytest.mark.parametrize("eyes", EYES)
+def test_more_oil_is_always_darker_and_each_step_is_seen(eyes):
+    seen = [cie_lab(np.clip(EYES[eyes] @ linear_rgb(colour), 0, 1)) for colour in STEPS]
+    lightness = [lab[0] for lab in seen]
+    assert all(before - after > 3 for before, after in itertools.pairwise(lightness))
+    differences = [float(np.linalg.norm(b - a)) for a, b in itertools.pairwise(seen)]
+    assert min(differences) > SMALLEST_STEP
+
+
+def test_the_ramp_is_even():
+    # An independent yardstick: lightness of CIE 1976, not the space the ramp is made in.
+    lightness = [cie_lab(linear_rgb(ramp_colour(share)))[0] for share in np.linspace(0, 1, 11)]
+    steps = -np.diff(lightness)
+    assert steps.max() / steps.min() < 2.0
+
+
+def test_path_and_words_stand_out_from_the_halo_around_them():
+    assert contrast(ACCENT, HALO) > PUBLISHED["contrast"]["text"]
+    assert contrast(INK, HALO) > PUBLISHED["contrast"]["text"]
+
+
+def test_text_of_the_page_can_be_read_in_light_and_dark():
+    css = (files("nextpair.reports") / "sheet.css").read_text("utf-8")
+    schemes = [
+        dict(re.findall(r"--(\w+): (#[0-9a-f]{6})", block))
+        for block in re.findall(r":root \{(.*?)\}", css, re.DOTALL)[:2]
+    ]
+    assert len(schemes) == 2
+    for colours in schemes:
+        for ground in ("paper", "card", "tint"):
+            for words in ("ink", "soft"):
+                assert contrast(colours[words], colours[ground]) > PUBLISHED["contrast"]["text"]
+        assert contrast(colours["accent"], colours["card"]) > PUBLISHED["contrast"]["text"]

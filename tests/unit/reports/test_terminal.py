@@ -1,0 +1,126 @@
+"""What a terminal shows: within its width, plain when piped, and mirrored for a left-hander."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from nextpair.reports.film_text import SHADES, render_film_text
+from nextpair.reports.ink import Ink, fitted
+from nextpair.reports.palette import FILM_STEPS_UNITS
+from nextpair.reports.path_text import render_path_text
+from nextpair.reports.sheet_text import render_bag_text, render_sheet_text
+from unit.reports.sheet_factory import a_film_card, a_path, a_sheet
+
+ESCAPE = re.compile(r"\x1b\[[0-9;]*m")
+RENDERED = {
+    "sheet": lambda columns, colour: render_sheet_text(a_sheet(), columns, colour=colour),
+    "sheet, left": lambda columns, colour: render_sheet_text(
+        a_sheet("left"), columns, colour=colour
+    ),
+    "bag": lambda columns, colour: render_bag_text(a_sheet(), columns, colour=colour),
+    "film": lambda columns, colour: render_film_text(a_film_card(), columns, colour=colour),
+    "path": lambda columns, colour: render_path_text(a_path(), columns, colour=colour),
+    "gutter": lambda columns, colour: render_path_text(
+        a_path("left", reaches_pins=False), columns, colour=colour
+    ),
+}
+
+
+@pytest.mark.parametrize("name", RENDERED)
+@pytest.mark.parametrize("columns", [40, 80, 88, 100, 200])
+def test_lines_fit_80_to_100_columns(name, columns):
+    widest = max(len(line) for line in RENDERED[name](columns, False).splitlines())
+    assert widest <= min(max(columns, 80), 100)
+
+
+@pytest.mark.parametrize("name", RENDERED)
+def test_plain_text_has_no_escapes_and_colour_adds_nothing_else(name):
+    plain, coloured = RENDERED[name](80, False), RENDERED[name](80, True)
+    assert "\x1b" not in plain
+    assert "\x1b" in coloured
+    assert ESCAPE.sub("", coloured) == plain
+
+
+@pytest.mark.parametrize("name", RENDERED)
+def test_text_is_ready_for_any_terminal(name):
+    text = RENDERED[name](80, False)
+    assert text.isascii()
+    assert text.endswith("\n")
+    assert not text.endswith("\n\n")
+
+
+def test_every_game_stands_on_the_sheet_with_its_line_and_reasons():
+    sheet = a_sheet()
+    text = " ".join(render_sheet_text(sheet).split())
+    for game in sheet.games:
+        assert f"GAME {game.game} lanes {game.pair} {game.ball} @ {game.surface_grit}" in text
+        for reason in game.why:
+            assert reason in text
+    assert "feet 31 -> target 17 at the arrows -> breakpoint 9 at 42 ft, 17.6 mph" in text
+    for words in (*sheet.guessed, *sheet.cautions, sheet.second_opinion):
+        assert words in text
+
+
+def test_a_left_handers_sheet_is_the_right_handers_in_a_mirror():
+    right, left = (render_sheet_text(a_sheet(hand)) for hand in ("right", "left"))
+    assert "boards count from the LEFT edge" in left
+    moves = re.compile(r"(?m)^  Move .*$")
+    assert moves.sub("", right).split("PATTERN")[1] == moves.sub("", left).split("PATTERN")[1]
+    swapped = [line.replace("left", "right") for line in moves.findall(right)]
+    assert moves.findall(left) == swapped
+    assert any("left" in line for line in moves.findall(right))
+
+
+def test_the_bag_tells_costs_and_what_stays_at_home():
+    lines = render_bag_text(a_sheet()).splitlines()
+    assert any(re.search(r"Kestrel @ 2000 +1\.8  Strike ball", line) for line in lines)
+    home = lines.index("  stays at home")
+    assert "Paper Crown @ 1500" in lines[home + 1]
+    assert not any("GAME" in line for line in lines)
+
+
+def test_long_reasons_hang_under_themselves():
+    lines = Ink(80, colour=False).labelled("Why", "word " * 40)
+    assert len(lines) > 2
+    assert lines[0].startswith("  Why       word")
+    assert all(re.match(r" {12}word", line) for line in lines[1:])
+
+
+def test_words_with_hyphens_stay_whole():
+    lines = Ink(80, colour=False).labelled("Why", "x" * 60 + " right-handers")
+    assert lines[1].strip() == "right-handers"
+
+
+def test_long_names_are_cut_to_their_column():
+    assert fitted("Kestrel", 10) == "Kestrel   "
+    assert fitted("A name beyond its column", 10) == "A name ..."
+
+
+def test_the_film_picture_shows_the_lane_as_seen_with_numbers_beside():
+    lines = render_film_text(a_film_card()).splitlines()
+    rows = {int(line[:5]): line for line in lines if re.match(r" +\d+  ", line)}
+    assert list(rows) == sorted(rows, reverse=True), "pins at the top"
+    assert set(rows[26][7:46]) <= set(SHADES)
+    assert rows[26][46:].split() == ["0", "4", "12", "12", "12", "12", "12", "4", "4", "0"]
+    assert len(SHADES) == len(FILM_STEPS_UNITS) + 1
+
+
+def test_a_path_is_told_by_its_phases_from_the_bowlers_side():
+    right, left = render_path_text(a_path()), render_path_text(a_path("left"))
+    for text in (right, left):
+        assert re.search(r"Laydown +board 24\.5, 2\.4 degrees", text)
+        assert re.search(r"Breakpoint +board 9 at 42 ft", text)
+        assert re.search(r"Skid +to 32 ft", text)
+        assert re.search(r"Leaves +10 \(14 %\), 4 \(5 %\)", text)
+        assert "2-8-10 (under 1 %)" in text
+    assert right.split("PATH")[1] == left.split("PATH")[1]
+
+
+def test_a_gutter_ball_says_where():
+    text = render_path_text(a_path(reaches_pins=False))
+    assert re.search(r"End +gutter on the bowler's side at 38 ft", text)
+    assert re.search(r"Pins +not reached", text)
+    assert "Strike" not in text
+    assert "Leaves" not in text

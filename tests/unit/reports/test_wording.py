@@ -1,0 +1,117 @@
+"""Words for boards, moves, odds and times, as a bowler says them."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+import pytest
+
+from nextpair.domain.sheet import EntryCard, MoveCard
+from nextpair.reports.wording import (
+    before_words,
+    board_words,
+    clock_words,
+    date_words,
+    entry_words,
+    halves,
+    lanes_apart_words,
+    move_words,
+    percent,
+    ratio_words,
+    rule_words,
+    sentence,
+)
+from unit.reports.sheet_factory import a_sheet
+
+
+@pytest.mark.parametrize(
+    ("number", "words"),
+    [(17.2, "17"), (17.3, "17.5"), (17.74, "17.5"), (17.75, "18"), (0.2, "0"), (-0.6, "-0.5")],
+)
+def test_boards_are_told_in_halves(number, words):
+    assert halves(number) == words
+
+
+def test_a_left_hander_counts_from_the_left():
+    assert board_words(12.0, "right") == "12"
+    assert board_words(28.0, "left") == "12"
+    assert board_words(20.0, "left") == "20"
+
+
+@pytest.mark.parametrize(
+    ("feet", "target", "hand", "words"),
+    [
+        (3.0, 2.0, "right", "feet 3 left, target 2 left"),
+        (3.0, 2.0, "left", "feet 3 right, target 2 right"),
+        (-2.0, -1.0, "right", "feet 2 right, target 1 right"),
+        (-2.0, 0.1, "left", "feet 2 left, target stay"),
+        (0.2, -0.2, "right", "no move"),
+    ],
+)
+def test_a_move_goes_the_way_of_the_hand(feet, target, hand, words):
+    # Common practice: a move inside is a move left for a right-hander.
+    assert move_words(MoveCard(feet, target, ball_change=False), hand) == words
+
+
+def test_there_is_no_move_before_the_first_game():
+    assert move_words(None, "right") == "first game"
+
+
+@pytest.mark.parametrize(
+    ("probability", "words"),
+    [(0.523, "52 %"), (0.0, "0 %"), (0.004, "under 1 %"), (1.0, "100 %")],
+)
+def test_percent(probability, words):
+    assert percent(probability) == words
+
+
+def test_a_ratio_without_oil_outside_has_words():
+    assert ratio_words(3.14) == "3.1 : 1"
+    assert ratio_words(math.inf) == "dry outside"
+
+
+@pytest.mark.parametrize(
+    ("minute", "words"), [(0, "0:00"), (1.4667, "1:28"), (9.5, "9:30"), (12, "12:00")]
+)
+def test_times_read_as_a_clock(minute, words):
+    assert clock_words(minute) == words
+
+
+def test_a_date_is_written_out():
+    assert date_words("2026-06-13") == "13 June 2026"
+
+
+def test_who_was_there_before():
+    game = a_sheet().games[1]
+    one = replace(game, shots_before_on_my_side=1, shots_before_other_side=0)
+    assert before_words(a_sheet().games[0]) == "nobody yet: the pair is fresh"
+    assert before_words(game) == "31 shots on your side, 12 on the other"
+    assert before_words(one) == "1 shot on your side, 0 on the other"
+
+
+def test_lanes_that_agree_share_a_line():
+    game = a_sheet().games[0]
+    twins = replace(game, lanes=(game.lanes[0], replace(game.lanes[0], lane=14)))
+    assert lanes_apart_words(twins, "right") == "the same line on both"
+    assert lanes_apart_words(game, "right").startswith("lane 13: feet 31, target 17; lane 14:")
+
+
+def test_a_hit_past_the_head_pin_says_so():
+    assert "2.0 boards to the far side" in entry_words(EntryCard(-2.0, 4.0, 15.0))
+    assert "2.0 boards to the pocket side" in entry_words(EntryCard(2.0, 4.0, 15.0))
+
+
+@pytest.mark.parametrize("hand", ["right", "left"])
+def test_the_rule_stands_beside_what_was_computed(hand):
+    sheet = a_sheet(hand)
+    assert rule_words(sheet).startswith(
+        "Rule of 31: exit at board 12; computed: 9 to 13. The line"
+    )
+
+
+@pytest.mark.parametrize(
+    ("text", "words"), [("it hooks", "It hooks."), ("Go left.", "Go left."), ("why?", "Why?")]
+)
+def test_sentences_begin_and_end(text, words):
+    assert sentence(text) == words
