@@ -31,7 +31,8 @@ def write_files(contents: Mapping[Path, bytes]) -> None:
             part.replace(target)
     except OSError as error:
         for part in parts.values():
-            part.unlink(missing_ok=True)
+            with suppress(OSError):
+                part.unlink()
         for folder in reversed(made):
             with suppress(OSError):
                 folder.rmdir()

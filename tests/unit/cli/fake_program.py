@@ -1,0 +1,68 @@
+"""A program that answers at once with made-up sheets, and remembers what it was asked."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any
+
+from nextpair.application.settings import Settings
+from nextpair.domain.errors import InputRefusedError, InvalidValueError, Problem
+from unit.reports.sheet_factory import a_film_card, a_path, a_sheet
+
+PROBLEMS = (
+    Problem("event.toml", "games", "0", "1 to 24 games"),
+    Problem("squad.csv", "line 3", "both", "right or left"),
+)
+
+
+class FakeProgram:
+    """Stands in for bootstrap.Program; an event named after a fault has that fault."""
+
+    def __init__(self, settings: Settings) -> None:
+        self.settings = settings
+        self.asked: dict[str, Any] = {}
+
+    def load_event(self, path: Path) -> Path:
+        if path.name == "refused.toml":
+            raise InputRefusedError(PROBLEMS)
+        return path
+
+    def load_pattern(self, path: Path) -> Path:
+        return self.load_event(path)
+
+    @contextmanager
+    def demo_event(self) -> Iterator[Path]:
+        yield Path("demo.toml")
+
+    def plan(self, event: Path, seed: int, progress: Any) -> Any:
+        progress("planning", 1, 2)
+        if event.name == "broken.toml":
+            raise ZeroDivisionError("by nought")
+        self.asked |= {"event": event, "seed": seed}
+        return a_sheet(games=2)
+
+    def measure_film(self, _pattern: Path) -> Any:
+        return a_film_card()
+
+    def roll_one(self, _event: Path, ball_name: str, *numbers: float, **options: Any) -> Any:
+        if ball_name == "nothing":
+            raise InvalidValueError("ball", ball_name, "a ball of the locker: Kestrel")
+        self.asked |= {"ball": ball_name, "numbers": numbers, **options}
+        return a_path()
+
+
+class Bench:
+    """Makes the program a command asks for, and keeps it to look at."""
+
+    def __init__(self) -> None:
+        self.made: list[FakeProgram] = []
+
+    def __call__(self, settings: Settings) -> FakeProgram:
+        self.made.append(FakeProgram(settings))
+        return self.made[-1]
+
+    @property
+    def asked(self) -> dict[str, Any]:
+        return self.made[-1].asked

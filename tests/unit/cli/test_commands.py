@@ -1,0 +1,216 @@
+"""Commands: what goes where, exit codes, and one line for whatever is wrong."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+
+from nextpair import __version__
+from nextpair.application.model_version import model_version
+from nextpair.cli.main import exit_code
+from unit.cli.fake_program import PROBLEMS, Bench
+
+
+@pytest.fixture
+def bench() -> Bench:
+    return Bench()
+
+
+@pytest.fixture(autouse=True)
+def plain_terminal(monkeypatch):
+    for name in ("NEXTPAIR_SEED", "NEXTPAIR_COLOUR", "NEXTPAIR_DEBUG", "NO_COLOR", "COLUMNS"):
+        monkeypatch.delenv(name, raising=False)
+
+
+PATH = ["path", "event.toml", "--ball", "Kestrel", "--laydown", "24.5", "--angle", "2.4"]
+
+
+@pytest.mark.parametrize(
+    "words",
+    [["demo"], ["sheet", "event.toml"], ["bag", "event.toml"], ["film", "pattern.toml"], PATH],
+    ids=lambda words: words[0],
+)
+def test_a_command_prints_text_or_json_and_nothing_else(bench, capsys, words):
+    assert exit_code(words, bench) == 0
+    text, errors = capsys.readouterr()
+    assert errors == ""
+    assert len(text.splitlines()) > 5
+    assert "\x1b" not in text
+    assert exit_code([*words, "--json"], bench) == 0
+    document, errors = capsys.readouterr()
+    assert errors == ""
+    assert isinstance(json.loads(document), dict)
+
+
+def test_the_event_and_the_seed_reach_the_planner(bench, capsys, monkeypatch):
+    exit_code(["sheet", "here/event.toml"], bench)
+    assert bench.asked == {"event": Path("here/event.toml"), "seed": 7}
+    monkeypatch.setenv("NEXTPAIR_SEED", "8")
+    exit_code(["sheet", "event.toml"], bench)
+    assert bench.asked["seed"] == 8
+    exit_code(["bag", "event.toml", "--seed", "9"], bench)
+    assert bench.asked["seed"] == 9
+    exit_code(["demo", "--seed", "10"], bench)
+    assert bench.asked == {"event": Path("demo.toml"), "seed": 10}
+    capsys.readouterr()
+
+
+def test_the_shot_reaches_the_roller(bench, capsys):
+    assert exit_code(PATH, bench) == 0
+    assert bench.asked == {
+        "ball": "Kestrel", "numbers": (24.5, 2.4), "lane": None, "speed_mph": None, "surface": None
+    }  # fmt: skip
+    more = ["--lane", "14", "--speed", "17.5", "--surface", "polished", "--angle", "-1.5"]
+    assert exit_code([*PATH, *more], bench) == 0
+    assert bench.asked == {
+        "ball": "Kestrel", "numbers": (24.5, -1.5), "lane": 14, "speed_mph": 17.5,
+        "surface": "polished",
+    }  # fmt: skip
+    assert exit_code([*PATH, "--surface", "2000"], bench) == 0
+    assert bench.asked["surface"] == 2000
+    capsys.readouterr()
+
+
+def test_out_writes_all_three_and_tells_so_beside_the_sheet(bench, capsys, tmp_path):
+    folder = tmp_path / "new" / "folder"
+    assert exit_code(["demo", "--out", str(folder)], bench) == 0
+    text, errors = capsys.readouterr()
+    assert {path.name for path in folder.iterdir()} == {"sheet.json", "sheet.html", "sheet.pdf"}
+    assert json.loads((folder / "sheet.json").read_text("utf-8"))["seed"] == 7
+    assert (folder / "sheet.html").read_text("utf-8").startswith("<!doctype html>")
+    assert (folder / "sheet.pdf").read_bytes().startswith(b"%PDF-")
+    assert [line.split()[0] for line in errors.splitlines()] == ["wrote"] * 3
+    assert "Harbour Lights" in text
+
+
+def test_files_go_where_they_are_asked_for_and_json_stays_alone(bench, capsys, tmp_path):
+    page, paper = tmp_path / "a.html", tmp_path / "b.pdf"
+    files = ["--html", str(page), "--pdf", str(paper), "--json"]
+    assert exit_code(["sheet", "event.toml", *files], bench) == 0
+    json.loads(capsys.readouterr().out)
+    assert {path.name for path in tmp_path.iterdir()} == {"a.html", "b.pdf"}
+
+
+@pytest.mark.parametrize("words", [["film", "pattern.toml"], PATH], ids=lambda words: words[0])
+def test_a_picture_of_the_lane(bench, capsys, tmp_path, words):
+    assert exit_code([*words, "--svg", str(tmp_path / "lane.svg")], bench) == 0
+    assert (tmp_path / "lane.svg").read_text("utf-8").startswith("<svg")
+    capsys.readouterr()
+
+
+def test_every_problem_of_an_input_is_a_line(bench, capsys, tmp_path):
+    words = ["sheet", "refused.toml", "--out", str(tmp_path / "out")]
+    assert exit_code(words, bench) == 2
+    text, errors = capsys.readouterr()
+    assert text == ""
+    assert errors.splitlines() == [f"nextpair: {problem}" for problem in PROBLEMS]
+    assert list(tmp_path.iterdir()) == []
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (["sheet"], "Missing argument 'EVENT.toml'."),
+        (["nonsense"], "No such command 'nonsense'."),
+        (["--nonsense"], "No such option: --nonsense"),
+        (["sheet", "a.toml", "b.toml"], "unexpected extra argument"),
+        (["sheet", "event.toml", "--seed", "x"], "--seed: found 'x', allowed a whole number"),
+        (["sheet", "event.toml", "--colour", "blue"], "--colour: found 'blue', allowed auto"),
+        (["path", "event.toml", "--ball", "a", "--laydown", "b", "--angle", "1"], "'--laydown'"),
+        ([*PATH, "--surface", "smooth"], "--surface: found 'smooth', allowed a grit number"),
+        ([*PATH, "--ball", "nothing"], "ball: found 'nothing', allowed a ball of the locker"),
+    ],
+    ids=lambda value: value if isinstance(value, str) else " ".join(value)[-20:],
+)
+def test_a_wrong_command_line_is_one_clear_line(bench, capsys, words, said):
+    assert exit_code(words, bench) == 2
+    text, errors = capsys.readouterr()
+    assert text == ""
+    assert errors.startswith("nextpair: ")
+    assert said in errors
+    assert errors.count("\n") == 1
+
+
+def test_a_wrong_setting_in_the_environment_is_told_by_its_name(bench, capsys, monkeypatch):
+    monkeypatch.setenv("NEXTPAIR_THREADS", "many")
+    assert exit_code(["demo"], bench) == 2
+    assert "NEXTPAIR_THREADS: found 'many'" in capsys.readouterr().err
+
+
+def test_a_fault_of_ours_is_one_line_that_says_what_to_do(bench, capsys, tmp_path):
+    words = ["sheet", "broken.toml", "--pdf", str(tmp_path / "sheet.pdf")]
+    assert exit_code(words, bench) == 1
+    text, errors = capsys.readouterr()
+    assert text == ""
+    assert errors.count("\n") == 1
+    assert "our fault" in errors
+    assert "ZeroDivisionError: by nought" in errors
+    assert "--debug" in errors
+    assert list(tmp_path.iterdir()) == []
+
+
+@pytest.mark.parametrize("place", ["before", "after", "environment"])
+def test_debug_shows_the_trace(bench, capsys, monkeypatch, place):
+    if place == "environment":
+        monkeypatch.setenv("NEXTPAIR_DEBUG", "yes")
+    words = {
+        "before": ["--debug", "sheet", "broken.toml"],
+        "after": ["sheet", "broken.toml", "--debug"],
+        "environment": ["sheet", "broken.toml"],
+    }
+    assert exit_code(words[place], bench) == 1
+    errors = capsys.readouterr().err
+    assert "Traceback" in errors
+    assert "fake_program.py" in errors
+
+
+def test_colour_comes_only_where_it_is_wanted(bench, capsys, monkeypatch):
+    exit_code(["demo", "--colour", "always"], bench)
+    assert "\x1b[" in capsys.readouterr().out
+    exit_code(["demo", "--colour", "never"], bench)
+    assert "\x1b" not in capsys.readouterr().out
+    monkeypatch.setattr("sys.stdout.isatty", lambda: True)
+    exit_code(["demo"], bench)
+    assert "\x1b[" in capsys.readouterr().out
+
+
+@pytest.mark.parametrize(("name", "value"), [("NO_COLOR", "1"), ("TERM", "dumb")])
+def test_a_terminal_may_decline_colour(bench, capsys, monkeypatch, name, value):
+    monkeypatch.setattr("sys.stdout.isatty", lambda: True)
+    monkeypatch.setenv(name, value)
+    exit_code(["demo"], bench)
+    assert "\x1b" not in capsys.readouterr().out
+
+
+def test_the_width_of_the_terminal_is_used(bench, capsys, monkeypatch):
+    widths = {}
+    for columns in ("80", "100"):
+        monkeypatch.setenv("COLUMNS", columns)
+        exit_code(["demo"], bench)
+        widths[columns] = max(len(line) for line in capsys.readouterr().out.splitlines())
+    assert widths == {"80": 80, "100": 100}
+
+
+def test_a_person_at_the_terminal_sees_progress_on_standard_error(bench, capsys, monkeypatch):
+    monkeypatch.setattr("sys.stderr.isatty", lambda: True)
+    assert exit_code(["sheet", "event.toml"], bench) == 0
+    text, errors = capsys.readouterr()
+    assert "planning" in errors
+    assert "planning" not in text
+
+
+@pytest.mark.parametrize("words", [[], ["--help"]], ids=["nothing", "--help"])
+def test_help_lists_the_commands(bench, capsys, words):
+    assert exit_code(words, bench) == 0
+    text = capsys.readouterr().out
+    for command in ("demo", "sheet", "bag", "film", "path"):
+        assert f"\n  {command} " in text
+    assert "..." not in text.split("Commands:")[1]
+    assert bench.made == []
+
+
+def test_the_version_names_the_model(bench, capsys):
+    assert exit_code(["--version"], bench) == 0
+    assert capsys.readouterr().out == f"nextpair {__version__}, model {model_version()}\n"

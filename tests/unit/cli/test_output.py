@@ -1,0 +1,64 @@
+"""Files are written all or none, and nothing is left behind."""
+
+from __future__ import annotations
+
+import errno
+from pathlib import Path
+
+import pytest
+
+from nextpair.cli.output import each_once, write_files
+from nextpair.domain.errors import InvalidValueError
+
+
+def names_below(folder: Path) -> set[str]:
+    return {path.relative_to(folder).as_posix() for path in folder.rglob("*")}
+
+
+def test_files_and_their_folders_are_made(tmp_path):
+    write_files({tmp_path / "a" / "b" / "c.txt": b"one", tmp_path / "d.txt": b"two"})
+    assert names_below(tmp_path) == {"a", "a/b", "a/b/c.txt", "d.txt"}
+    assert (tmp_path / "a" / "b" / "c.txt").read_bytes() == b"one"
+
+
+def test_a_file_that_is_there_is_replaced(tmp_path):
+    (tmp_path / "a.txt").write_bytes(b"old")
+    write_files({tmp_path / "a.txt": b"new"})
+    assert (tmp_path / "a.txt").read_bytes() == b"new"
+    assert names_below(tmp_path) == {"a.txt"}
+
+
+@pytest.mark.parametrize("in_the_way", ["folder", "file"])
+def test_where_one_cannot_be_written_none_is(tmp_path, in_the_way):
+    first = tmp_path / "new" / "a.txt"
+    (tmp_path / "old.txt").write_bytes(b"old")
+    if in_the_way == "folder":
+        blocked = tmp_path / "blocked"
+        blocked.mkdir()
+    else:
+        (tmp_path / "blocked").write_bytes(b"")
+        blocked = tmp_path / "blocked" / "b.txt"
+    with pytest.raises(InvalidValueError) as refused:
+        write_files({first: b"one", tmp_path / "old.txt": b"new", blocked: b"two"})
+    assert refused.value.field == str(blocked)
+    assert (tmp_path / "old.txt").read_bytes() == b"old"
+    assert names_below(tmp_path) == {"old.txt", "blocked"}
+
+
+def test_a_disk_that_fills_up_leaves_no_part_behind(tmp_path, monkeypatch):
+    written = Path.write_bytes
+
+    def full(path: Path, content: bytes) -> int:
+        written(path, content[:1])
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    monkeypatch.setattr(Path, "write_bytes", full)
+    with pytest.raises(InvalidValueError, match="No space left"):
+        write_files({tmp_path / "new" / "a.txt": b"content"})
+    assert names_below(tmp_path) == set()
+
+
+def test_two_outputs_cannot_share_a_file(tmp_path):
+    each_once([tmp_path / "a", tmp_path / "b"])
+    with pytest.raises(InvalidValueError, match="each file once"):
+        each_once([tmp_path / "a", tmp_path / "b", tmp_path / "a"])

@@ -1,0 +1,99 @@
+"""The compiler's cache: one folder a model, private, and never in the way."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+from pathlib import Path
+from types import SimpleNamespace
+
+import pytest
+
+from nextpair import bootstrap
+from nextpair.application.model_version import model_version
+from nextpair.application.settings import Settings, resolve_settings
+from nextpair.bootstrap import Program, prepare_compiler, user_cache_folder
+
+
+@pytest.fixture(autouse=True)
+def own_environment(monkeypatch):
+    monkeypatch.setenv("NUMBA_CACHE_DIR", "as it was")
+    monkeypatch.setenv("NUMBA_NUM_THREADS", "1")
+    monkeypatch.delitem(sys.modules, "numba", raising=False)
+
+
+def cache_in(folder: Path) -> Path:
+    return prepare_compiler(resolve_settings({"cache_dir": str(folder)}, {}))
+
+
+def test_the_folder_is_named_by_the_model(tmp_path):
+    folder = cache_in(tmp_path)
+    assert folder == tmp_path / "compiled" / model_version()
+    assert folder.is_dir()
+    assert os.environ["NUMBA_CACHE_DIR"] == str(folder)
+    assert list(folder.iterdir()) == []
+
+
+def test_another_model_has_another_folder(tmp_path, monkeypatch):
+    monkeypatch.setattr(bootstrap, "model_version", lambda: "another")
+    assert cache_in(tmp_path) == tmp_path / "compiled" / "another"
+
+
+@pytest.mark.skipif(os.name == "nt", reason="permissions of POSIX")
+def test_nobody_else_may_plant_code_there(tmp_path):
+    assert cache_in(tmp_path).stat().st_mode & 0o077 == 0
+
+
+def test_a_folder_that_cannot_be_made_is_no_crash(tmp_path):
+    in_the_way = tmp_path / "file"
+    in_the_way.write_text("not a folder")
+    folder = cache_in(in_the_way)
+    assert folder.is_dir()
+    assert tmp_path not in folder.parents
+    assert os.environ["NUMBA_CACHE_DIR"] == str(folder)
+
+
+def test_threads_are_set_only_where_asked_for(tmp_path):
+    cache_in(tmp_path)
+    assert os.environ["NUMBA_NUM_THREADS"] == "1"
+    prepare_compiler(resolve_settings({"cache_dir": str(tmp_path), "threads": "3"}, {}))
+    assert os.environ["NUMBA_NUM_THREADS"] == "3"
+
+
+def test_a_compiler_that_is_loaded_already_is_told(tmp_path, monkeypatch):
+    asked: list[int] = []
+    config = SimpleNamespace(CACHE_DIR="", NUMBA_NUM_THREADS=2)
+    compiler = SimpleNamespace(config=config, set_num_threads=asked.append)
+    monkeypatch.setitem(sys.modules, "numba", compiler)
+    flags = {"cache_dir": str(tmp_path), "threads": "64"}
+    folder = prepare_compiler(resolve_settings(flags, {}))
+    assert str(folder) == config.CACHE_DIR
+    assert asked == [2], "no more threads than were started"
+
+
+@pytest.mark.skipif(sys.platform in {"win32", "darwin"}, reason="folders of Linux")
+def test_the_users_cache_folder_follows_the_system(monkeypatch, tmp_path):
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path))
+    assert user_cache_folder() == tmp_path / "nextpair"
+    monkeypatch.setenv("XDG_CACHE_HOME", "")
+    monkeypatch.setenv("HOME", str(tmp_path))
+    assert user_cache_folder() == tmp_path / ".cache" / "nextpair"
+
+
+def test_a_temporary_cache_goes_when_the_program_ends(tmp_path):
+    in_the_way = tmp_path / "file"
+    in_the_way.write_text("not a folder")
+    probe = (
+        "from nextpair.bootstrap import prepare_compiler; from pathlib import Path;"
+        "from nextpair.application.settings import Settings;"
+        f"print(prepare_compiler(Settings(cache_dir=Path({str(in_the_way)!r}))))"
+    )
+    run = subprocess.run([sys.executable, "-c", probe], capture_output=True, text=True, check=True)
+    assert not Path(run.stdout.strip()).exists()
+
+
+def test_the_bundled_event_has_its_neighbours():
+    with Program(Settings()).demo_event() as event:
+        assert event.is_file()
+        assert (event.parent / "squad.csv").is_file()
