@@ -26,7 +26,7 @@ from nextpair.physics.dressing import film_line_units
 from nextpair.planning.choice import Fallback, GameChoice
 from nextpair.planning.odds import frame_odds, game_numbers
 from nextpair.planning.options import spare_balls
-from nextpair.planning.practice import practice_plan, spare_drill
+from nextpair.planning.practice import minutes_a_shot, practice_plan, spare_drill
 from nextpair.planning.reasons import (
     ball_reason,
     drill_words,
@@ -35,7 +35,7 @@ from nextpair.planning.reasons import (
     opinion_words,
     same_line_words,
 )
-from nextpair.planning.rotation import SECONDS_A_SHOT, shots_before
+from nextpair.planning.rotation import shots_before
 from nextpair.planning.second_opinion import second_opinion
 from nextpair.planning.study import LaneStudy, Study
 from nextpair.planning.throws import own_board, own_boards_of, shots_of
@@ -259,7 +259,7 @@ def practice_cards(
     ]
     spare = spare_balls(study.event)[:1]
     if drills and spare:
-        end = drills[-1].minute + drills[-1].shots * SECONDS_A_SHOT / 60
+        end = drills[-1].minute + drills[-1].shots * minutes_a_shot(study)
         shot = spare_drill(study, spare[0], end)
         bodies = bodies_of([shot.ball], study.event.house)
         line = Line(0, shot.own_laydown, shot.angle_rad)

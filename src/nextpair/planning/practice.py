@@ -16,6 +16,7 @@ from nextpair.domain.bowler import Bowler
 from nextpair.domain.lane import END_PLANE_M, HEAD_PIN_M, pin_position_m
 from nextpair.domain.units import DEGREE_RAD
 from nextpair.kernel.layout import bodies_of
+from nextpair.kernel.outcome import Status
 from nextpair.kernel.roll import roll
 from nextpair.planning.choice import GameChoice
 from nextpair.planning.rotation import SECONDS_A_SHOT, entrants_on, practice_shots_per_bowler
@@ -85,7 +86,7 @@ def practice_plan(
         for option, games in by_option.items()
     }
     counts = _shared_out(shots, worth, first=choices[0].option)
-    minutes = SECONDS_A_SHOT / 60 * _turns(study)
+    minutes = minutes_a_shot(study)
     drills: list[Drill] = []
     thrown = 0
     for option in sorted(counts, key=lambda o: (o != choices[0].option, by_option[o][0])):
@@ -115,7 +116,8 @@ def spare_drill(study: Study, ball: Ball, minute: float) -> SpareDrill:
 
 
 def corner_pin_angle_rad(bowler: Bowler, ball: Ball, lane: LaneStudy, study: Study) -> float:
-    """Launch angle at which a ball from the spare lay-down meets the own corner pin."""
+    """Launch angle at which a ball from the spare lay-down comes closest to the own corner pin
+    without going through the gutter."""
     angles = np.arange(-1.0, 5.01, 0.1) * DEGREE_RAD
     shots = shots_of(
         bowler.release,
@@ -128,13 +130,15 @@ def corner_pin_angle_rad(bowler: Bowler, ball: Ball, lane: LaneStudy, study: Stu
     pin_x, pin_y = pin_position_m(CORNER_PIN)
     slope = paths.v_x_mps / paths.v_y_mps
     at_pin = paths.x_m + slope * (HEAD_PIN_M + pin_y - END_PLANE_M)
-    return float(angles[np.abs(at_pin - pin_x).argmin()])
+    miss = np.where(paths.status == Status.PINS, np.abs(at_pin - pin_x), np.inf)
+    return float(angles[miss.argmin()])
 
 
-def _turns(study: Study) -> float:
-    """Shots thrown on the pair for each of the bowler's own, over its two lanes."""
+def minutes_a_shot(study: Study) -> float:
+    """Time from one of the bowler's practice shots to the next: all take turns on two lanes."""
     pair = study.event.start_pair
-    return max(len(entrants_on(study.event, pair, 0)) / len(pair.lanes), 1.0)
+    turns = max(len(entrants_on(study.event, pair, 0)) / len(pair.lanes), 1.0)
+    return SECONDS_A_SHOT / 60 * turns
 
 
 def _shared_out(shots: int, worth: dict[int, float], first: int) -> dict[int, int]:

@@ -1,0 +1,151 @@
+"""What the squad's shots do to the lanes: who wears which side, and how much."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from functools import cache
+
+import numpy as np
+import pytest
+
+from nextpair.domain.ball import Cover, Role
+from nextpair.domain.bowler import Hand
+from nextpair.domain.event import Event, Pair
+from nextpair.domain.lane import BOARDS
+from nextpair.physics.dressing import film_of
+from nextpair.planning.traffic import pairs_to_come, starting_ball, throwers, usual_ball
+from small_event import SEED, mirror_image, small_event, small_workings, traffic_of, values_of
+
+EVENT = small_event()
+FILMS = small_workings().films
+LANES = [lane for pair in EVENT.pairs for lane in pair.lanes]
+STAGES = range(EVENT.games + 2)
+LEFTIES_LANE = 17
+PAST_ARROWS = slice(40, None)
+"""Rows from 20 ft on: in the heads, both hands lay down across the middle."""
+RIGHT_TRACK, LEFT_TRACK = slice(0, 15), slice(BOARDS - 15, BOARDS)
+
+
+@cache
+def pins():
+    return values_of(EVENT)[2]
+
+
+def small_squad(count: int, hand: Hand = Hand.RIGHT, **changes) -> Event:
+    """One game without practice by the bowler's pair: so many people alike beside nobody else."""
+    first, other = EVENT.squad[:2]
+    squad = tuple(
+        replace(other, name=f"Bowler {n}", pair=Pair(15), hand=hand) for n in range(count)
+    )
+    return replace(EVENT, games=1, practice_s=0.0, squad=(first, *squad), **changes)
+
+
+def loss(event: Event, lane: int = 15) -> np.ndarray:
+    """What the squad takes off each cell of a lane over the event."""
+    films = traffic_of(event, pins())
+    return films.fresh[lane] - films.at(lane, event.games + 1)
+
+
+def test_every_lane_of_the_squad_starts_as_the_pattern_lays_it():
+    assert sorted(FILMS.fresh) == LANES
+    for lane in LANES:
+        np.testing.assert_array_equal(FILMS.fresh[lane], film_of(EVENT.pattern_of(lane)))
+        np.testing.assert_array_equal(FILMS.at(lane, 0), FILMS.fresh[lane])
+
+
+@pytest.mark.parametrize("lane", LANES)
+def test_each_game_takes_oil_and_none_comes_back(lane):
+    oil = [FILMS.at(lane, stage).sum() for stage in STAGES]
+    assert np.all(np.diff(oil) < 0.0)
+    assert all(FILMS.at(lane, stage).min() >= 0.0 for stage in STAGES)
+
+
+def test_a_squad_takes_a_part_of_the_oil_and_not_most_of_it():
+    left = [FILMS.at(lane, EVENT.games + 1).sum() / FILMS.fresh[lane].sum() for lane in LANES]
+    assert 0.7 < min(left) < max(left) < 0.99
+
+
+def test_a_pair_that_only_left_handers_crossed_is_fresh_on_the_right_and_worn_on_the_left():
+    starters = [entrant for entrant in EVENT.squad if entrant.pair == Pair(LEFTIES_LANE)]
+    assert {entrant.hand for entrant in starters} == {Hand.LEFT}
+    fresh, now = FILMS.fresh[LEFTIES_LANE], FILMS.at(LEFTIES_LANE, 2)
+    taken = (fresh - now)[PAST_ARROWS]
+    assert np.abs(taken[:, RIGHT_TRACK]).max() < 1e-9
+    assert taken[:, LEFT_TRACK].max() > 0.1
+    worn = taken[:, LEFT_TRACK].sum() / fresh[PAST_ARROWS, LEFT_TRACK].sum()
+    assert worn > 0.02
+
+
+def test_in_a_mirror_the_other_half_wears_as_much():
+    mirrored = traffic_of(mirror_image(EVENT), pins())
+    for lane in LANES:
+        for stage in STAGES:
+            np.testing.assert_allclose(
+                mirrored.at(lane, stage)[:, ::-1], FILMS.at(lane, stage), atol=1e-9
+            )
+
+
+def test_without_practice_the_first_game_starts_on_the_fresh_film():
+    films = traffic_of(replace(EVENT, practice_s=0.0), pins())
+    for lane in LANES:
+        np.testing.assert_array_equal(films.at(lane, 1), films.fresh[lane])
+        assert films.at(lane, 2).sum() < films.fresh[lane].sum()
+
+
+def test_more_people_wear_more():
+    one, two, four = (loss(small_squad(count)).sum() for count in (1, 2, 4))
+    assert 0.0 < one < two < four
+    assert 1.4 < two / one < 2.2
+    assert 1.4 < four / two < 2.2
+
+
+def test_both_lanes_of_a_pair_take_as_many_shots():
+    event = small_squad(3)
+    left, right = loss(event, 15).sum(), loss(event, 16).sum()
+    assert left == pytest.approx(right, rel=0.05)
+
+
+def test_right_handers_wear_the_right_and_left_handers_the_left():
+    right, left = (loss(small_squad(3, hand)) for hand in (Hand.RIGHT, Hand.LEFT))
+    np.testing.assert_allclose(right, left[:, ::-1], atol=1e-9)
+    past = right[PAST_ARROWS]
+    assert past[:, RIGHT_TRACK].sum() > 20 * abs(past[:, LEFT_TRACK].sum())
+
+
+def test_the_same_seed_wears_alike_and_another_seed_otherwise():
+    again, other = traffic_of(EVENT, pins(), SEED), traffic_of(EVENT, pins(), SEED + 1)
+    for lane in LANES:
+        last = FILMS.at(lane, EVENT.games + 1)
+        np.testing.assert_array_equal(again.at(lane, EVENT.games + 1), last)
+        assert not np.array_equal(other.at(lane, EVENT.games + 1), last)
+        total = other.at(lane, EVENT.games + 1).sum()
+        assert total == pytest.approx(last.sum(), rel=0.01)
+
+
+def test_the_bowler_throws_the_own_release_and_others_what_the_squad_sheet_says():
+    ball = starting_ball(EVENT)
+    people = throwers(EVENT, ball)
+    assert list(people) == [entrant.name for entrant in EVENT.squad]
+    own = people[EVENT.bowler_name]
+    assert (own.release, own.scatter) == (EVENT.bowler.release, EVENT.bowler.scatter)
+    assert own.ball == ball
+    for entrant in EVENT.squad:
+        person = people[entrant.name]
+        assert person.hand is entrant.hand
+        if entrant.name != EVENT.bowler_name:
+            assert person.release.speed_mps == entrant.speed_mps
+            assert person.release.rev_rate_radps == entrant.rev_rate_radps
+            assert person.ball.cover is entrant.cover
+
+
+def test_the_bowler_wears_the_lane_with_a_strike_ball():
+    assert starting_ball(EVENT).role is Role.STRIKE
+
+
+@pytest.mark.parametrize("cover", Cover)
+def test_there_is_a_usual_ball_of_every_cover(cover):
+    assert usual_ball(cover).cover is cover
+
+
+def test_the_bowlers_pairs_in_their_order():
+    assert pairs_to_come(EVENT) == (Pair(13), Pair(17))
