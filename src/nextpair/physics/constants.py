@@ -66,7 +66,7 @@ LANE_POISSON = SourcedConstant(0.3, "1", 0.05, "[model-sheet] check C23, assumpt
 FILM_SPLIT_EXPONENT = SourcedConstant(0.65, "1", 0.05, "[coyle-1986] confirmed on rolls")
 """Power of the ratio of surface speeds that the ratio of the two films follows at a split."""
 
-FILM_REMOVAL = SourcedConstant(0.7, "1", 0.1, "[model-sheet] section 4.1: 0.3 to 0.7, assumption")
+FILM_REMOVAL = SourcedConstant(0.6, "1", 0.1, "[model-sheet] section 4.1: 0.3 to 0.7, assumption")
 """Share of a full film split that is reached; tested by film readings before and after play."""
 
 RETAINED_FILM_UM = SourcedConstant(0.3, "um", 0.1, "[model-sheet] section 4.1, assumption")

@@ -33,7 +33,7 @@ from nextpair.planning.throws import release_errors
 from nextpair.planning.traffic import lane_films, starting_ball, throwers
 from nextpair.planning.trial import Trial, try_line
 
-DRAWS = 8
+DRAWS = 12
 """Draws of the doubt about each lane."""
 ERRORS = 64
 """Release errors with which a chosen line is tried, for each draw."""

@@ -36,7 +36,7 @@ def test_it_is_read_in_si_units(event):
     assert ball.rg_m == pytest.approx(2.48 * INCH_M)
     assert ball.layout.pin_to_pap_m == pytest.approx(4.75 * INCH_M)
     assert event.left_pattern is event.right_pattern
-    assert event.left_pattern.passes[0].end_m == pytest.approx(13 * FOOT_M)
+    assert event.left_pattern.passes[0].end_m == pytest.approx(20 * FOOT_M)
     assert event.house.trait(26).tilt_m == pytest.approx(-0.022 * INCH_M)
     assert event.house.trait(21).friction == 1.06
     assert event.practice_s == 12 * 60
@@ -91,7 +91,8 @@ def test_the_film_is_that_of_a_flat_tournament_pattern(event):
     pattern = event.left_pattern
     film_um = film_of(pattern)
     assert 25 <= volume_ml(film_um) <= 27
-    assert 2.5 <= pattern_ratio(film_um, pattern.length_m) <= 3.5
+    # [facts] section 4: championship patterns from 1.67 to 3.11
+    assert 1.67 <= pattern_ratio(film_um, pattern.length_m) <= 3.11
     units = film_units(film_um)
     oiled = units[1 : int(2 * pattern.length_m / FOOT_M)]
     assert (oiled[:-1] >= oiled[1:] - 1e-9).all(), "thinner with every half foot down the lane"
@@ -100,7 +101,7 @@ def test_the_film_is_that_of_a_flat_tournament_pattern(event):
     assert oiled == pytest.approx(oiled[:, ::-1])
     assert right[: 2 * 35].min() >= 3.0
     steps = oiled[:-1, 1:-1] / oiled[1:, 1:-1]
-    assert steps.max() <= 2.5, "no cliff: the ends of the passes are spread out"
+    assert steps.max() <= 3.0, "no cliff: the ends of the passes are spread out"
 
 
 def test_it_reads_within_a_second_and_without_the_model():
