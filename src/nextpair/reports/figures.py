@@ -41,6 +41,8 @@ ARROW_BOARDS = range(5, 36, 5)
 DOT_BOARDS = (3, 5, 8, 11, 14, 26, 29, 32, 35, 37)
 DOTS_FT = 7.0
 TARGET_FT = 15.0
+ROOM_FOR_A_LABEL_BOARDS = 4.5
+"""Nearer the gutter than this a label does not fit between its mark and the next lane."""
 _PINS = tuple((row, seat) for row in range(4) for seat in range(row + 1))
 _PIN_GAP_BOARDS = 12 / (41.5 / 39)
 _ROW_FT = 12 * 0.75**0.5 / 12
@@ -319,7 +321,7 @@ def _breakpoint_mark(trace: Trace, hand: str) -> str:
     if trace.breakpoint is None:
         return ""
     board, feet = trace.breakpoint
-    near_gutter = said_board(board, hand) < 6.5
+    near_gutter = said_board(board, hand) < ROOM_FOR_A_LABEL_BOARDS
     y = _y(feet)
     return (
         f'<circle cx="{_n(_x(board))}" cy="{_n(y)}" r="4.2" fill="{HALO}" stroke="{ACCENT}" '

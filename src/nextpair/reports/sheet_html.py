@@ -19,6 +19,7 @@ from nextpair.reports.wording import (
     date_words,
     entry_words,
     fallback_line_words,
+    home_words,
     line_words,
     move_words,
     pattern_words,
@@ -131,10 +132,7 @@ def _bag(sheet: Sheet) -> Markup:
         )
         for item in sheet.bag
     ]
-    at_home = tuple(
-        f"{ball_words(item.ball, item.surface_grit)}: {sentence(item.purpose)}"
-        for item in sheet.left_at_home
-    )
+    at_home = home_words(sheet.left_at_home)
     stays = (element("h3", "Stays at home"), listed(at_home)) if at_home else ()
     head = ("Ball", "Worth", "For")
     caption = "Worth: pins a game lost if this ball stays at home"

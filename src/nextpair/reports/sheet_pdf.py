@@ -24,6 +24,7 @@ from nextpair.reports.wording import (
     counting_words,
     date_words,
     fallback_line_words,
+    home_words,
     line_words,
     move_words,
     pattern_words,
@@ -70,7 +71,7 @@ def _words(sheet: Sheet) -> dict[str, Any]:
             ]
             for item in sheet.bag
         ],
-        "home": [f"{ball_words(item.ball, item.surface_grit)}" for item in sheet.left_at_home],
+        "home": " ".join(home_words(sheet.left_at_home)),
         "practice": [
             [
                 clock_words(shot.minute),

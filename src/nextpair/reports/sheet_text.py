@@ -20,6 +20,7 @@ from nextpair.reports.wording import (
     date_words,
     entry_words,
     fallback_line_words,
+    home_words,
     lanes_apart_words,
     line_words,
     move_words,
@@ -99,7 +100,11 @@ def _bag(sheet: Sheet, page: Ink) -> list[str]:
     lines += [line for item in sheet.bag for line in _bag_item(item, page)]
     if sheet.left_at_home:
         lines.append(page.faint("  stays at home"))
-        lines += [line for item in sheet.left_at_home for line in _bag_item(item, page)]
+        lines += [
+            line
+            for words in home_words(sheet.left_at_home)
+            for line in page.indented("  ", 2, words)
+        ]
     return lines
 
 

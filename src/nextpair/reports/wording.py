@@ -8,6 +8,7 @@ from datetime import date
 from nextpair.domain.bowler import Hand
 from nextpair.domain.lane import mirrored_board
 from nextpair.domain.sheet import (
+    BagItem,
     EntryCard,
     FallbackCard,
     GameCard,
@@ -171,6 +172,16 @@ def before_words(game: GameCard) -> str:
     if mine + others == 0:
         return "nobody yet: the pair is fresh"
     return f"{counted(mine, 'shot')} on your side, {others} on the other"
+
+
+def home_words(items: tuple[BagItem, ...]) -> tuple[str, ...]:
+    """What stays at home, by reason: 'Adds nothing to this bag: Alder Bark @ 4000, ...'."""
+    named: dict[str, list[str]] = {}
+    for item in items:
+        named.setdefault(item.purpose, []).append(ball_words(item.ball, item.surface_grit))
+    return tuple(
+        f"{sentence(purpose)[:-1]}: {', '.join(balls)}." for purpose, balls in named.items()
+    )
 
 
 def rule_words(sheet: Sheet) -> str:

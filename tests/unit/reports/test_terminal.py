@@ -77,7 +77,7 @@ def test_the_bag_tells_costs_and_what_stays_at_home():
     lines = render_bag_text(a_sheet()).splitlines()
     assert any(re.search(r"Kestrel @ 2000 +1\.8  Strike ball", line) for line in lines)
     home = lines.index("  stays at home")
-    assert "Paper Crown @ 1500" in lines[home + 1]
+    assert lines[home + 1] == "  Nothing the Kestrel does not do: Paper Crown @ 1500."
     assert not any("GAME" in line for line in lines)
 
 

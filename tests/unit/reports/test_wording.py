@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import pytest
 
-from nextpair.domain.sheet import EntryCard, MoveCard
+from nextpair.domain.sheet import BagItem, EntryCard, MoveCard
 from nextpair.reports.wording import (
     before_words,
     board_words,
@@ -15,6 +15,7 @@ from nextpair.reports.wording import (
     date_words,
     entry_words,
     halves,
+    home_words,
     lanes_apart_words,
     move_words,
     percent,
@@ -100,6 +101,12 @@ def test_lanes_that_agree_share_a_line():
 def test_a_hit_past_the_head_pin_says_so():
     assert "2.0 boards to the far side" in entry_words(EntryCard(-2.0, 4.0, 15.0))
     assert "2.0 boards to the pocket side" in entry_words(EntryCard(2.0, 4.0, 15.0))
+
+
+def test_what_stays_at_home_is_told_by_reason():
+    items = [BagItem(name, 2000, 0.0, why) for name, why in (("A", "x."), ("B", "y"), ("C", "x."))]
+    assert home_words(tuple(items)) == ("X: A @ 2000, C @ 2000.", "Y: B @ 2000.")
+    assert home_words(()) == ()
 
 
 @pytest.mark.parametrize("hand", ["right", "left"])
