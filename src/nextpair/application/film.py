@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 
 from nextpair.domain.bowler import Hand
 from nextpair.domain.pattern import Pattern
-from nextpair.domain.sheet import PatternCard
+from nextpair.domain.sheet import FILM_TOLD_FT, PatternCard
 from nextpair.domain.units import CENTIPOISE_PAS, FOOT_M
 from nextpair.physics.dressing import (
     Film,
@@ -18,9 +18,6 @@ from nextpair.physics.dressing import (
     sport_class,
     volume_ml,
 )
-
-REPORTED_FT = (10, 25, 40)
-"""Where a film is put into numbers: in the heads, in the mids, near the end."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,8 +59,8 @@ def pattern_card(pattern: Pattern, film_um: Film) -> PatternCard:
 
 
 def film_numbers(film_um: Film) -> dict[str, tuple[float, ...]]:
-    """Units of oil on the 39 boards at each of REPORTED_FT, by distance as written in JSON."""
-    return {str(ft): film_line_units(film_um, ft * FOOT_M) for ft in REPORTED_FT}
+    """Units of oil on the 39 boards at each of FILM_TOLD_FT, by distance as written in JSON."""
+    return {str(ft): film_line_units(film_um, ft * FOOT_M) for ft in FILM_TOLD_FT}
 
 
 def film_by_foot(film_um: Film) -> tuple[tuple[float, ...], ...]:

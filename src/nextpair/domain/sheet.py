@@ -10,6 +10,8 @@ from dataclasses import dataclass, field
 
 Grit = int | str
 """Grit number, or "polished"."""
+FILM_TOLD_FT = (10, 25, 40)
+"""Where a film is put into numbers: in the heads, in the mids, near the end of the oil."""
 
 
 @dataclass(frozen=True, slots=True)

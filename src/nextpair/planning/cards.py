@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from nextpair.carry.table import CarryTable
 from nextpair.domain.bowler import Bowler
 from nextpair.domain.sheet import (
+    FILM_TOLD_FT,
     EntryCard,
     FallbackCard,
     GameCard,
@@ -43,8 +44,6 @@ from nextpair.planning.trial import FEET, Line, Trial
 from nextpair.scoring.game_value import FrameOdds
 
 FloatArray = NDArray[np.float64]
-
-TOLD_AT_FT = (10, 25, 40)
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,7 +110,8 @@ def _lane_card(desk: Desk, lane: LaneStudy, trial: Trial) -> LaneCard:
     return LaneCard(
         lane=lane.lane,
         film_units_at={
-            str(feet): mirrored(film_line_units(lane.start, feet * FOOT_M)) for feet in TOLD_AT_FT
+            str(feet): mirrored(film_line_units(lane.start, feet * FOOT_M))
+            for feet in FILM_TOLD_FT
         },
         line=_line_card(desk, trial),
         entry=EntryCard(

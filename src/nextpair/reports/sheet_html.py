@@ -5,7 +5,8 @@ from __future__ import annotations
 from importlib.resources import files
 
 from nextpair.domain.sheet import GameCard, Grit, LaneCard, PracticeShot, Sheet
-from nextpair.reports.figures import STRETCH, film_key, pair_figure
+from nextpair.reports.figures import film_key, pair_figure
+from nextpair.reports.lane_drawing import STRETCH
 from nextpair.reports.markup import Markup, element, joined, listed, table
 from nextpair.reports.profiles import profile_figure
 from nextpair.reports.wording import (

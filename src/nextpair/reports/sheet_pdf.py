@@ -13,7 +13,8 @@ from typing import Any
 import typst
 
 from nextpair.domain.sheet import GameCard, Sheet
-from nextpair.reports.figures import STRETCH, film_key, pair_figure
+from nextpair.reports.figures import film_key, pair_figure
+from nextpair.reports.lane_drawing import STRETCH
 from nextpair.reports.wording import (
     ball_words,
     before_words,

@@ -10,16 +10,8 @@ import pytest
 
 from nextpair.domain.lane import BOARD_M, BOARDS, CENTRE_BOARD
 from nextpair.domain.units import FOOT_M
-from nextpair.reports.figures import (
-    BOARD_PX,
-    FOOT_PX,
-    LANE_PX,
-    STRETCH,
-    film_figure,
-    film_key,
-    pair_figure,
-    path_figure,
-)
+from nextpair.reports.figures import film_figure, film_key, pair_figure, path_figure
+from nextpair.reports.lane_drawing import BOARD_PX, FOOT_PX, LANE_PX, STRETCH
 from nextpair.reports.palette import FILM_STEPS_UNITS, film_colour
 from nextpair.reports.profiles import profile_figure
 from unit.reports.sheet_factory import a_film_card, a_path, a_sheet
