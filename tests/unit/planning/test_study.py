@@ -92,7 +92,8 @@ def test_every_draw_has_its_own_film():
 
 def test_doubt_about_wear_spreads_the_films_only_where_they_are_worn():
     lane = STUDY.lanes[1, 13]
-    doubt = replace(STUDY.doubt, film_factor=np.ones(8), time=np.zeros(8))
+    draws = len(STUDY.doubt.film_factor)
+    doubt = replace(STUDY.doubt, film_factor=np.ones(draws), time=np.zeros(draws))
     spread = doubted_films(lane.fresh, lane.start, lane.start, doubt).std(axis=0)
     worn = lane.fresh - lane.start > 1e-6
     assert worn.any()
