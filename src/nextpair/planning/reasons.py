@@ -121,20 +121,21 @@ def ball_reason(study: Study, choice: GameChoice, strike: float) -> str:
 
 def opinion_words(opinion: SecondOpinion, trial: Trial) -> str:
     """The rule of 31 beside the computed exit; a reason where they differ."""
-    start = (
-        f"Rule of 31 says leave the oil at board {opinion.rule_board:.0f}; "
+    said = (
+        f"The rule of 31 says leave the oil at board {opinion.rule_board:.0f}; "
         f"this line leaves it at {opinion.exit_board:.1f}"
     )
+    apart = abs(opinion.exit_board - opinion.rule_board)
+    where = "inside" if opinion.exit_board > opinion.rule_board else "outside"
     if opinion.agrees:
-        return f"{start}: they agree within {abs(opinion.rule_board - opinion.exit_board):.1f}."
-    where = "further inside" if opinion.exit_board > opinion.rule_board else "further outside"
+        return f"{said}, {apart:.1f} boards {where}: close enough."
     if opinion.line is None:
-        return f"{start}, {where}: nothing in your reach leaves it at the rule's board."
+        return f"{said}, {apart:.1f} boards {where}. No line in your reach leaves it there."
     turn = "more" if opinion.line.angle_rad > trial.line.angle_rad else "less"
     return (
-        f"{start}, {where}: the best line through the rule's board, with {turn} launch angle "
-        f"from board {opinion.line.own_laydown:.0f}, is worth {opinion.loss_pins:.1f} pins a "
-        f"game less with your release on this film."
+        f"{said}, {apart:.1f} boards {where}. The best line through the rule's board, with "
+        f"{turn} launch angle from board {opinion.line.own_laydown:.0f}, is worth "
+        f"{opinion.loss_pins:.1f} pins a game less with your release on this film."
     )
 
 

@@ -185,16 +185,16 @@ def home_words(items: tuple[BagItem, ...]) -> tuple[str, ...]:
 
 
 def rule_words(sheet: Sheet) -> str:
-    """The rule of 31 beside the exit boards that were computed, and what to make of it."""
-    rule = board_words(sheet.rule_of_31_exit_board, sheet.hand)
+    """The rule of 31 beside the first game's exit board, and the exits of all games."""
     exits = sorted(
         said_board(lane.line.exit_board, sheet.hand) for game in sheet.games for lane in game.lanes
     )
-    computed = ""
-    if exits:
-        low, high = halves(exits[0]), halves(exits[-1])
-        computed = f"; computed: {low}" if low == high else f"; computed: {low} to {high}"
-    return f"Rule of 31: exit at board {rule}{computed}. {sheet.second_opinion}".rstrip()
+    if not exits:
+        rule = board_words(sheet.rule_of_31_exit_board, sheet.hand)
+        return f"Rule of 31: leave the oil at board {rule}."
+    low, high = halves(exits[0]), halves(exits[-1])
+    every = f"at {low}" if low == high else f"between {low} and {high}"
+    return f"{sentence(sheet.second_opinion)} All lines leave it {every}."
 
 
 def sentence(text: str) -> str:
