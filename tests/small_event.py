@@ -43,7 +43,7 @@ def unheard(_label: str, _done: int, _total: int) -> None:
 
 @cache
 def small_event() -> Event:
-    """Two games, twelve people on three pairs, three strike balls and a spare ball."""
+    """Two games, eleven people on three pairs, three strike balls and a spare ball."""
     event = load_event(DEMO / "event.toml")
     return replace(
         event,
