@@ -33,7 +33,10 @@ class Fallback:
 
 @dataclass(frozen=True, slots=True)
 class GameChoice:
-    """A game's ball and a line for each lane; the best other ball of the bag; the fallback."""
+    """A game's ball and a line for each lane; the best other ball of the bag; the fallback.
+
+    `dropped` is the ball of the game before where it was changed.
+    """
 
     game: int
     option: int
@@ -42,6 +45,8 @@ class GameChoice:
     next_best: int | None
     next_best_pins: float
     fallback: Fallback | None
+    dropped: int | None = None
+    dropped_pins: float = 0.0
 
 
 def bag_choice(study: Study) -> BagChoice:
@@ -67,6 +72,7 @@ def game_choices(study: Study, bag: BagChoice) -> tuple[GameChoice, ...]:
     for game in range(1, study.event.games + 1):
         before = found[-1].lines[0] if found else None
         option, next_best = _two_best(values[:, game - 1], bag.options, before)
+        dropped = before.option if before and before.option != option else None
         near = None if before is None else (before.own_laydown, before.angle_rad)
         lanes = study.of_game(game)
         lines = (best_line(lanes[0], option, near), best_line(lanes[1], option, near))
@@ -79,6 +85,8 @@ def game_choices(study: Study, bag: BagChoice) -> tuple[GameChoice, ...]:
                 next_best=next_best,
                 next_best_pins=0.0 if next_best is None else float(values[next_best, game - 1]),
                 fallback=_fallback(study, lanes, bag.options, lines),
+                dropped=dropped,
+                dropped_pins=0.0 if dropped is None else float(values[dropped, game - 1]),
             )
         )
     return tuple(found)

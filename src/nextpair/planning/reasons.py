@@ -106,17 +106,19 @@ def same_line_words(
 
 
 def ball_reason(study: Study, choice: GameChoice, strike: float) -> str:
-    """Why this ball and not the next best of the bag."""
-    ball = study.options[choice.option]
+    """Why this ball: against the one thrown before where it changes, else the next best."""
+    said = f"{ball_words(study.options[choice.option])} strikes {strike:.0%} from its best line"
     if choice.next_best is None:
-        return f"{ball_words(ball)} is the one strike ball in the bag; it strikes {strike:.0%}."
-    other = ball_words(study.options[choice.next_best])
+        return f"{said}; it is the one strike ball in the bag."
+    if choice.dropped is not None:
+        gain = choice.value_pins - choice.dropped_pins
+        before = ball_words(study.options[choice.dropped])
+        return f"{said}; {before}, the ball before, is worth {gain:.1f} pins a game less here."
     gain = choice.value_pins - choice.next_best_pins
+    other = ball_words(study.options[choice.next_best])
     if gain <= 0:
-        rest = f"{other} scores {-gain:.1f} pins a game more: too little to change for"
-    else:
-        rest = f"{other}, the next best, is worth {gain:.1f} pins a game less here"
-    return f"{ball_words(ball)} strikes {strike:.0%} from its best line; {rest}."
+        return f"{said}; {other} scores {-gain:.1f} pins a game more: too little to change for."
+    return f"{said}; {other}, the next best, is worth {gain:.1f} pins a game less here."
 
 
 def opinion_words(opinion: SecondOpinion, trial: Trial) -> str:
