@@ -81,11 +81,13 @@ def meant() -> Paths:
     )
 
 
-def brute_force(ball: int, row: int, column: int) -> tuple[float, float]:
+def brute_force(
+    ball: int, row: int, column: int, scatter: Scatter = BOWLER.scatter
+) -> tuple[float, float]:
     """Mean value of many shots at a line, each rolled with its own error of release and aim, and
     the share of them that is lost at the edge."""
     table, _, pins = values_of(EVENT)
-    errors = release_errors(BOWLER.scatter, SHOTS, 5)
+    errors = release_errors(scatter, SHOTS, 5)
     aim = np.random.default_rng(3).normal(size=(2, SHOTS))
     paths = rolled(
         GRID.own_laydown[row] + errors.laydown_boards + AIM_BOARDS * aim[0],
@@ -118,6 +120,18 @@ def test_the_value_of_a_line_is_what_brute_force_makes_of_it(ball):
     np.testing.assert_allclose(from_grid, by_force, atol=NEAR_EDGE_AGREE_PINS)
     # What lines are chosen by is which is better, so the best of the grid is among the best.
     assert by_force[0] > by_force.max() - AGREE_PINS / 2
+
+
+@pytest.mark.parametrize(
+    "more", [{"laydown_boards": 3.0}, {"launch_angle_rad": 0.9 * DEGREE_RAD}, {"speed_mps": 0.6}]
+)
+def test_each_part_of_the_scatter_costs_what_brute_force_says(more):
+    wide = replace(BOWLER.scatter, **more)
+    cell = values().best_cell(0)
+    cost = values().mean_value[0][cell] - values(wide).mean_value[0][cell]
+    by_force = brute_force(0, *cell)[0] - brute_force(0, *cell, wide)[0]
+    assert by_force > 5.0
+    assert cost == pytest.approx(by_force, rel=0.3)
 
 
 def test_fine_angles_are_interpolated_to_where_the_kernel_rolls_them():

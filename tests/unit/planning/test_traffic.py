@@ -99,6 +99,11 @@ def test_more_people_wear_more():
     assert 1.4 < four / two < 2.2
 
 
+def test_people_alike_do_not_err_alike():
+    one, four = (loss(small_squad(count)) > 1e-9 for count in (1, 4))
+    assert four.sum() > 1.2 * one.sum()
+
+
 def test_both_lanes_of_a_pair_take_as_many_shots():
     event = small_squad(3)
     left, right = loss(event, 15).sum(), loss(event, 16).sum()
