@@ -13,7 +13,7 @@ $(READY): requirements.lock pyproject.toml tools/setup.sh
 	@sh tools/setup.sh
 	@touch $@
 
-.PHONY: help setup demo test check format lint types imports docs racks bench lock fix clean
+.PHONY: help setup demo test check format lint types imports docs readme racks bench lock fix clean
 
 help:     ## this list
 	@sed -n 's/^\([a-z]*\):[^#]*## \(.*\)/  make \1\t\2/p' $(MAKEFILE_LIST) | expand -t 16
@@ -50,6 +50,9 @@ fix: $(READY)    ## format the code and mend what the linter can mend
 bench: $(READY)  ## time the benchmarks; figures in build/bench.json
 	@mkdir -p build
 	@$(BIN)/pytest benchmarks --benchmark-enable --benchmark-json=build/bench.json
+
+readme: $(READY) ## put a card and a picture of the demo's sheet into the readme again
+	@$(BIN)/python tools/readme.py
 
 racks: $(READY)  ## simulate the carry tables that ship with the program again (docs/adr/0005)
 	@$(BIN)/python -m nextpair.carry.racks

@@ -1,6 +1,6 @@
 """Put a part of the demo's sheet and a picture of one pair into the readme.
 
-    python tools/readme.py
+python tools/readme.py
 """
 
 from __future__ import annotations
