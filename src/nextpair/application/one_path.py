@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import numpy as np
 from numpy.typing import NDArray
+from scipy.integrate import cumulative_trapezoid
 
 from nextpair.carry.table import load_table
 from nextpair.domain.ball import Ball, Surface
@@ -28,8 +29,10 @@ FloatArray = NDArray[np.float64]
 
 FEET = np.arange(60)
 LEAVES_TOLD = 8
-SKID_SHARE = 0.9
-"""Skid ends when slip has fallen to this share of its start, and the ball begins to hook."""
+TURN_SHARE = 0.1
+"""Skid ends, and the ball begins to hook, when this share of the path's whole turn is made."""
+LEAST_TURN_RAD = 0.3 * DEGREE_RAD
+"""A path that turns less than this never hooks."""
 ROLL_SHARE = 0.05
 """Hook ends, and roll begins, when slip has fallen to this share of its start."""
 
@@ -71,7 +74,10 @@ def roll_one(
         ),
         record=True,
     )
-    return _card(ball, hand, number, laydown_board, launch_angle_deg, release, film, paths)
+    length_m = pattern.length_m
+    return _card(
+        ball, hand, number, laydown_board, launch_angle_deg, release, film, length_m, paths
+    )
 
 
 def _ball(event: Event, name: str, surface: Grit | None) -> Ball:
@@ -99,6 +105,7 @@ def _card(
     launch_angle_deg: float,
     release: Release,
     film: FloatArray,
+    length_m: float,
     paths: Paths,
 ) -> PathCard:
     def board(x_m: float) -> float:
@@ -131,7 +138,9 @@ def _card(
         skid_end_ft=skid_end_ft,
         hook_end_ft=hook_end_ft,
         revolutions=float(paths.turns[0]),
-        flare_in=float(paths.turns[0] * ball_flare_m_per_rev(ball) / INCH_M),
+        flare_in=_turns_in_oil(trace, float(paths.turns[0]), length_m)
+        * ball_flare_m_per_rev(ball)
+        / INCH_M,
         entry=EntryCard(
             offset_board=float(impact.offset_boards[0]),
             entry_angle_deg=float(impact.entry_angle_deg[0]),
@@ -153,15 +162,36 @@ def _trace(paths: Paths) -> FloatArray:
     return paths.trace[:, :, 0].astype(float)
 
 
+def _turns_in_oil(trace: FloatArray, turns: float, length_m: float) -> float:
+    """Revolutions up to the end of the pattern: only rings laid in oil are seen on the ball.
+
+    The share of the turning is that of the way which the ball's surface makes over the lane.
+    """
+    rate = trace[Trace.SURFACE_SPEED] / trace[Trace.V_Y]
+    made = cumulative_trapezoid(rate, NODE_M, initial=0.0)
+    return turns * float(np.interp(length_m, NODE_M, made) / made[-1]) if made[-1] else 0.0
+
+
 def _phases(trace: FloatArray, gutter_m: float) -> tuple[float | None, float | None]:
     """Distances in feet at which skid and hook end; None for what did not happen on the lane."""
+    turned = np.arctan2(trace[Trace.V_X, 0], trace[Trace.V_Y, 0]) - np.arctan2(
+        trace[Trace.V_X], trace[Trace.V_Y]
+    )
+    hooks = abs(turned[-1]) >= LEAST_TURN_RAD
     slip = trace[Trace.SLIP]
-    ends: list[float | None] = []
-    for share in (SKID_SHARE, ROLL_SHARE):
-        below = np.flatnonzero(slip <= share * slip[0])
-        end_m = NODE_M[below[0]] if len(below) else np.inf
-        ends.append(float(end_m / FOOT_M) if end_m < min(gutter_m, np.inf) else None)
-    return ends[0], ends[1]
+    return (
+        _first_ft(hooks & (turned / (turned[-1] or 1.0) >= TURN_SHARE), gutter_m),
+        _first_ft(slip <= ROLL_SHARE * slip[0], gutter_m),
+    )
+
+
+def _first_ft(reached: NDArray[np.bool_], gutter_m: float) -> float | None:
+    """Distance of the first node at which something is so, in feet, if the ball is still on the
+    lane there."""
+    nodes = np.flatnonzero(reached)
+    if not len(nodes) or NODE_M[nodes[0]] >= gutter_m:
+        return None
+    return float(NODE_M[nodes[0]] / FOOT_M)
 
 
 def _leaves(

@@ -72,22 +72,21 @@ def _slopes() -> tuple[float, float, float]:
 
 @dataclass(frozen=True, slots=True)
 class PinValue:
-    """Value and strike chance of an impact, already blurred sideways by several scatters.
+    """Value of an impact, already blurred sideways by several scatters.
 
-    `value` [pins a game] and `strike` (blur, offset, angle); `gutter` is the value of a shot that
-    never reaches the pins; a leave adds `worth` (leaves,) to `base`.
+    `value` [pins a game] (blur, offset, angle); `gutter` is the value of a shot that never reaches
+    the pins; a leave adds `worth` (leaves,) to `base`.
     """
 
     value: FloatArray
-    strike: FloatArray
     gutter: float
     base: float
     worth: FloatArray
 
     def at(
         self, offset_boards: FloatArray, entry_angle_deg: FloatArray, blur_boards: FloatArray
-    ) -> tuple[FloatArray, FloatArray]:
-        """Value and strike chance at impacts of any shape; outside the map its edge holds."""
+    ) -> FloatArray:
+        """Value at impacts of any shape; outside the map its edge holds."""
         where = np.stack(
             [
                 blur_boards / (BLURS[1] - BLURS[0]),
@@ -95,10 +94,7 @@ class PinValue:
                 (entry_angle_deg - ANGLES[0]) / (ANGLES[1] - ANGLES[0]),
             ]
         )
-        return (
-            map_coordinates(self.value, where, order=1, mode="nearest"),
-            map_coordinates(self.strike, where, order=1, mode="nearest"),
-        )
+        return np.asarray(map_coordinates(self.value, where, order=1, mode="nearest"))
 
 
 def pin_value(table: CarryTable, spare_chance: FloatArray, speed_mps: float) -> PinValue:
@@ -115,19 +111,13 @@ def pin_value(table: CarryTable, spare_chance: FloatArray, speed_mps: float) -> 
         + by_count * np.where(strike > 0, 0.0, count - USUAL_COUNT)
     )
     offset, angle = np.meshgrid(OFFSETS, ANGLES, indexing="ij")
-    sharp_value = table.mean_of(worth, offset, angle, speed_mps)
-    sharp_strike = table.mean_of(strike, offset, angle, speed_mps)
+    sharp = table.mean_of(worth, offset, angle, speed_mps)
     step = OFFSETS[1] - OFFSETS[0]
-
-    def blurred(sharp: FloatArray) -> FloatArray:
-        return np.stack(
-            [
-                gaussian_filter1d(sharp, blur / step, axis=0, mode="nearest") if blur else sharp
-                for blur in BLURS
-            ]
-        )
-
+    blurred = [
+        gaussian_filter1d(sharp, blur / step, axis=0, mode="nearest") if blur else sharp
+        for blur in BLURS
+    ]
     base = game_pins(USUAL_STRIKES, USUAL_SPARES)
     base -= by_strike * USUAL_STRIKES + by_spare * USUAL_SPARES
     missed = base + by_spare * USUAL_STRIKES - by_count * USUAL_COUNT
-    return PinValue(base + blurred(sharp_value), blurred(sharp_strike), missed, base, worth)
+    return PinValue(base + np.stack(blurred), missed, base, worth)

@@ -26,7 +26,7 @@ from nextpair.kernel.roll import roll
 from nextpair.physics.dressing import film_line_units
 from nextpair.planning.choice import Fallback, GameChoice
 from nextpair.planning.odds import frame_odds, game_numbers
-from nextpair.planning.options import spare_balls
+from nextpair.planning.options import packed_spares
 from nextpair.planning.practice import minutes_a_shot, practice_plan, spare_drill
 from nextpair.planning.reasons import (
     ball_reason,
@@ -257,7 +257,7 @@ def practice_cards(
         )
         for drill in drills
     ]
-    spare = spare_balls(study.event)[:1]
+    spare = packed_spares(study.event)
     if drills and spare:
         end = drills[-1].minute + drills[-1].shots * minutes_a_shot(study)
         shot = spare_drill(study, spare[0], end)

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from nextpair.planning.bag import BagChoice, choose_bag
 from nextpair.planning.lines import ALIKE_PINS, highest_cell
-from nextpair.planning.options import spare_balls
+from nextpair.planning.options import packed_spares
 from nextpair.planning.study import LaneStudy, Study
 from nextpair.planning.trial import Line, meant_offset_boards
 
@@ -55,13 +55,12 @@ def bag_choice(study: Study) -> BagChoice:
     A bag is valued by what it lets the bowler throw once each lane has shown itself, so every
     draw of the doubt counts as a game of its own.
     """
-    spares = spare_balls(study.event)
     values = study.answered_values
     return choose_bag(
         values.reshape(len(values), -1),
         [ball.name for ball in study.options],
         study.event.ball_limit,
-        [ball.name for ball in spares[:1]],
+        [ball.name for ball in packed_spares(study.event)],
     )
 
 
@@ -109,7 +108,7 @@ def best_line(lane: LaneStudy, option: int, near: tuple[float, float] | None = N
     """An option's best line on a lane."""
     row, column = lane.values.best_cell(option, near)
     grid = lane.values.grid
-    return Line(option, float(grid.own_laydown[row]), float(grid.fine_angle_rad[column]))
+    return Line(option, float(grid.own_laydown[row]), float(grid.angle_rad[column]))
 
 
 def _fallback(
@@ -155,7 +154,7 @@ def _cell(lane: LaneStudy, line: Line) -> tuple[int, int]:
     grid = lane.values.grid
     return (
         int(np.abs(grid.own_laydown - line.own_laydown).argmin()),
-        int(np.abs(grid.fine_angle_rad - line.angle_rad).argmin()),
+        int(np.abs(grid.angle_rad - line.angle_rad).argmin()),
     )
 
 
@@ -181,4 +180,4 @@ def _best_on(
         near &= side * step <= 0
     value = lane.values.value[option, draws].mean(axis=0)
     row, column = highest_cell(np.where(near[:, None], value, -np.inf))
-    return Line(option, float(grid.own_laydown[row]), float(grid.fine_angle_rad[column]))
+    return Line(option, float(grid.own_laydown[row]), float(grid.angle_rad[column]))

@@ -1,7 +1,7 @@
 """The search over lines: every lay-down and launch angle within reach, for every ball.
 
 Paths are rolled on a coarse grid of lines for each draw of the doubt; where a path meets the pins
-is a smooth function of the line, so it is interpolated to a fine grid before its value is read.
+is a smooth function of the line, so it is interpolated to a finer grid before its value is read.
 The bowler's scatter in lay-down and angle is then a blur over that grid, and the scatter in speed,
 revs and rotation a blur of the offset by the measured slopes.
 """
@@ -28,8 +28,8 @@ FloatArray = NDArray[np.float64]
 
 LAYDOWN_STEP_BOARDS = 1.5
 ANGLE_STEP_RAD = 0.25 * DEGREE_RAD
-FINE_ANGLES = 3
-"""Fine angles to each coarse one."""
+FINER = 3
+"""Lines at which values are read, to each one that is rolled, in lay-down and in angle."""
 AIM_BOARDS = 0.3
 AIM_RAD = 0.08 * DEGREE_RAD
 """How far what a bowler means on the day differs from what the sheet says (assumption): it makes
@@ -46,23 +46,40 @@ for less."""
 
 @dataclass(frozen=True)
 class LineGrid:
-    """The lines of one bowler: own lay-down boards (l,), launch angles coarse (a,) and fine."""
+    """The lines of one bowler: own lay-down boards and launch angles that are rolled (c,), (a,),
+    and the finer ones between them at which values are read (l,), (f,)."""
 
-    own_laydown: FloatArray
-    angle_rad: FloatArray
-
-    @cached_property
-    def fine_angle_rad(self) -> FloatArray:
-        """Launch angles (f,) at which values are read."""
-        count = (len(self.angle_rad) - 1) * FINE_ANGLES + 1
-        return np.linspace(self.angle_rad[0], self.angle_rad[-1], count)
+    rolled_laydown: FloatArray
+    rolled_angle_rad: FloatArray
 
     @cached_property
-    def refinement(self) -> FloatArray:
-        """Matrix (f, a) that interpolates values at coarse angles by a cubic spline."""
-        degree = min(3, len(self.angle_rad) - 1)
-        spline = make_interp_spline(self.angle_rad, np.eye(len(self.angle_rad)), k=degree)
-        return np.asarray(spline(self.fine_angle_rad))
+    def own_laydown(self) -> FloatArray:
+        """Own lay-down boards (l,) of the lines."""
+        return _finer(self.rolled_laydown)
+
+    @cached_property
+    def angle_rad(self) -> FloatArray:
+        """Launch angles (f,) of the lines."""
+        return _finer(self.rolled_angle_rad)
+
+    @cached_property
+    def _by_laydown(self) -> FloatArray:
+        return _interpolation(self.rolled_laydown, self.own_laydown)
+
+    @cached_property
+    def _by_angle(self) -> FloatArray:
+        return _interpolation(self.rolled_angle_rad, self.angle_rad)
+
+    def refined(self, rolled: FloatArray) -> FloatArray:
+        """Values (..., l, f) of all lines, from those of the rolled ones (..., c, a)."""
+        return np.asarray(self._by_laydown @ rolled @ self._by_angle.T)
+
+    def blur(self, laydown_boards: float, angle_rad: float) -> tuple[float, float]:
+        """Scatter in lay-down and angle, in steps of the grid; none where there is one value."""
+        return (
+            laydown_boards / _step(self.own_laydown) if len(self.own_laydown) > 1 else 0.0,
+            angle_rad / _step(self.angle_rad) if len(self.angle_rad) > 1 else 0.0,
+        )
 
 
 def line_grid(
@@ -79,21 +96,36 @@ def line_grid(
 
 
 def _spread(low: float, high: float, step: float) -> FloatArray:
-    return np.linspace(low, high, max(int(np.ceil((high - low) / step)) + 1, 2))
+    return np.linspace(low, high, int(np.ceil((high - low) / step - 1e-9)) + 1)
+
+
+def _finer(rolled: FloatArray) -> FloatArray:
+    return np.linspace(rolled[0], rolled[-1], (len(rolled) - 1) * FINER + 1)
+
+
+def _step(values: FloatArray) -> float:
+    return float(values[1] - values[0])
+
+
+def _interpolation(rolled: FloatArray, finer: FloatArray) -> FloatArray:
+    """Matrix that takes values at the rolled places to the finer ones, by a cubic spline."""
+    if len(rolled) == 1:
+        return np.ones((1, 1))
+    spline = make_interp_spline(rolled, np.eye(len(rolled)), k=min(3, len(rolled) - 1))
+    return np.asarray(spline(finer))
 
 
 @dataclass(frozen=True, slots=True)
 class LineValues:
-    """Value [pins a game] and strike chance of every line, for o options and d draws of doubt.
+    """Value [pins a game] of every line, for o options and d draws of doubt.
 
-    Both (o, d, l, f) float32 over a LineGrid's lay-downs and fine angles, under the scatter.
+    `value` (o, d, l, f) float32 over a LineGrid's lay-downs and angles, under the scatter.
     `exit_board` (o, l, f) is the own board at which the meant shot leaves the oil, mean over the
     draws.
     """
 
     grid: LineGrid
     value: NDArray[np.float32]
-    strike: NDArray[np.float32]
     exit_board: FloatArray
 
     @property
@@ -112,7 +144,7 @@ class LineValues:
         if near is None:
             return highest_cell(value)
         boards = np.abs(self.grid.own_laydown - near[0])
-        degrees = np.abs(self.grid.fine_angle_rad - near[1]) / DEGREE_RAD
+        degrees = np.abs(self.grid.angle_rad - near[1]) / DEGREE_RAD
         distance = boards[:, None] + 3.0 * degrees[None, :]
         return highest_cell(np.where(value >= value.max() - ALIKE_PINS, -distance, -np.inf))
 
@@ -144,29 +176,23 @@ def line_values(
     shape = (
         len(bodies.dry_friction),
         draws + len(SLOPES),
-        len(grid.own_laydown),
-        len(grid.angle_rad),
+        len(grid.rolled_laydown),
+        len(grid.rolled_angle_rad),
     )
     fields = (impact.offset_boards, impact.entry_angle_deg, paths.break_x_m, paths.exit_x_m)
-    refined = np.stack([field.reshape(shape) @ grid.refinement.T for field in fields])
+    refined = grid.refined(np.stack([field.reshape(shape) for field in fields]))
     blur = _blur_boards(refined[0, :, draws:] - refined[0, :, :1])
     offset, angle, break_x, exit_x = refined[:, :, :draws]
-    value, strike = pins.at(offset, angle, np.broadcast_to(blur[:, None], offset.shape))
+    value = pins.at(offset, angle, np.broadcast_to(blur[:, None], offset.shape))
     gutter = break_x > LANE_WIDTH_M / 2 - EDGE_BOARDS * BOARD_M
     value = np.where(gutter, pins.gutter, value)
-    strike = np.where(gutter, 0.0, strike)
-    laydown_step = grid.own_laydown[1] - grid.own_laydown[0]
-    angle_step = grid.fine_angle_rad[1] - grid.fine_angle_rad[0]
-    sigma = (
-        0.0,
-        0.0,
-        np.hypot(scatter.laydown_boards, AIM_BOARDS) / laydown_step,
-        np.hypot(scatter.launch_angle_rad, AIM_RAD) / angle_step,
+    sigma = grid.blur(
+        float(np.hypot(scatter.laydown_boards, AIM_BOARDS)),
+        float(np.hypot(scatter.launch_angle_rad, AIM_RAD)),
     )
     return LineValues(
         grid,
-        gaussian_filter(value.astype(np.float32), sigma, mode="nearest"),
-        gaussian_filter(strike.astype(np.float32), sigma, mode="nearest"),
+        gaussian_filter(value.astype(np.float32), (0.0, 0.0, *sigma), mode="nearest"),
         own_boards_of(exit_x.mean(axis=1)),
     )
 
@@ -181,7 +207,7 @@ def _roll_grid(
     bodies: Bodies,
     grid: LineGrid,
 ) -> Paths:
-    """Roll every coarse line with every body, in order (body, draw, lay-down, angle).
+    """Roll every line that is rolled with every body, in order (body, draw, lay-down, angle).
 
     The draws are followed by three more on the first film, each with one release number moved by
     its scatter.
@@ -194,8 +220,8 @@ def _roll_grid(
     shots = shots_of(
         release,
         kind,
-        own_laydown=grid.own_laydown[None, None, :, None],
-        launch_angle_rad=grid.angle_rad[None, None, None, :],
+        own_laydown=grid.rolled_laydown[None, None, :, None],
+        launch_angle_rad=grid.rolled_angle_rad[None, None, None, :],
         speed_change_mps=speed_mps,
         rev_change_radps=revs_radps,
         rotation_change_rad=rotation_rad,

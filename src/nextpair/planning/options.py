@@ -32,6 +32,11 @@ def spare_balls(event: Event) -> tuple[Ball, ...]:
     )
 
 
+def packed_spares(event: Event) -> tuple[Ball, ...]:
+    """The spare ball that comes along: the straightest, unless there is room for one ball only."""
+    return spare_balls(event)[: 0 if event.ball_limit == 1 else 1]
+
+
 def _next_to(ball: Ball) -> list[Surface]:
     """Fresh surfaces one step rougher and one step smoother than a ball's own."""
     grit = ball.surface.grit

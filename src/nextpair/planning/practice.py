@@ -19,6 +19,7 @@ from nextpair.kernel.layout import bodies_of
 from nextpair.kernel.outcome import Status
 from nextpair.kernel.roll import roll
 from nextpair.planning.choice import GameChoice
+from nextpair.planning.options import packed_spares
 from nextpair.planning.rotation import SECONDS_A_SHOT, entrants_on, practice_shots_per_bowler
 from nextpair.planning.study import LaneStudy, Study
 from nextpair.planning.throws import shots_of
@@ -26,7 +27,6 @@ from nextpair.planning.trial import Line
 
 FloatArray = NDArray[np.float64]
 
-SPARE_SHOTS = 1
 SPARE_LAYDOWN_OWN_BOARD = 30.0
 """A straight ball at the corner pin of one's own side is laid down across the lane. Common
 practice ([facts] section 8)."""
@@ -75,7 +75,7 @@ def practice_plan(
     """Drills in the order to throw them: both lanes with the first game's line, then the balls of
     later games by what knowing about them is worth."""
     event = study.event
-    shots = practice_shots_per_bowler(event, event.start_pair) - SPARE_SHOTS
+    shots = practice_shots_per_bowler(event, event.start_pair) - len(packed_spares(event))
     if shots <= 0:
         return ()
     by_option: dict[int, list[int]] = {}

@@ -27,6 +27,8 @@ LOOK_FT = 35.0
 WINDOW_BOARDS = 1.5
 APART_BOARDS = 4.0
 """How far outside a fresh line's boards its neighbours are looked at."""
+NOTHING_PINS = 0.05
+"""Differences of the score below this are none in words."""
 SAME_BOARDS = 0.5
 """Differences of the offset below this are not worth a word."""
 
@@ -116,7 +118,9 @@ def ball_reason(study: Study, choice: GameChoice, strike: float) -> str:
         return f"{said}; {before}, the ball before, is worth {gain:.1f} pins a game less here."
     gain = choice.value_pins - choice.next_best_pins
     other = ball_words(study.options[choice.next_best])
-    if gain <= 0:
+    if abs(gain) < NOTHING_PINS:
+        return f"{said}; {other} scores the same."
+    if gain < 0:
         return f"{said}; {other} scores {-gain:.1f} pins a game more: too little to change for."
     return f"{said}; {other}, the next best, is worth {gain:.1f} pins a game less here."
 

@@ -45,8 +45,6 @@ def second_opinion(lane: LaneStudy, trial: Trial) -> SecondOpinion:
         return SecondOpinion(rule_board, trial.exit_board, None, 0.0)
     row, column = highest_cell(np.where(near, value, -np.inf))
     grid = lane.values.grid
-    line = Line(
-        trial.line.option, float(grid.own_laydown[row]), float(grid.fine_angle_rad[column])
-    )
+    line = Line(trial.line.option, float(grid.own_laydown[row]), float(grid.angle_rad[column]))
     loss = float(value.max() - value[row, column])
     return SecondOpinion(rule_board, trial.exit_board, line, loss)

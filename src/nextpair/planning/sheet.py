@@ -25,7 +25,7 @@ from nextpair.planning.bag import BagChoice
 from nextpair.planning.cards import Desk, game_card, practice_cards
 from nextpair.planning.choice import GameChoice, bag_choice, game_choices
 from nextpair.planning.doubt import lane_doubt
-from nextpair.planning.options import ball_options, spare_balls
+from nextpair.planning.options import ball_options, packed_spares
 from nextpair.planning.reasons import opinion_words, purpose_words
 from nextpair.planning.second_opinion import second_opinion
 from nextpair.planning.study import Study, lane_study
@@ -37,10 +37,9 @@ DRAWS = 12
 """Draws of the doubt about each lane."""
 ERRORS = 64
 """Release errors with which a chosen line is tried, for each draw."""
-NOTHING_PINS = 0.05
-"""Below this many pins a game a ball adds nothing."""
-SPEED_KEPT = 0.86
-"""Speed at the pins over speed at release ([facts] section 5: loses 2 to 3 mph of 18 to 21)."""
+SPEED_KEPT = 0.83
+"""Usual speed at the pins over speed at release, where the value map is read; a chosen line is
+read at its own. [facts] section 5: loses 2.5 to 3 mph."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,7 +138,6 @@ def _bag_items(
             )
         )
     items.sort(key=lambda item: -item.cost_if_left_pins_per_game)
-    spare = spare_balls(study.event)[:1]
     items.extend(
         BagItem(
             ball=ball.name,
@@ -147,7 +145,7 @@ def _bag_items(
             cost_if_left_pins_per_game=0.0,
             purpose="Spares: goes straight on any oil.",
         )
-        for ball in spare
+        for ball in packed_spares(study.event)
     )
     return tuple(items)
 

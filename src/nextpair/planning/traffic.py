@@ -237,7 +237,7 @@ def _thrown(
             person.release,
             kind,
             own_laydown=person.grid.own_laydown[row] + errors.laydown_boards,
-            launch_angle_rad=person.grid.fine_angle_rad[column] + errors.launch_angle_rad,
+            launch_angle_rad=person.grid.angle_rad[column] + errors.launch_angle_rad,
             speed_change_mps=errors.speed_mps,
             rev_change_radps=errors.rev_rate_radps,
             rotation_change_rad=errors.axis_rotation_rad,

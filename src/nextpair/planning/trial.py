@@ -153,7 +153,7 @@ def _answers(line: Line, lane: LaneStudy) -> tuple[FloatArray, FloatArray]:
     best = value.reshape(len(value), -1).argmax(axis=1)
     rows, columns = np.unravel_index(best, value.shape[1:])
     grid = lane.values.grid
-    return grid.own_laydown[rows], grid.fine_angle_rad[columns]
+    return grid.own_laydown[rows], grid.angle_rad[columns]
 
 
 def _by_draw(

@@ -108,7 +108,7 @@ def test_lines_are_the_best_of_their_lane_or_score_alike():
         for line, lane in zip(choice.lines, STUDY.of_game(choice.game), strict=True):
             grid = lane.values.grid
             row = int(np.flatnonzero(grid.own_laydown == line.own_laydown)[0])
-            column = int(np.flatnonzero(grid.fine_angle_rad == line.angle_rad)[0])
+            column = int(np.flatnonzero(grid.angle_rad == line.angle_rad)[0])
             value = lane.values.mean_value[choice.option]
             assert value[row, column] >= value.max() - ALIKE_PINS
 

@@ -78,5 +78,5 @@ def _cell(line: Line) -> tuple[int, int]:
     grid = LANE.values.grid
     return (
         int(abs(grid.own_laydown - line.own_laydown).argmin()),
-        int(abs(grid.fine_angle_rad - line.angle_rad).argmin()),
+        int(abs(grid.angle_rad - line.angle_rad).argmin()),
     )

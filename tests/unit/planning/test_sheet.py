@@ -10,7 +10,6 @@ import pytest
 from nextpair.carry.table import load_table
 from nextpair.domain.ball import Role
 from nextpair.domain.bowler import Hand
-from nextpair.domain.errors import InvalidValueError
 from nextpair.domain.event import Event, SurfaceChanges
 from nextpair.domain.house import LaneTrait
 from nextpair.domain.units import FOOT_M, INCH_M
@@ -99,9 +98,11 @@ def test_where_surfaces_may_not_be_changed_none_is():
     assert all(card.surface_grit == grits[card.ball] for card in plan.games)
 
 
-def test_a_limit_that_leaves_no_ball_to_throw_is_refused():
-    with pytest.raises(InvalidValueError, match="ball_limit"):
-        planned(replace(EVENT, ball_limit=1))
+def test_a_limit_of_one_brings_one_strike_ball_and_no_spare_ball():
+    plan = planned(replace(EVENT, ball_limit=1))
+    assert [item.ball for item in plan.bag] == [plan.games[0].ball]
+    assert {card.ball for card in plan.games} == {plan.games[0].ball}
+    assert all(shot.ball == plan.games[0].ball for shot in plan.practice)
 
 
 @pytest.mark.parametrize(
