@@ -69,5 +69,5 @@ FILM_SPLIT_EXPONENT = SourcedConstant(0.65, "1", 0.05, "[coyle-1986] confirmed o
 FILM_REMOVAL = SourcedConstant(0.6, "1", 0.1, "[model-sheet] section 4.1: 0.3 to 0.7, assumption")
 """Share of a full film split that is reached; tested by film readings before and after play."""
 
-RETAINED_FILM_UM = SourcedConstant(0.3, "um", 0.1, "[model-sheet] section 4.1, assumption")
+RETAINED_FILM_UM = SourcedConstant(0.2, "um", 0.1, "[model-sheet] section 4.1, assumption")
 """Film in the valleys of the lane's roughness, which takes no part in a split."""
