@@ -11,7 +11,7 @@ from nextpair.planning.bag import BagChoice, choose_bag
 from nextpair.planning.lines import ALIKE_PINS, highest_cell
 from nextpair.planning.options import packed_spares
 from nextpair.planning.study import LaneStudy, Study
-from nextpair.planning.trial import Line, meant_offset_boards
+from nextpair.planning.trial import Line, line_at, meant_offset_boards
 
 FloatArray = NDArray[np.float64]
 
@@ -106,9 +106,7 @@ def _two_best(
 
 def best_line(lane: LaneStudy, option: int, near: tuple[float, float] | None = None) -> Line:
     """An option's best line on a lane."""
-    row, column = lane.values.best_cell(option, near)
-    grid = lane.values.grid
-    return Line(option, float(grid.own_laydown[row]), float(grid.angle_rad[column]))
+    return line_at(lane, option, lane.values.best_cell(option, near))
 
 
 def _fallback(
@@ -173,11 +171,9 @@ def _best_on(
 ) -> Line:
     """An option's best line over some of the draws, within a few boards of the planned one: with
     the same ball a bowler moves inside when it goes high and outside when it comes in light."""
-    grid = lane.values.grid
-    step = grid.own_laydown - planned.own_laydown
+    step = lane.values.grid.own_laydown - planned.own_laydown
     near = np.abs(step) <= FARTHEST_BOARDS
     if option == planned.option:
         near &= side * step <= 0
     value = lane.values.value[option, draws].mean(axis=0)
-    row, column = highest_cell(np.where(near[:, None], value, -np.inf))
-    return Line(option, float(grid.own_laydown[row]), float(grid.angle_rad[column]))
+    return line_at(lane, option, highest_cell(np.where(near[:, None], value, -np.inf)))

@@ -10,7 +10,7 @@ from nextpair.domain.bowler import Hand
 from nextpair.physics.dressing import rule_of_31_exit_board
 from nextpair.planning.lines import highest_cell
 from nextpair.planning.study import LaneStudy
-from nextpair.planning.trial import Line, Trial
+from nextpair.planning.trial import Line, Trial, line_at
 
 CLOSE_BOARDS = 4.0
 """Up to this difference the rule and the computed exit are told without a reason."""
@@ -43,8 +43,7 @@ def second_opinion(lane: LaneStudy, trial: Trial) -> SecondOpinion:
     near = np.abs(exits - rule_board) <= NEAR_EXIT_BOARDS
     if not near.any():
         return SecondOpinion(rule_board, trial.exit_board, None, 0.0)
-    row, column = highest_cell(np.where(near, value, -np.inf))
-    grid = lane.values.grid
-    line = Line(trial.line.option, float(grid.own_laydown[row]), float(grid.angle_rad[column]))
-    loss = float(value.max() - value[row, column])
+    cell = highest_cell(np.where(near, value, -np.inf))
+    line = line_at(lane, trial.line.option, cell)
+    loss = float(value.max() - value[cell])
     return SecondOpinion(rule_board, trial.exit_board, line, loss)

@@ -39,6 +39,12 @@ class Line:
     angle_rad: float
 
 
+def line_at(lane: LaneStudy, option: int, cell: tuple[int, int]) -> Line:
+    """The line at a cell (lay-down, angle) of a lane's grid."""
+    grid = lane.values.grid
+    return Line(option, float(grid.own_laydown[cell[0]]), float(grid.angle_rad[cell[1]]))
+
+
 @dataclass(frozen=True, slots=True)
 class Trial:
     """A line on a lane, boards counted from the bowler's own side.
