@@ -1,8 +1,9 @@
 """What an impact is worth in pins a game, and what is left of that under scatter.
 
 A game is not a sum over frames, but near a usual game it is close to one: each strike, each
-spare and each pin of the first ball adds a known number of pins. These weights are the slopes of
-the exact expectation at a usual game, so the best line by this measure is the best line by score.
+spare, each pin of a first ball and each pin of an open adds a known number of pins. These weights
+are the slopes of the exact expectation at a usual game, so the best line by this measure is the
+best line by score.
 """
 
 from __future__ import annotations
@@ -14,7 +15,8 @@ from numpy.typing import NDArray
 from scipy.ndimage import gaussian_filter1d, map_coordinates
 
 from nextpair.carry.table import CarryTable
-from nextpair.scoring.leaves import pin_bit, pin_count
+from nextpair.planning.odds import pins_if_missed
+from nextpair.scoring.leaves import FULL_RACK, PINS, pin_bit, pin_count
 
 FloatArray = NDArray[np.float64]
 
@@ -60,14 +62,20 @@ def game_pins(strikes: float, spares: float) -> float:
     return FRAMES * (strikes * (10 + second) + spares * (10 + first) + opens)
 
 
-def _slopes() -> tuple[float, float, float]:
-    """Pins a game for each unit of strike chance, of spare chance, and of first-ball count."""
+def _slopes() -> tuple[float, float, float, float]:
+    """Pins a game for each unit of strike chance, of spare chance, of first-ball pins where there
+    is no strike, and of pins in an open.
+
+    Source: [facts] section 7, rules of scoring. A first ball counts once more after a spare, and
+    after a strike that followed a strike; both balls of an open count in their own frame, and once
+    more after a strike.
+    """
     step = 1e-4
     here = game_pins(USUAL_STRIKES, USUAL_SPARES)
     by_strike = (game_pins(USUAL_STRIKES + step, USUAL_SPARES) - here) / step
     by_spare = (game_pins(USUAL_STRIKES, USUAL_SPARES + step) - here) / step
-    bonuses = 2 * USUAL_STRIKES + USUAL_SPARES
-    return by_strike, by_spare, FRAMES * (1 - USUAL_STRIKES - USUAL_SPARES + bonuses)
+    by_first = FRAMES * (USUAL_SPARES + USUAL_STRIKES**2)
+    return by_strike, by_spare, by_first, FRAMES * (1 + USUAL_STRIKES)
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,14 +110,15 @@ def pin_value(table: CarryTable, spare_chance: FloatArray, speed_mps: float) -> 
 
     `speed_mps` is the bowler's usual speed at the pins, where the table is read.
     """
-    by_strike, by_spare, by_count = _slopes()
-    count = np.array([10 - pin_count(leave) for leave in table.leaves])
-    strike = np.array([leave == 0 for leave in table.leaves], float)
+    by_strike, by_spare, by_first, by_open = _slopes()
+    first = np.array([PINS - pin_count(leave) for leave in table.leaves])
+    missed = np.array([pins_if_missed(leave) for leave in table.leaves])
     worth = (
-        by_strike * strike
-        + by_spare * np.where(strike > 0, 0.0, spare_chance)
-        + by_count * np.where(strike > 0, 0.0, count - USUAL_COUNT)
+        by_spare * spare_chance
+        + by_first * (first - USUAL_COUNT)
+        + by_open * (1 - spare_chance) * (first + missed - USUAL_COUNT)
     )
+    worth[table.leaves.index(0)] = by_strike
     offset, angle = np.meshgrid(OFFSETS, ANGLES, indexing="ij")
     sharp = table.mean_of(worth, offset, angle, speed_mps)
     step = OFFSETS[1] - OFFSETS[0]
@@ -119,5 +128,5 @@ def pin_value(table: CarryTable, spare_chance: FloatArray, speed_mps: float) -> 
     ]
     base = game_pins(USUAL_STRIKES, USUAL_SPARES)
     base -= by_strike * USUAL_STRIKES + by_spare * USUAL_SPARES
-    missed = base + by_spare * USUAL_STRIKES - by_count * USUAL_COUNT
-    return PinValue(base + np.stack(blurred), missed, base, worth)
+    gutter = base + float(worth[table.leaves.index(FULL_RACK)])
+    return PinValue(base + np.stack(blurred), gutter, base, worth)

@@ -16,8 +16,9 @@ from nextpair.planning.aim import (
     pin_value,
     planned_table,
 )
+from nextpair.planning.odds import pins_if_missed
 from nextpair.scoring.game_value import FirstBall, expected_score, frame_odds_of
-from nextpair.scoring.leaves import parse_leave
+from nextpair.scoring.leaves import parse_leave, pin_count
 from small_event import small_event, values_of
 
 SPEED_MPS = 6.6
@@ -51,6 +52,23 @@ def test_at_the_usual_game_itself_they_add_up_exactly():
     worth = worth_of("", 0.0) * USUAL_STRIKES + worth_of("10", 1.0) * USUAL_SPARES
     nines = (1 - USUAL_STRIKES - USUAL_SPARES) * worth_of("10", 0.0)
     assert PINS.base + worth + nines == pytest.approx(game_pins(USUAL_STRIKES, USUAL_SPARES))
+
+
+@pytest.mark.parametrize("spare_chance", [0.0, 0.4, 1.0])
+@pytest.mark.parametrize("leave", ["", "10", "2-8", "4-7-10", "4-6-7-10", "1-2-3-4-5-6-7-8-9-10"])
+def test_a_leave_is_worth_what_an_exact_game_gains_where_it_comes_a_little_oftener(
+    leave, spare_chance
+):
+    mask, oftener = parse_leave(leave), 1e-4
+    usual_spares = USUAL_SPARES / (1 - USUAL_STRIKES)
+    seen = [FirstBall(9, (1 - USUAL_STRIKES) * (1 - oftener), usual_spares)]
+    if leave:
+        second = (*[0.0] * pins_if_missed(mask), 1.0)
+        seen.append(FirstBall(10 - pin_count(mask), oftener, spare_chance, second))
+    strikes = USUAL_STRIKES * (1 - oftener) + (0.0 if leave else oftener)
+    usual = game_pins(USUAL_STRIKES, USUAL_SPARES)
+    gain = (expected_score(frame_odds_of(strikes, seen)) - usual) / oftener
+    assert PINS.base + worth_of(leave, spare_chance) == pytest.approx(usual + gain, abs=0.05)
 
 
 def test_a_strike_is_worth_more_than_a_spare_and_a_spare_more_than_an_open():
