@@ -33,6 +33,8 @@ from nextpair.physics.rigid_body import quaternion_product, to_body, to_lane
 
 CONTACT_M = BALL_RADIUS_M + PIN_RADIUS_M
 """Distance of ball centre and head-pin centre at first contact."""
+LAST_EXIT_M = np.nextafter(np.float32(END_PLANE_M), np.float32(0.0))
+"""Where exits are read on oil that goes beyond the end plane."""
 STOPPED_MPS = 1.0
 BLOCKS_A_THREAD = 8
 MOST_THREADS: int = numba.get_num_threads()
@@ -95,7 +97,8 @@ def roll(
     """Roll n shots down f films.
 
     films (f, 120, 39) [um] in the bowler's frame; length_m (f,) pattern lengths, where exits are
-    read; bodies and shots see kernel.layout. With `record` the state at all 121 nodes is kept.
+    read, at the end plane where the oil goes beyond it; bodies and shots see kernel.layout. With
+    `record` the state at all 121 nodes is kept.
     """
     order = np.argsort(shots.film, kind="stable")
     packed = _packed(bodies, shots, order)
@@ -108,7 +111,7 @@ def roll(
     batch.roll_blocks(
         packed,
         film_at_nodes(films),
-        np.asarray(length_m, np.float32),
+        np.minimum(np.asarray(length_m, np.float32), LAST_EXIT_M),
         np.float32(ARROWS_M),
         NODE_M.astype(np.float32),
         block_film,

@@ -13,6 +13,7 @@ from nextpair.domain.lane import (
     BOARDS,
     CELL_M,
     CELLS,
+    END_PLANE_M,
     HEAD_PIN_M,
     LANE_WIDTH_M,
     board_to_x_m,
@@ -75,6 +76,14 @@ def test_arrows_exit_and_breakpoint_of_a_straight_ball():
     away = rolled(straight_shots(x_m, -angle_rad))
     assert away.break_m[0] == 0.0
     assert away.break_x_m[0] == pytest.approx(x_m)
+
+
+@pytest.mark.parametrize("length_ft", [20.0, 59.4, 59.5, 60.0])
+def test_an_exit_is_read_however_long_the_oil(length_ft):
+    x_m, angle_rad, length_m = -0.2, 1.5 * DEGREE_RAD, length_ft * FOOT_M
+    paths = roll(DRY_LANE, np.array([length_m]), straight_ball(), straight_shots(x_m, angle_rad))
+    reached_m = min(length_m, END_PLANE_M)
+    assert paths.exit_x_m[0] == pytest.approx(x_m + math.tan(angle_rad) * reached_m, abs=1e-4)
 
 
 @pytest.mark.parametrize(
