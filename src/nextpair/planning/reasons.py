@@ -79,8 +79,8 @@ def film_words(study: Study, lane: LaneStudy, trial: Trial, shots_before: tuple[
 
 
 def _window(place: float) -> tuple[int, int]:
-    low = max(1, round(place - WINDOW_BOARDS))
-    return low, min(BOARDS, max(round(place + WINDOW_BOARDS), low))
+    low = min(max(round(place - WINDOW_BOARDS), 1), BOARDS)
+    return low, min(max(round(place + WINDOW_BOARDS), low), BOARDS)
 
 
 def _span(place: float) -> str:

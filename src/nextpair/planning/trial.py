@@ -229,8 +229,9 @@ def _room(
         pins.worth, impact.offset_boards, impact.entry_angle_deg, impact.speed_mps
     )
     by_change = value.reshape(len(changes), -1).mean(axis=1)
-    middle = len(changes) // 2
-    return _run_width(changes, by_change - (1 - ROOM_LOSS) * by_change[middle])
+    meant = by_change[len(changes) // 2]
+    # Weights made for a usual game can fall below zero where hardly a pin is hit.
+    return _run_width(changes, by_change - meant + ROOM_LOSS * abs(meant))
 
 
 def _run_width(places: FloatArray, margin: FloatArray) -> float:

@@ -83,6 +83,14 @@ def test_the_film_says_what_oil_was_laid_and_is_left_under_the_line():
     assert f"{left:.1f} of {laid:.1f}" in words
 
 
+@pytest.mark.parametrize(("beyond", "board"), [(-16.0, 1), (120.0, 39)])
+def test_beside_the_lane_the_film_is_told_of_its_last_board(beyond, board):
+    words = film_words(STUDY, LANE, replace(TRIAL, path=np.full(60, beyond)), (64, 12))
+    left = film_line_units(LANE.start, LOOK_FT * FOOT_M)[board - 1]
+    assert f"boards {board}-{board}" in words
+    assert f"{left:.1f} of" in words
+
+
 @pytest.mark.parametrize(
     ("shift_boards", "said"), [(3.0, "light"), (-3.0, "high"), (0.3, "still finds the pocket")]
 )

@@ -16,7 +16,15 @@ from nextpair.kernel.roll import roll
 from nextpair.planning.lines import line_values
 from nextpair.planning.study import ANSWERED_SHARE
 from nextpair.planning.throws import own_boards_of, release_errors, shots_of
-from nextpair.planning.trial import FEET, ROOM_ERRORS, Trial, meant_offset_boards, try_line
+from nextpair.planning.trial import (
+    FEET,
+    ROOM_ANGLES_RAD,
+    ROOM_ERRORS,
+    ROOM_SPEEDS_MPS,
+    Trial,
+    meant_offset_boards,
+    try_line,
+)
 from small_event import SEED, small_workings
 
 WORK = small_workings()
@@ -164,6 +172,17 @@ def test_room_ends_where_a_twentieth_of_the_score_is_lost(angle_rad, speed_mps):
     boards, mph = width * angle_rad * ARROWS_M / BOARD_M, width * speed_mps / MPH_MPS
     expected, told = (boards, tried().room_boards) if angle_rad else (mph, tried().room_mph)
     assert told == pytest.approx(expected, rel=0.2)
+
+
+@pytest.mark.parametrize("base", [0.0, -300.0])
+def test_a_line_into_the_gutter_has_all_the_room_that_was_looked_at(base):
+    """Nothing that the bowler changes makes it worse, whatever a gutter ball is worth."""
+    lost = replace(LINE, own_laydown=3.0, angle_rad=8.0 * DEGREE_RAD)
+    errors = release_errors(BOWLER.scatter, ERRORS, SEED)
+    trial = try_line(lost, LANE, BOWLER, WORK.table, replace(WORK.pins, base=base), errors)
+    looked_at_rad = ROOM_ANGLES_RAD[-1] - ROOM_ANGLES_RAD[0]
+    assert trial.room_boards == pytest.approx(looked_at_rad * ARROWS_M / BOARD_M)
+    assert trial.room_mph == pytest.approx((ROOM_SPEEDS_MPS[-1] - ROOM_SPEEDS_MPS[0]) / MPH_MPS)
 
 
 @pytest.mark.parametrize("shift_deg", [-1.5, 1.5])
