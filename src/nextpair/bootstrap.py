@@ -16,7 +16,7 @@ from importlib.resources import as_file, files
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from nextpair.application.model_version import model_version
+from nextpair.application.model_version import compiled_version
 from nextpair.application.ports import Progress, unwatched
 from nextpair.application.settings import Settings
 
@@ -123,7 +123,7 @@ def user_cache_folder() -> Path:
 def _writable_cache(settings: Settings) -> Path:
     try:
         root = settings.cache_dir or user_cache_folder()
-        folder = root / "compiled" / model_version()
+        folder = root / "compiled" / compiled_version()
         folder.mkdir(parents=True, exist_ok=True, mode=0o700)
         with tempfile.TemporaryFile(dir=folder):
             return folder

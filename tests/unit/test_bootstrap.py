@@ -11,7 +11,7 @@ from types import SimpleNamespace
 import pytest
 
 from nextpair import bootstrap
-from nextpair.application.model_version import model_version
+from nextpair.application.model_version import compiled_version
 from nextpair.application.settings import Settings, resolve_settings
 from nextpair.bootstrap import Program, prepare_compiler, user_cache_folder
 
@@ -29,14 +29,14 @@ def cache_in(folder: Path) -> Path:
 
 def test_the_folder_is_named_by_the_model(tmp_path):
     folder = cache_in(tmp_path)
-    assert folder == tmp_path / "compiled" / model_version()
+    assert folder == tmp_path / "compiled" / compiled_version()
     assert folder.is_dir()
     assert os.environ["NUMBA_CACHE_DIR"] == str(folder)
     assert list(folder.iterdir()) == []
 
 
 def test_another_model_has_another_folder(tmp_path, monkeypatch):
-    monkeypatch.setattr(bootstrap, "model_version", lambda: "another")
+    monkeypatch.setattr(bootstrap, "compiled_version", lambda: "another")
     assert cache_in(tmp_path) == tmp_path / "compiled" / "another"
 
 
