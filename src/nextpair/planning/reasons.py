@@ -24,6 +24,8 @@ FloatArray = NDArray[np.float64]
 
 LOOK_FT = 35.0
 """Where films are compared in sentences: past the arrows, before most patterns end."""
+BEFORE_END_FT = 5.0
+"""On a shorter pattern they are compared this far before its end."""
 WINDOW_BOARDS = 1.5
 APART_BOARDS = 4.0
 """How far outside a fresh line's boards its neighbours are looked at."""
@@ -59,7 +61,7 @@ def ball_words(ball: Ball) -> str:
 
 
 def film_words(study: Study, lane: LaneStudy, trial: Trial, shots_before: tuple[int, int]) -> str:
-    """Who was here before, and what oil is left under the line at 35 ft."""
+    """Who was here before, and what oil is left under the line in the mids."""
     words = sides(study.event.bowler.hand)
     own, other = shots_before
     if own == 0 and other == 0:
@@ -68,11 +70,12 @@ def film_words(study: Study, lane: LaneStudy, trial: Trial, shots_before: tuple[
         who = f"no {words.hand} before you, {other} shots from the other side"
     else:
         who = f"{own} shots by {words.hand}s before you, {other} from the other side"
-    now, laid = (film_line_units(film, LOOK_FT * FOOT_M) for film in (lane.start, lane.fresh))
-    under = float(np.interp(LOOK_FT, np.arange(len(trial.path)), trial.path))
+    look_ft = min(LOOK_FT, lane.length_m / FOOT_M - BEFORE_END_FT)
+    now, laid = (film_line_units(film, look_ft * FOOT_M) for film in (lane.start, lane.fresh))
+    under = float(np.interp(look_ft, np.arange(len(trial.path)), trial.path))
     beside = under - APART_BOARDS if under > 2 * APART_BOARDS else under + APART_BOARDS
     return (
-        f"Pair {study.pair(lane.game)}: {who}. At {LOOK_FT:.0f} ft {_units(now, under)} of "
+        f"Pair {study.pair(lane.game)}: {who}. At {look_ft:.0f} ft {_units(now, under)} of "
         f"{_units(laid, under)} units are left under your line ({_span(under)}), "
         f"{_units(now, beside)} of {_units(laid, beside)} on {_span(beside)}."
     )
