@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from nextpair.domain.house import Pinfall
+
 ESTIMATES = (
     "Boards, odds and scores are estimates from a model of lane, ball and bowler. "
     "Believe what you see on the lane before what you read here."
@@ -19,8 +21,13 @@ SLIPPING = (
     "the sole, and try a slide without a ball before the first shot."
 )
 HEAVY_BAGS = (
-    "Six balls of 15 lb weigh 41 kg before the bag itself. Roll the bag, lift with your legs, "
-    "and ask for help on stairs."
+    "Three balls of 15 lb weigh 20 kg, six weigh 41 kg, before the bag itself. Roll the bag, lift "
+    "with your legs, and ask for help on stairs."
+)
+
+STRINGS = (
+    "Pins on strings fall otherwise than free ones, with about 7 % fewer strikes in published "
+    "tests. The odds here are those of free pins."
 )
 
 ALWAYS = (ESTIMATES, PAIN, SLIPPING)
@@ -28,10 +35,13 @@ HEAVY_BAG_BALLS = 3
 """From this many balls on, the sheet adds the word on heavy bags."""
 
 
-def cautions_for(balls: int, surface_work: bool) -> tuple[str, ...]:
+def cautions_for(
+    balls: int, surface_work: bool, pinfall: Pinfall = Pinfall.FREE
+) -> tuple[str, ...]:
     """The cautions of a sheet whose bag holds `balls`, with or without surfaces to change."""
     return (
         *ALWAYS,
+        *((STRINGS,) if pinfall is Pinfall.STRING else ()),
         *((SANDING,) if surface_work else ()),
         *((HEAVY_BAGS,) if balls >= HEAVY_BAG_BALLS else ()),
     )

@@ -10,9 +10,9 @@ from nextpair.domain.sheet import FILM_TOLD_FT, PatternCard
 from nextpair.domain.units import CENTIPOISE_PAS, FOOT_M
 from nextpair.physics.dressing import (
     Film,
+    film_by_foot_units,
     film_line_units,
     film_of,
-    film_units,
     pattern_ratio,
     rule_of_31_exit_board,
     sport_class,
@@ -42,7 +42,7 @@ def film_card(pattern: Pattern) -> FilmCard:
         rule_of_31_exit_board_right_hander=rule_of_31_exit_board(pattern.length_m, Hand.RIGHT),
         rule_of_31_exit_board_left_hander=rule_of_31_exit_board(pattern.length_m, Hand.LEFT),
         film_units_at=film_numbers(film_um),
-        film_units=film_by_foot(film_um),
+        film_units=film_by_foot_units(film_um),
     )
 
 
@@ -61,10 +61,3 @@ def pattern_card(pattern: Pattern, film_um: Film) -> PatternCard:
 def film_numbers(film_um: Film) -> dict[str, tuple[float, ...]]:
     """Units of oil on the 39 boards at each of FILM_TOLD_FT, by distance as written in JSON."""
     return {str(ft): film_line_units(film_um, ft * FOOT_M) for ft in FILM_TOLD_FT}
-
-
-def film_by_foot(film_um: Film) -> tuple[tuple[float, ...], ...]:
-    """A film (CELLS, BOARDS) [um] averaged over each whole foot, in units of oil: for pictures."""
-    feet, boards = film_um.shape[0] // 2, film_um.shape[1]
-    by_foot = film_units(film_um).reshape(feet, 2, boards).mean(axis=1)
-    return tuple(tuple(float(units) for units in row) for row in by_foot)

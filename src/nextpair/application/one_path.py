@@ -20,7 +20,7 @@ from nextpair.domain.units import DEGREE_RAD, FOOT_M, INCH_M, MPH_MPS
 from nextpair.kernel.layout import NODE_M, Trace, bodies_of, own_frame
 from nextpair.kernel.outcome import Status
 from nextpair.kernel.roll import Paths, roll
-from nextpair.physics.dressing import film_line_units, film_of
+from nextpair.physics.dressing import film_by_foot_units, film_of
 from nextpair.physics.wear import ball_flare_m_per_rev
 from nextpair.planning.throws import lane_kind, own_board, own_boards_of, shots_of
 from nextpair.scoring.leaves import leave_text, mirrored_leave
@@ -151,7 +151,7 @@ def _card(
         strike_probability=float(chances[table.leaves.index(0)]) if arrived else 0.0,
         leaves=_leaves(table.leaves, chances, hand) if arrived else (),
         path_boards=tuple(board(x_m) for x_m in np.interp(FEET * FOOT_M, NODE_M, trace[Trace.X])),
-        film_units=tuple(film_line_units(film, (feet + 0.5) * FOOT_M) for feet in FEET),
+        film_units=film_by_foot_units(film),
     )
 
 

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from nextpair.application.cautions import cautions_for
+from nextpair.application.film import pattern_card
 from nextpair.application.model_version import model_version
 from nextpair.application.ports import Progress, unwatched
 from nextpair.carry.table import load_table
 from nextpair.domain.ball import Ball
 from nextpair.domain.event import Event
-from nextpair.domain.sheet import BagItem, Sheet
+from nextpair.domain.sheet import PatternCard, Sheet
+from nextpair.physics.dressing import film_of
 from nextpair.planning.sheet import plan_event
 
 
@@ -26,25 +30,28 @@ def plan(event: Event, seed: int, progress: Progress = unwatched) -> Sheet:
         seed=seed,
         rule_of_31_exit_board=computed.rule_of_31_exit_board,
         second_opinion=computed.second_opinion,
-        pattern=computed.pattern,
+        pattern=_pattern_card(event),
         bag=computed.bag,
         left_at_home=computed.left_at_home,
         practice=computed.practice,
         games=computed.games,
         guessed=event.guessed,
         cautions=cautions_for(
-            len(computed.bag), any(_reworked(event.locker, item) for item in computed.bag)
+            len(computed.bag),
+            any(item.fresh_surface for item in computed.bag),
+            event.house.pinfall,
         ),
     )
+
+
+def _pattern_card(event: Event) -> PatternCard:
+    """Numbers of the event's pattern; of two, the left lane's, under both names."""
+    card = pattern_card(event.left_pattern, film_of(event.left_pattern))
+    names = dict.fromkeys((event.left_pattern.name, event.right_pattern.name))
+    return replace(card, name=" / ".join(names))
 
 
 def typical_weight_kg(locker: tuple[Ball, ...]) -> float:
     """Middle weight of the locker, at which the carry table is read."""
     weights = sorted(ball.mass_kg for ball in locker)
     return weights[len(weights) // 2]
-
-
-def _reworked(locker: tuple[Ball, ...], item: BagItem) -> bool:
-    """Whether the sheet asks for another surface than the ball has."""
-    ball = next(ball for ball in locker if ball.name == item.ball)
-    return (ball.surface.grit or "polished") != item.surface_grit

@@ -45,6 +45,12 @@ class Brackets:
         require(self.size in (2, 4, 8, 16, 32), "brackets.size", self.size, "2, 4, 8, 16 or 32")
         require_within("brackets.count", self.count, 0, 1000, "brackets")
         require(
+            all(amount >= 0 for amount in self.pays),
+            "brackets.pays",
+            [str(amount) for amount in self.pays],
+            "amounts of 0 or more",
+        )
+        require(
             sum(self.pays) <= self.fee * self.size,
             "brackets.pays",
             [str(amount) for amount in self.pays],
@@ -79,8 +85,9 @@ class Money:
         if self.cut_to is not None:
             require_within("money.cut_to", self.cut_to, 1, self.entries, "(at most entries)")
         require(
-            list(self.prizes) == sorted(self.prizes, reverse=True),
+            list(self.prizes) == sorted(self.prizes, reverse=True)
+            and all(prize >= 0 for prize in self.prizes),
             "money.prizes",
             [str(prize) for prize in self.prizes],
-            "largest first",
+            "amounts of 0 or more, largest first",
         )

@@ -106,12 +106,16 @@ class GameCard:
 
 @dataclass(frozen=True, slots=True)
 class BagItem:
-    """One ball to bring. The cost is what leaving it at home loses, with nothing in its place."""
+    """One ball to bring. The cost is what leaving it at home loses, with nothing in its place.
+
+    `fresh_surface` is true where the surface is to be put on before the event.
+    """
 
     ball: str
     surface_grit: Grit
     cost_if_left_pins_per_game: float
     purpose: str
+    fresh_surface: bool = False
     games: tuple[int, ...] = ()
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -37,7 +39,6 @@ LAST_EXIT_M = np.nextafter(np.float32(END_PLANE_M), np.float32(0.0))
 """Where exits are read on oil that goes beyond the end plane."""
 STOPPED_MPS = 1.0
 BLOCKS_A_THREAD = 8
-MOST_THREADS: int = numba.get_num_threads()
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,18 +108,18 @@ def roll(
     block_film, block_start = _blocks(shots.film[order])
     results = np.zeros((len(Result), len(shots)), np.float32)
     trace = np.zeros((len(Trace), NODES, len(shots) if record else 0), np.float32)
-    numba.set_num_threads(_threads(len(block_film)))
-    batch.roll_blocks(
-        packed,
-        film_at_nodes(films),
-        np.minimum(np.asarray(length_m, np.float32), LAST_EXIT_M),
-        np.float32(ARROWS_M),
-        NODE_M.astype(np.float32),
-        block_film,
-        block_start,
-        results,
-        trace,
-    )
+    with _threads_for(len(block_film)):
+        batch.roll_blocks(
+            packed,
+            film_at_nodes(films),
+            np.minimum(np.asarray(length_m, np.float32), LAST_EXIT_M),
+            np.float32(ARROWS_M),
+            NODE_M.astype(np.float32),
+            block_film,
+            block_start,
+            results,
+            trace,
+        )
     back = np.empty_like(order)
     back[order] = np.arange(len(order))
     return _paths(
@@ -150,9 +151,15 @@ def _paths(
     )
 
 
-def _threads(blocks: int) -> int:
-    """Threads worth waking: a small batch is done before a second thread has started."""
-    return max(min(blocks // BLOCKS_A_THREAD, MOST_THREADS), 1)
+@contextmanager
+def _threads_for(blocks: int) -> Iterator[None]:
+    """Wake no more threads than are worth it: a small batch is done before a second one starts."""
+    most = numba.get_num_threads()
+    numba.set_num_threads(max(min(blocks // BLOCKS_A_THREAD, most), 1))
+    try:
+        yield
+    finally:
+        numba.set_num_threads(most)
 
 
 def _blocks(film: NDArray[np.int64]) -> tuple[NDArray[np.int64], NDArray[np.int64]]:

@@ -123,6 +123,15 @@ def film_line_units(film_um: Film, distance_m: float) -> tuple[float, ...]:
     return tuple(float(units) for units in line_um / OIL_UNIT_UM)
 
 
+def film_by_foot_units(film_um: Film) -> tuple[tuple[float, ...], ...]:
+    """A film averaged over each whole foot: 60 rows of 39 boards, right to left [units].
+
+    Source: closed form, mean of two cells.
+    """
+    by_foot = film_units(film_um).reshape(CELLS // 2, 2, BOARDS).mean(axis=1)
+    return tuple(tuple(float(units) for units in row) for row in by_foot)
+
+
 def _lay(film_um: Film, a_pass: Pass) -> None:
     covered = _covered_share(a_pass.start_m, a_pass.end_m)
     board_ul = a_pass.loads * a_pass.oil_ul

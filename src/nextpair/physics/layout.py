@@ -25,9 +25,9 @@ def core_angles_rad(layout: Layout) -> tuple[float, float]:
 def core_axes(layout: Layout, spin_axis: Vector) -> tuple[Vector, Vector, Vector]:
     """Unit vectors in lane axes of the low, high and middle axis at the release.
 
-    `spin_axis` is the unit vector to the positive axis point. The VAL angle, measured from the
-    upward direction, turns the core about that axis: it is the phase in which the ball leaves the
-    hand, and moves a strong core's path by up to half a board at the pins.
+    `spin_axis` is the unit vector to the positive axis point. The VAL angle turns the core about
+    that axis, from a direction that is fixed to the axis: it is the phase in which the ball leaves
+    the hand, and moves a strong core's path by up to half a board at the pins.
 
     Source: [model-sheet] section 6.3: e1 = cos(theta) p + sin(theta)(...), e2, e3 = e1 x e2.
     """

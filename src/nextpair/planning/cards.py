@@ -23,7 +23,7 @@ from nextpair.domain.sheet import (
 from nextpair.domain.units import DEGREE_RAD, FOOT_M, MPH_MPS
 from nextpair.kernel.layout import Bodies, bodies_of
 from nextpair.kernel.roll import roll
-from nextpair.physics.dressing import film_line_units
+from nextpair.physics.dressing import film_by_foot_units, film_line_units
 from nextpair.planning.choice import Fallback, GameChoice
 from nextpair.planning.odds import frame_odds, game_numbers
 from nextpair.planning.options import packed_spares
@@ -40,7 +40,7 @@ from nextpair.planning.rotation import shots_before
 from nextpair.planning.second_opinion import second_opinion
 from nextpair.planning.study import LaneStudy, Study
 from nextpair.planning.throws import own_board, own_boards_of, shots_of
-from nextpair.planning.trial import FEET, Line, Trial
+from nextpair.planning.trial import Line, Trial
 from nextpair.scoring.game_value import FrameOdds
 
 FloatArray = NDArray[np.float64]
@@ -122,9 +122,7 @@ def _lane_card(desk: Desk, lane: LaneStudy, trial: Trial) -> LaneCard:
         strike_probability=float(trial.strike_by_draw.mean()),
         path_boards=tuple(desk.right_edge(board) for board in trial.path),
         band_boards=tuple((low, high) for low, high in band),
-        film_units=tuple(
-            mirrored(film_line_units(lane.start, (feet + 0.5) * FOOT_M)) for feet in FEET
-        ),
+        film_units=tuple(mirrored(row) for row in film_by_foot_units(lane.start)),
     )
 
 

@@ -12,13 +12,14 @@ SURFACE_LADDER: tuple[int | None, ...] = (500, 1000, 2000, 3000, 4000, None)
 
 
 def ball_options(event: Event) -> tuple[Ball, ...]:
-    """Strike balls as they are, and one step rougher and smoother where the rules allow work."""
+    """Strike balls as they are and, where the rules allow work, with their own surface fresh and
+    one step rougher and smoother."""
     options: list[Ball] = []
     for ball in event.locker:
         if ball.role is Role.STRIKE:
             options.append(ball)
             if event.surface_changes is not SurfaceChanges.NONE:
-                options.extend(replace(ball, surface=surface) for surface in _next_to(ball))
+                options.extend(replace(ball, surface=surface) for surface in _fresh(ball))
     return tuple(options)
 
 
@@ -37,9 +38,15 @@ def packed_spares(event: Event) -> tuple[Ball, ...]:
     return spare_balls(event)[: 0 if event.ball_limit == 1 else 1]
 
 
-def _next_to(ball: Ball) -> list[Surface]:
-    """Fresh surfaces one step rougher and one step smoother than a ball's own."""
+def is_resurfaced(event: Event, ball: Ball) -> bool:
+    """Whether a ball's surface is another than it has in the locker."""
+    return all(ball.surface != own.surface for own in event.locker if own.name == ball.name)
+
+
+def _fresh(ball: Ball) -> list[Surface]:
+    """A ball's own surface made fresh, and fresh ones a step rougher and a step smoother."""
     grit = ball.surface.grit
     rougher = [g for g in SURFACE_LADDER if g is not None and (grit is None or g < grit)]
     smoother = [g for g in SURFACE_LADDER if grit is not None and (g is None or g > grit)]
-    return [Surface(g) for g in rougher[-1:] + smoother[:1]]
+    own = [grit] if ball.surface.games > 0 else []
+    return [Surface(g) for g in own + rougher[-1:] + smoother[:1]]

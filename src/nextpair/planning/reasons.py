@@ -16,6 +16,7 @@ from nextpair.domain.lane import BOARDS
 from nextpair.domain.units import FOOT_M
 from nextpair.physics.dressing import film_line_units
 from nextpair.planning.choice import Fallback, GameChoice
+from nextpair.planning.options import is_resurfaced
 from nextpair.planning.second_opinion import SecondOpinion
 from nextpair.planning.study import LaneStudy, Study
 from nextpair.planning.trial import Line, Trial, meant_offset_boards
@@ -104,7 +105,7 @@ def same_line_words(
     shift = arrives - offset_boards
     line = f"Game {game_before}'s line with {study.options[before.option].name}"
     if abs(shift) < SAME_BOARDS:
-        return f"{line} still finds the pocket here."
+        return f"{line} arrives in the same place here."
     how = "light" if shift > 0 else "high"
     where = sides(study.event.bowler.hand).of(shift)
     return f"{line} would finish {where} of where it should: {how}."
@@ -170,8 +171,8 @@ def drill_words(study: Study, games: tuple[int, ...], worth_pins: float, first: 
         later = f" You throw it again on {_pairs(study, games[1:])}." if len(games) > 1 else ""
         return f"Your first ball and line: see where it turns, and if both lanes agree.{later}"
     return (
-        f"For {_games(games)} on {_pairs(study, games)}: knowing how much it hooks is worth "
-        f"{worth_pins:.0f} pins there, and you leave this pair after one game."
+        f"For {_games(games)} on {_pairs(study, games)}: to know those lanes before it counts is "
+        f"worth up to {worth_pins:.0f} pins, and you leave this pair after one game."
     )
 
 
@@ -182,6 +183,9 @@ def purpose_words(study: Study, option: int, games: tuple[int, ...], main: Line)
         if games
         else "The change when the lanes answer differently."
     )
+    ball = study.options[option]
+    if is_resurfaced(study.event, ball):
+        use += f" Put a fresh surface on it: {ball.surface.words}."
     if option == main.option:
         return f"{use} The ball you throw most."
     lane = study.of_game(1)[0]

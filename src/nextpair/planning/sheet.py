@@ -10,22 +10,17 @@ import numpy as np
 
 from nextpair.carry.spares import spare_chances, spare_scatter_boards
 from nextpair.carry.table import CarryTable
+from nextpair.domain.errors import require
 from nextpair.domain.event import Event
-from nextpair.domain.sheet import BagItem, GameCard, PatternCard, PracticeShot
-from nextpair.domain.units import FOOT_M
-from nextpair.physics.dressing import (
-    film_of,
-    pattern_ratio,
-    rule_of_31_exit_board,
-    sport_class,
-    volume_ml,
-)
+from nextpair.domain.sheet import BagItem, GameCard, PracticeShot
+from nextpair.domain.units import DEGREE_RAD
+from nextpair.physics.dressing import rule_of_31_exit_board
 from nextpair.planning.aim import PinValue, pin_value, planned_table
 from nextpair.planning.bag import BagChoice
 from nextpair.planning.cards import Desk, game_card, practice_cards
 from nextpair.planning.choice import GameChoice, bag_choice, game_choices
 from nextpair.planning.doubt import lane_doubt
-from nextpair.planning.options import ball_options, packed_spares
+from nextpair.planning.options import ball_options, is_resurfaced, packed_spares
 from nextpair.planning.reasons import opinion_words, purpose_words
 from nextpair.planning.second_opinion import second_opinion
 from nextpair.planning.study import Study, lane_study
@@ -37,6 +32,10 @@ DRAWS = 12
 """Draws of the doubt about each lane."""
 ERRORS = 64
 """Release errors with which a chosen line is tried, for each draw."""
+GUTTER_OWN_BOARD = 0.5
+"""Own board at the lane's edge."""
+WIDEST_BOARDS = 8.0
+"""Offset, either way, beyond which a planned shot is no line."""
 SPEED_KEPT = 0.83
 """Usual speed at the pins over speed at release, where the value map is read; a chosen line is
 read at its own. [facts] section 5: loses 2.5 to 3 mph."""
@@ -46,7 +45,6 @@ read at its own. [facts] section 5: loses 2.5 to 3 mph."""
 class EventPlan:
     """Everything on a sheet that is computed from the event."""
 
-    pattern: PatternCard
     rule_of_31_exit_board: float
     second_opinion: str
     bag: tuple[BagItem, ...]
@@ -71,7 +69,6 @@ def plan_event(
     desk = Desk(study, table, spares, bowler)
     trials = _trials(study, choices, table, pins, seed, progress)
     return EventPlan(
-        pattern=_pattern_card(event),
         rule_of_31_exit_board=rule_of_31_exit_board(event.left_pattern.length_m, bowler.hand),
         second_opinion=opinion_words(
             second_opinion(study.of_game(1)[0], trials[0][0]), trials[0][0]
@@ -99,23 +96,21 @@ def _trials(
             try_line(line, lane, bowler, table, pins, errors)
             for line, lane in zip(choice.lines, study.of_game(choice.game), strict=True)
         )
+        for trial in (left, right):
+            _require_on_lane(study.event, trial)
         found.append((left, right))
         progress("rolling the chosen lines", choice.game, len(choices))
     return tuple(found)
 
 
-def _pattern_card(event: Event) -> PatternCard:
-    """Both patterns' numbers in one card; of two patterns the left lane's numbers are shown."""
-    pattern = event.left_pattern
-    film = film_of(pattern)
-    ratio = pattern_ratio(film, pattern.length_m)
-    names = dict.fromkeys((pattern.name, event.right_pattern.name))
-    return PatternCard(
-        name=" / ".join(names),
-        length_ft=pattern.length_m / FOOT_M,
-        volume_ml=volume_ml(film),
-        ratio=ratio,
-        sport_class=sport_class(ratio).value,
+def _require_on_lane(event: Event, trial: Trial) -> None:
+    """Refuse a reach in which even the best line runs into the gutter or past the head pin."""
+    require(
+        trial.breakpoint_board > GUTTER_OWN_BOARD and abs(trial.offset_boards) < WIDEST_BOARDS,
+        "range.laydown_boards, range.launch_angle_deg",
+        f"{list(event.bowler.reach.laydown_boards)}, "
+        f"{[round(angle / DEGREE_RAD, 2) for angle in event.bowler.reach.launch_angle_rad]}",
+        "a reach with a line that stays on the lane and meets the head pin",
     )
 
 
@@ -134,6 +129,7 @@ def _bag_items(
                 surface_grit=ball.surface.grit or "polished",
                 cost_if_left_pins_per_game=cost,
                 purpose=purpose_words(study, option, games, main),
+                fresh_surface=is_resurfaced(study.event, ball),
                 games=games,
             )
         )

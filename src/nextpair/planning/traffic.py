@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 
 from nextpair.domain.ball import Ball, Cover, Role, Surface
 from nextpair.domain.bowler import Bowler, Hand, Reach, Release, Scatter
-from nextpair.domain.event import Entrant, Event, Pair
+from nextpair.domain.event import Entrant, Event
 from nextpair.domain.typical import (
     BALL_MASS_KG,
     GAMES_ON_SURFACE,
@@ -164,10 +164,9 @@ def lane_films(
     for stage in range(event.games + 1):
         for pair in event.pairs:
             group = [people[entrant.name] for entrant in entrants_on(event, pair, stage)]
-            shots = FRAMES_PER_LANE
-            if stage == 0:
-                shots = (practice_shots_per_bowler(event, pair) + 1) // 2
-            for lane in pair.lanes:
+            both = practice_shots_per_bowler(event, pair)
+            by_lane = ((both + 1) // 2, both // 2) if stage == 0 else (FRAMES_PER_LANE,) * 2
+            for lane, shots in zip(pair.lanes, by_lane, strict=True):
                 film = stages[lane, stage]
                 stages[lane, stage + 1] = _worn(
                     event, film, lane, group, shots, pins, seed + 1000 * stage
@@ -260,8 +259,3 @@ def starting_ball(event: Event) -> Ball:
     strikes = [ball for ball in event.locker if ball.role is Role.STRIKE]
     ranked = sorted(strikes, key=lambda ball: (ball.differential_m, ball.name))
     return ranked[len(ranked) // 2]
-
-
-def pairs_to_come(event: Event) -> tuple[Pair, ...]:
-    """The bowler's pair in each game, first game first."""
-    return tuple(event.pair_in_game(event.start_pair, game) for game in range(1, event.games + 1))

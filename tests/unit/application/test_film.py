@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from nextpair.application.film import film_by_foot, film_card
-from nextpair.domain.lane import BOARD_M, BOARDS, CELLS
+from nextpair.application.film import film_card
+from nextpair.domain.lane import BOARD_M, BOARDS
 from nextpair.domain.pattern import Direction, Pass, Pattern
 from nextpair.domain.units import FOOT_M, OIL_UNIT_UM
 from unit.reports.sheet_factory import a_pattern
@@ -43,12 +43,3 @@ def test_the_rule_of_31_stands_for_both_hands():
     card = film_card(a_pattern())
     assert card.rule_of_31_exit_board_right_hander == pytest.approx(12)
     assert card.rule_of_31_exit_board_left_hander == pytest.approx(28)
-
-
-def test_a_film_by_foot_keeps_its_oil():
-    import numpy as np
-
-    film_um = np.random.default_rng(7).random((CELLS, BOARDS))
-    by_foot = film_by_foot(film_um)
-    assert len(by_foot) == CELLS // 2
-    assert sum(map(sum, by_foot)) * 2 * OIL_UNIT_UM == pytest.approx(film_um.sum())

@@ -9,12 +9,13 @@ from typing import Any
 
 import pytest
 
-from nextpair.application.cautions import ALWAYS, HEAVY_BAGS, SANDING
+from nextpair.application.cautions import ALWAYS, HEAVY_BAGS, SANDING, STRINGS
 from nextpair.application.model_version import model_version
 from nextpair.application.sheets import plan, typical_weight_kg
 from nextpair.domain.bowler import Hand
 from nextpair.domain.event import SurfaceChanges
-from nextpair.domain.units import POUND_KG
+from nextpair.domain.house import Pinfall
+from nextpair.domain.units import FOOT_M, POUND_KG
 from nextpair.reports.sheet_json import render_sheet_json
 from small_event import SEED, small_event, small_sheet
 
@@ -179,3 +180,19 @@ def test_a_lighter_ball_scores_otherwise():
     )
     scores = [game.expected_score for game in plan(light, SEED).games]
     assert scores != [game.expected_score for game in small_sheet().games]
+
+
+def test_the_pattern_is_measured_and_two_are_named_together():
+    pattern = EVENT.left_pattern
+    card = small_sheet().pattern
+    assert card.length_ft == pytest.approx(pattern.length_m / FOOT_M)
+    laid_ml = sum(a_pass.volume_ul for a_pass in pattern.passes) / 1000
+    assert card.volume_ml == pytest.approx(laid_ml)
+    both = plan(replace(EVENT, right_pattern=replace(pattern, name="Short Shingle")), SEED)
+    assert both.pattern.name == f"{pattern.name} / Short Shingle"
+
+
+def test_string_pins_are_warned_of():
+    strung = replace(EVENT, house=replace(EVENT.house, pinfall=Pinfall.STRING))
+    assert STRINGS in plan(strung, SEED).cautions
+    assert STRINGS not in small_sheet().cautions

@@ -15,6 +15,7 @@ from nextpair.domain.pattern import Direction, MeasuredFilm, Pass, Pattern
 from nextpair.domain.units import FOOT_M, OIL_UNIT_UM
 from nextpair.physics.dressing import (
     SportClass,
+    film_by_foot_units,
     film_line_units,
     film_of,
     film_units,
@@ -152,3 +153,10 @@ def test_a_line_of_units_lies_straight_between_cell_centres(distance_m):
     line = film_line_units(film_um, distance_m)
     assert len(line) == BOARDS
     np.testing.assert_allclose(line, 20.0 + within_m * slope_units, rtol=1e-12)
+
+
+def test_a_film_by_foot_keeps_its_oil():
+    film_um = np.random.default_rng(7).random((CELLS, BOARDS))
+    by_foot = film_by_foot_units(film_um)
+    assert len(by_foot) == CELLS // 2
+    assert sum(map(sum, by_foot)) * 2 * OIL_UNIT_UM == pytest.approx(film_um.sum())

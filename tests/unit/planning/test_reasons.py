@@ -102,9 +102,9 @@ def test_beside_the_lane_the_film_is_told_of_its_last_board(beyond, board):
 
 
 @pytest.mark.parametrize(
-    ("shift_boards", "said"), [(3.0, "light"), (-3.0, "high"), (0.3, "still finds the pocket")]
+    ("shift_boards", "said"), [(3.0, "light"), (-3.0, "high"), (0.3, "arrives in the same place")]
 )
-def test_the_line_before_comes_in_light_or_high_or_still_finds_the_pocket(shift_boards, said):
+def test_the_line_before_comes_in_light_or_high_or_in_the_same_place(shift_boards, said):
     arrives = meant_offset_boards(LINE, LANE.middle, LANE, BOWLER)
     words = same_line_words(STUDY, LANE, LINE, arrives - shift_boards, 1)
     assert words is not None
@@ -117,7 +117,7 @@ def test_the_line_before_comes_in_light_or_high_or_still_finds_the_pocket(shift_
 
 
 def test_a_ball_is_told_with_its_strikes_and_how_much_the_next_one_falls_short():
-    choice = replace(CHOICE, next_best=OTHER, value_pins=190.0, next_best_pins=187.6)
+    choice = replace(CHOICE, dropped=None, next_best=OTHER, value_pins=190.0, next_best_pins=187.6)
     words = ball_reason(STUDY, choice, 0.456)
     assert BALL in words
     assert OTHER_BALL in words
@@ -126,7 +126,7 @@ def test_a_ball_is_told_with_its_strikes_and_how_much_the_next_one_falls_short()
 
 
 def test_a_ball_that_is_kept_though_another_scores_more_says_so():
-    choice = replace(CHOICE, next_best=OTHER, value_pins=190.0, next_best_pins=190.3)
+    choice = replace(CHOICE, dropped=None, next_best=OTHER, value_pins=190.0, next_best_pins=190.3)
     words = ball_reason(STUDY, choice, 0.456)
     assert "0.3 pins a game more" in words
     assert "-" not in words.replace("-hander", "")

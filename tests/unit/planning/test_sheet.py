@@ -10,6 +10,7 @@ import pytest
 from nextpair.carry.table import load_table
 from nextpair.domain.ball import Role
 from nextpair.domain.bowler import Hand
+from nextpair.domain.errors import InvalidValueError
 from nextpair.domain.event import Event, SurfaceChanges
 from nextpair.domain.house import LaneTrait
 from nextpair.domain.units import FOOT_M, INCH_M
@@ -58,12 +59,10 @@ def test_games_of_the_bag_are_the_games_of_the_cards():
         assert item.surface_grit == card.surface_grit
 
 
-def test_the_pattern_is_measured_and_the_rule_of_31_applied_to_it():
+def test_the_rule_of_31_is_applied_to_the_pattern():
     plan = planned()
-    assert plan.pattern.length_ft == pytest.approx(EVENT.left_pattern.length_m / FOOT_M)
-    assert plan.rule_of_31_exit_board == pytest.approx(plan.pattern.length_ft - 31)
-    laid_ml = sum(a_pass.volume_ul for a_pass in EVENT.left_pattern.passes) / 1000
-    assert plan.pattern.volume_ml == pytest.approx(laid_ml)
+    length_ft = EVENT.left_pattern.length_m / FOOT_M
+    assert plan.rule_of_31_exit_board == pytest.approx(length_ft - 31)
     assert f"{plan.rule_of_31_exit_board:.0f}" in plan.second_opinion
 
 
@@ -116,7 +115,7 @@ def test_a_lane_that_is_known_to_differ_is_played_otherwise_than_its_neighbour(t
     assert left != right
 
 
-def test_two_patterns_are_named_together_and_played_each_on_its_lanes():
+def test_two_patterns_are_played_each_on_its_lanes():
     short = replace(
         EVENT.left_pattern,
         name="Short Shingle 37",
@@ -127,7 +126,6 @@ def test_two_patterns_are_named_together_and_played_each_on_its_lanes():
         ),
     )
     plan = planned(replace(EVENT, right_pattern=short))
-    assert plan.pattern.name == f"{EVENT.left_pattern.name} / Short Shingle 37"
     left, right = plan.games[0].lanes
     assert left.film_units_at["40"] != right.film_units_at["40"]
     assert max(right.film_units_at["40"]) == 0.0
@@ -148,3 +146,19 @@ def test_progress_is_told_to_its_end():
         assert [done for done, _ in steps] == list(range(1, len(steps) + 1))
         assert steps[-1][0] == steps[-1][1]
         assert len({total for _, total in steps}) == 1
+
+
+def test_a_reach_without_a_line_on_the_lane_is_refused():
+    wild = replace(EVENT.bowler.reach, laydown_boards=(1.0, 2.0), launch_angle_rad=(0.12, 0.17))
+    with pytest.raises(InvalidValueError, match="launch_angle"):
+        planned(replace(EVENT, bowler=replace(EVENT.bowler, reach=wild)))
+
+
+def test_a_worn_surface_may_be_made_fresh_and_the_bag_says_so():
+    plan = planned()
+    grits = {ball.name: ball.surface for ball in EVENT.locker}
+    for item in plan.bag:
+        if item.fresh_surface:
+            assert f"fresh surface on it: {item.surface_grit}" in item.purpose
+        else:
+            assert (grits[item.ball].grit or "polished") == item.surface_grit

@@ -13,7 +13,7 @@ from nextpair.domain.bowler import Hand
 from nextpair.domain.event import Event, Pair
 from nextpair.domain.lane import BOARDS
 from nextpair.physics.dressing import film_of
-from nextpair.planning.traffic import pairs_to_come, starting_ball, throwers, usual_ball
+from nextpair.planning.traffic import starting_ball, throwers, usual_ball
 from small_event import SEED, mirror_image, small_event, small_workings, traffic_of, values_of
 
 EVENT = small_event()
@@ -150,7 +150,3 @@ def test_the_bowler_wears_the_lane_with_a_strike_ball():
 @pytest.mark.parametrize("cover", Cover)
 def test_there_is_a_usual_ball_of_every_cover(cover):
     assert usual_ball(cover).cover is cover
-
-
-def test_the_bowlers_pairs_in_their_order():
-    assert pairs_to_come(EVENT) == (Pair(13), Pair(17))
