@@ -16,7 +16,7 @@ class InvalidValueError(NextpairError, ValueError):
     """One field of one object holds a value that is not allowed."""
 
     def __init__(self, field: str, found: object, allowed: str) -> None:
-        super().__init__(f"{field}: found {found!r}, allowed {allowed}")
+        super().__init__(f"{field}: found {found!r}, allowed: {allowed}")
         self.field = field
         self.found = found
         self.allowed = allowed

@@ -77,7 +77,7 @@ def test_more_pins_than_stand_are_refused_with_their_frame(pins, place):
 
 @pytest.mark.parametrize("pins", [(0,) * 21, (10,) * 13, (9, 1) * 10 + (10, 1)])
 def test_nothing_follows_a_complete_game(pins):
-    with pytest.raises(InvalidValueError, match="frames: found 11, allowed at most 10"):
+    with pytest.raises(InvalidValueError, match="frames: found 11, allowed: at most 10"):
         game_of(balls(*pins))
 
 
