@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,6 +17,10 @@ FloatArray = NDArray[np.float64]
 
 FARTHEST_BOARDS = 6.0
 """Nobody's next move is farther than this."""
+LEAST_GAIN_PINS = 0.5
+"""A fallback that gains less is not worth a word."""
+CURE_BOARDS = 0.5
+"""A ball that arrives this much nearer on the planned line answers a miss by itself."""
 SIDES = (-1, 1)
 """High (-1: the ball hooks more than planned) and light (+1: less)."""
 
@@ -127,11 +131,11 @@ def _fallback(
         stay = _mean_value(lanes, lines, draws)
         for option in options:
             moved = (
-                _best_on(lanes[0], option, draws, lines[0], side),
-                _best_on(lanes[1], option, draws, lines[1], side),
+                _best_on(study, lanes[0], option, draws, lines[0], side),
+                _best_on(study, lanes[1], option, draws, lines[1], side),
             )
             gain = _mean_value(lanes, moved, draws) - stay
-            if gain > (best.gain_pins if best else 0.0):
+            if gain > (best.gain_pins if best else LEAST_GAIN_PINS):
                 miss = float(np.abs(misses[draws]).mean())
                 best = Fallback(moved, side, miss, gain)
     return best
@@ -167,13 +171,33 @@ def _mean_value(
 
 
 def _best_on(
-    lane: LaneStudy, option: int, draws: NDArray[np.int64], planned: Line, side: int
+    study: Study,
+    lane: LaneStudy,
+    option: int,
+    draws: NDArray[np.int64],
+    planned: Line,
+    side: int,
 ) -> Line:
-    """An option's best line over some of the draws, within a few boards of the planned one: with
-    the same ball a bowler moves inside when it goes high and outside when it comes in light."""
+    """An option's best line over some of the draws, within a few boards of the planned one.
+
+    A bowler moves inside when the ball goes high and outside when it comes in light, or changes
+    to a ball that answers the miss; never to one that makes it worse and the other way. Common
+    practice.
+    """
     step = lane.values.grid.own_laydown - planned.own_laydown
     near = np.abs(step) <= FARTHEST_BOARDS
-    if option == planned.option:
+    if not _cures(study, lane, option, planned, side):
         near &= side * step <= 0
     value = lane.values.value[option, draws].mean(axis=0)
     return line_at(lane, option, highest_cell(np.where(near[:, None], value, -np.inf)))
+
+
+def _cures(study: Study, lane: LaneStudy, option: int, planned: Line, side: int) -> bool:
+    """Whether a ball, thrown on the planned line, goes against the miss: hooks less where the
+    plan goes high, more where it comes in light."""
+    bowler = study.event.bowler
+    same_line = replace(planned, option=option)
+    shift = meant_offset_boards(same_line, lane.middle, lane, bowler) - meant_offset_boards(
+        planned, lane.middle, lane, bowler
+    )
+    return side * shift <= -CURE_BOARDS

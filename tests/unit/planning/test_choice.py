@@ -8,7 +8,14 @@ import numpy as np
 import pytest
 
 from nextpair.domain.event import SurfaceChanges
-from nextpair.planning.choice import FARTHEST_BOARDS, bag_choice, best_line, game_choices
+from nextpair.planning.choice import (
+    FARTHEST_BOARDS,
+    LEAST_GAIN_PINS,
+    GameChoice,
+    bag_choice,
+    best_line,
+    game_choices,
+)
 from nextpair.planning.lines import ALIKE_PINS
 from nextpair.planning.options import ball_options
 from nextpair.planning.study import Study
@@ -123,25 +130,31 @@ def test_lines_lie_within_reach():
         assert smallest <= line.angle_rad <= largest
 
 
+def missing_by(study: Study, choice: GameChoice) -> np.ndarray:
+    """How far light (+) or high (-) the planned lines arrive in each draw, both lanes' mean."""
+    bowler = study.event.bowler
+    return np.mean(
+        [
+            [
+                meant_offset_boards(line, film, lane, bowler, dry)
+                - meant_offset_boards(line, lane.middle, lane, bowler)
+                for film, dry in zip(lane.films, lane.dry_factor, strict=True)
+            ]
+            for line, lane in zip(choice.lines, study.of_game(choice.game), strict=True)
+        ],
+        axis=0,
+    )
+
+
 @pytest.mark.parametrize("game", GAMES)
 def test_a_fallback_gains_on_the_side_on_which_the_plan_misses(game):
     choice = CHOICES[game - 1]
     fallback = choice.fallback
     assert fallback is not None
-    assert fallback.gain_pins > 0.0
+    assert fallback.gain_pins > LEAST_GAIN_PINS
     assert fallback.miss_boards > 0.0
     assert fallback.lines[0].option in BAG.options
-    misses = np.mean(
-        [
-            [
-                meant_offset_boards(line, film, lane, WORK.event.bowler, dry)
-                - meant_offset_boards(line, lane.middle, lane, WORK.event.bowler)
-                for film, dry in zip(lane.films, lane.dry_factor, strict=True)
-            ]
-            for line, lane in zip(choice.lines, STUDY.of_game(game), strict=True)
-        ],
-        axis=0,
-    )
+    misses = missing_by(STUDY, choice)
     on_side = misses[fallback.side * misses > 0]
     assert len(on_side) > 0
     assert fallback.miss_boards == pytest.approx(np.abs(on_side).mean())
@@ -160,6 +173,47 @@ def test_with_the_same_ball_a_fallback_moves_the_way_a_bowler_does():
                 assert choice.fallback.side * step <= 0.0
                 steps.append(step)
     assert np.ptp(steps) > 0.0
+
+
+def baited(study: Study, choice: GameChoice, option: int, side: int, pins: float) -> Study:
+    """The study with one ball worth more where the plan misses to one side, and as much less where
+    it does not, on the lines across the plan from where a bowler moves then."""
+    draws = side * missing_by(study, choice) > 0
+    lanes = dict(study.lanes)
+    for line, lane in zip(choice.lines, study.of_game(choice.game), strict=True):
+        value = lane.values.value.copy()
+        rows = side * (lane.values.grid.own_laydown - line.own_laydown) > 0
+        value[option][np.ix_(draws, rows)] += pins
+        value[option][np.ix_(~draws, rows)] -= pins * draws.sum() / (~draws).sum()
+        lanes[choice.game, lane.lane] = replace(lane, values=replace(lane.values, value=value))
+    return replace(study, lanes=lanes)
+
+
+@pytest.mark.parametrize("side", [-1, 1])
+@pytest.mark.parametrize("stronger", [True, False])
+def test_only_a_ball_that_answers_the_miss_crosses_to_the_other_side_of_the_plan(side, stronger):
+    """Farther outside, when the plan goes high, only with a ball that hooks less; farther inside,
+    when it comes in light, only with one that hooks more. Common practice."""
+    line, lane = CHOICES[0].lines[0], STUDY.of_game(1)[0]
+    by_hook = sorted(
+        range(len(STUDY.options)),
+        key=lambda option: meant_offset_boards(
+            replace(line, option=option), lane.middle, lane, WORK.event.bowler
+        ),
+    )
+    planned, other = (by_hook[-1], by_hook[0]) if stronger else (by_hook[0], by_hook[-1])
+    bag = replace(BAG, options=(planned, other))
+    behind = STUDY.game_values[other, 0] - STUDY.game_values[planned, 0]
+    study = favoured(STUDY, 1, planned, float(behind) + 30.0)
+    plan = game_choices(study, bag)[0]
+    answer = game_choices(baited(study, plan, other, side, 70.0), bag)[0]
+    assert answer.lines == plan.lines
+    crosses = (
+        answer.fallback is not None
+        and answer.fallback.lines[0].option == other
+        and side * (answer.fallback.lines[0].own_laydown - plan.lines[0].own_laydown) > 0.0
+    )
+    assert crosses == (stronger == (side > 0))
 
 
 def test_the_line_before_is_kept_where_nothing_else_is_worth_the_move():
