@@ -29,7 +29,7 @@ def main() -> None:
         sheet = program.plan(program.load_event(path), seed=SEED)
     game = sheet.games[GAME - 1]
     PICTURE.parent.mkdir(exist_ok=True)
-    picture = pair_figure(game, sheet.hand, sheet.rule_of_31_exit_board, sheet.pattern.length_ft)
+    picture = pair_figure(game, sheet)
     PICTURE.write_text(picture.replace("currentColor", "#14233b") + "\n", "utf-8")
     text = render_sheet_text(sheet, COLUMNS)
     head = text[: text.index("\nBAG")]

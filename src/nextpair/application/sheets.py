@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from nextpair.application.cautions import cautions_for
 from nextpair.application.film import pattern_card
 from nextpair.application.model_version import model_version
@@ -11,7 +9,7 @@ from nextpair.application.ports import Progress, unwatched
 from nextpair.carry.table import load_table
 from nextpair.domain.ball import Ball
 from nextpair.domain.event import Event
-from nextpair.domain.sheet import PatternCard, Sheet
+from nextpair.domain.sheet import Sheet
 from nextpair.physics.dressing import film_of
 from nextpair.planning.sheet import plan_event
 
@@ -30,7 +28,7 @@ def plan(event: Event, seed: int, progress: Progress = unwatched) -> Sheet:
         seed=seed,
         rule_of_31_exit_board=computed.rule_of_31_exit_board,
         second_opinion=computed.second_opinion,
-        pattern=_pattern_card(event),
+        pattern=pattern_card(event.left_pattern, film_of(event.left_pattern)),
         bag=computed.bag,
         left_at_home=computed.left_at_home,
         practice=computed.practice,
@@ -41,14 +39,10 @@ def plan(event: Event, seed: int, progress: Progress = unwatched) -> Sheet:
             any(item.fresh_surface for item in computed.bag),
             event.house.pinfall,
         ),
+        right_pattern=None
+        if event.right_pattern == event.left_pattern
+        else pattern_card(event.right_pattern, film_of(event.right_pattern)),
     )
-
-
-def _pattern_card(event: Event) -> PatternCard:
-    """Numbers of the event's pattern; of two, the left lane's, under both names."""
-    card = pattern_card(event.left_pattern, film_of(event.left_pattern))
-    names = dict.fromkeys((event.left_pattern.name, event.right_pattern.name))
-    return replace(card, name=" / ".join(names))
 
 
 def typical_weight_kg(locker: tuple[Ball, ...]) -> float:

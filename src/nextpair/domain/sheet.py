@@ -73,12 +73,13 @@ class MoveCard:
 
 @dataclass(frozen=True, slots=True)
 class FallbackCard:
-    """What to go to, and when."""
+    """What to go to, and when: `line` on the pair's left lane, `right_line` on its right one."""
 
     ball: str
     surface_grit: Grit
     line: LineCard
     when: str
+    right_line: LineCard
 
 
 @dataclass(frozen=True, slots=True)
@@ -145,7 +146,11 @@ class PatternCard:
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
-    """The plan for one event."""
+    """The plan for one event.
+
+    `right_pattern` is what lies on right lanes where that is another pattern; then `pattern` is
+    the left lanes'.
+    """
 
     event: str
     date: str
@@ -163,3 +168,4 @@ class Sheet:
     games: tuple[GameCard, ...]
     guessed: tuple[str, ...]
     cautions: tuple[str, ...]
+    right_pattern: PatternCard | None = None

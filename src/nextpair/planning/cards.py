@@ -197,12 +197,16 @@ def _move(
 def _fallback_card(desk: Desk, choice: GameChoice, fallback: Fallback) -> FallbackCard:
     study = desk.study
     ball = study.options[fallback.lines[0].option]
-    lane = study.of_game(choice.game)[0]
+    left, right = (
+        meant_line_card(desk, lane, line)
+        for lane, line in zip(study.of_game(choice.game), fallback.lines, strict=True)
+    )
     return FallbackCard(
         ball=ball.name,
         surface_grit=ball.surface.grit or "polished",
-        line=meant_line_card(desk, lane, fallback.lines[0]),
+        line=left,
         when=fallback_words(study, choice, fallback),
+        right_line=right,
     )
 
 

@@ -74,9 +74,11 @@ def film_words(study: Study, lane: LaneStudy, trial: Trial, shots_before: tuple[
     look_ft = min(LOOK_FT, lane.length_m / FOOT_M - BEFORE_END_FT)
     now, laid = (film_line_units(film, look_ft * FOOT_M) for film in (lane.start, lane.fresh))
     under = float(np.interp(look_ft, np.arange(len(trial.path)), trial.path))
+    event = study.event
+    where = "" if event.left_pattern == event.right_pattern else f" of lane {lane.lane}"
     beside = under - APART_BOARDS if under > 2 * APART_BOARDS else under + APART_BOARDS
     return (
-        f"Pair {study.pair(lane.game)}: {who}. At {look_ft:.0f} ft {_units(now, under)} of "
+        f"Pair {study.pair(lane.game)}: {who}. At {look_ft:.0f} ft{where} {_units(now, under)} of "
         f"{_units(laid, under)} units are left under your line ({_span(under)}), "
         f"{_units(now, beside)} of {_units(laid, beside)} on {_span(beside)}."
     )
@@ -161,7 +163,7 @@ def fallback_words(study: Study, choice: GameChoice, fallback: Fallback) -> str:
         means = "it hooks more than planned"
     return (
         f"When {ball} {seen}, on two good shots running: {means}. "
-        f"Worth {fallback.gain_pins:.0f} pins a game then."
+        f"Worth {_pins(fallback.gain_pins)} a game then."
     )
 
 
@@ -170,9 +172,11 @@ def drill_words(study: Study, games: tuple[int, ...], worth_pins: float, first: 
     if first:
         later = f" You throw it again on {_pairs(study, games[1:])}." if len(games) > 1 else ""
         return f"Your first ball and line: see where it turns, and if both lanes agree.{later}"
+    stays = study.event.games == 1 or study.pair(2) == study.pair(1)
+    leaves = "" if stays else ", and you leave this pair after one game"
     return (
         f"For {_games(games)} on {_pairs(study, games)}: to know those lanes before it counts is "
-        f"worth up to {worth_pins:.0f} pins, and you leave this pair after one game."
+        f"worth up to {_pins(worth_pins)}{leaves}."
     )
 
 
@@ -205,7 +209,13 @@ def _games(games: tuple[int, ...]) -> str:
 
 
 def _pairs(study: Study, games: tuple[int, ...]) -> str:
-    return _listed([str(study.pair(game)) for game in games])
+    """The pairs of some games, each named once."""
+    return _listed(list(dict.fromkeys(str(study.pair(game)) for game in games)))
+
+
+def _pins(pins: float) -> str:
+    whole = round(pins)
+    return f"{whole} pin" if whole == 1 else f"{whole} pins"
 
 
 def _listed(words: list[str]) -> str:

@@ -8,8 +8,11 @@ from __future__ import annotations
 from html import escape
 
 from nextpair.application.film import FilmCard
-from nextpair.domain.sheet import GameCard, LaneCard
+from nextpair.domain.bowler import Hand
+from nextpair.domain.sheet import GameCard, LaneCard, Sheet
 from nextpair.domain.shot import PathCard
+from nextpair.domain.units import FOOT_M
+from nextpair.physics.dressing import rule_of_31_exit_board
 from nextpair.reports.lane_drawing import (
     AXIS_PX,
     GAP_PX,
@@ -27,26 +30,34 @@ from nextpair.reports.palette import FILM_STEPS_UNITS, film_colour
 from nextpair.reports.wording import board_words, breakpoint_words, pattern_words
 
 
-def pair_figure(
-    game: GameCard, hand: str, rule_of_31_exit_board: float, pattern_length_ft: float
-) -> str:
+def pair_figure(game: GameCard, sheet: Sheet) -> str:
     """Both lanes of a game's pair, as somebody standing before them sees them."""
-    traces = [
-        _trace_of_lane(lane, (rule_of_31_exit_board, pattern_length_ft)) for lane in game.lanes
-    ]
+    hand, rules = sheet.hand, _rules_of_31(sheet)
+    traces = [_trace_of_lane(lane, rule) for lane, rule in zip(game.lanes, rules, strict=True)]
     said = "; ".join(
         f"lane {lane.lane}: target {board_words(lane.line.target_board, hand)}, "
         f"breakpoint {breakpoint_words(lane.line, hand)}"
         for lane in game.lanes
     )
-    rule = board_words(rule_of_31_exit_board, hand)
+    ruled = " and ".join(
+        dict.fromkeys(f"board {board_words(board, hand)}, {ft:.0f} ft" for board, ft in rules)
+    )
     return lanes_figure(
         traces,
         hand,
         name=f"game-{game.game}",
         title=f"Game {game.game}, lanes {game.pair}: oil and line",
-        description=f"{said}; rule of 31 at board {rule}, {pattern_length_ft:.0f} ft.",
+        description=f"{said}; rule of 31 at {ruled}.",
     )
+
+
+def _rules_of_31(sheet: Sheet) -> tuple[tuple[float, float], tuple[float, float]]:
+    """Exit board by the rule of 31 and length in feet of the left and the right lanes' oil."""
+    left = (sheet.rule_of_31_exit_board, sheet.pattern.length_ft)
+    if sheet.right_pattern is None:
+        return left, left
+    length_ft = sheet.right_pattern.length_ft
+    return left, (rule_of_31_exit_board(length_ft * FOOT_M, Hand(sheet.hand)), length_ft)
 
 
 def path_figure(path: PathCard) -> str:

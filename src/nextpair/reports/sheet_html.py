@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from importlib.resources import files
 
-from nextpair.domain.sheet import GameCard, Grit, LaneCard, PracticeShot, Sheet
+from nextpair.domain.sheet import GameCard, Grit, LaneCard, LineCard, PracticeShot, Sheet
 from nextpair.reports.figures import film_key, pair_figure
 from nextpair.reports.lane_drawing import STRETCH
 from nextpair.reports.markup import Markup, element, joined, listed, table
@@ -21,9 +22,10 @@ from nextpair.reports.wording import (
     entry_words,
     fallback_line_words,
     home_words,
+    lanes_apart,
     line_words,
     move_words,
-    pattern_words,
+    patterns_told,
     percent,
     room_words,
     rule_words,
@@ -73,8 +75,9 @@ def _header(sheet: Sheet) -> Markup:
         element("p", f"{date_words(sheet.date)} · {sheet.house}", class_="soft"),
         element("h1", sheet.event),
         element("p", f"{sheet.bowler}, {sheet.hand}-handed; ", hand, "."),
-        element(
-            "p", element("strong", sheet.pattern.name), ": ", pattern_words(sheet.pattern), "."
+        *(
+            element("p", element("strong", name), ": ", numbers, ".")
+            for name, numbers in patterns_told(sheet)
         ),
         element("p", rule_words(sheet)),
     )
@@ -109,15 +112,23 @@ def _glance(sheet: Sheet) -> Markup:
             str(game.game),
             game.pair,
             _ball_cell(game.ball, game.surface_grit),
-            board_words(game.line.slide_board, sheet.hand),
-            board_words(game.line.target_board, sheet.hand),
+            _by_lane(game, sheet.hand, lambda line: line.slide_board),
+            _by_lane(game, sheet.hand, lambda line: line.target_board),
             f"{game.expected_score:.0f}",
         )
         for game in sheet.games
     ]
     head = ("Game", "Lanes", "Ball", "Feet", "Target", "Score")
-    caption = "Feet at the slide, target at the arrows"
+    caption = (
+        "Feet at the slide, target at the arrows; where the lanes differ, the left lane above"
+    )
     return _section("glance", "At a glance", table(head, rows, caption, "glance"))
+
+
+def _by_lane(game: GameCard, hand: str, board: Callable[[LineCard], float]) -> Markup:
+    """A board of the line, or of each lane's where they differ, the left lane's above."""
+    left, *others = (board_words(board(lane.line), hand) for lane in lanes_apart(game, hand))
+    return joined(left, *(element("span", other, class_="lane") for other in others))
 
 
 def _ball_cell(ball: str, grit: Grit) -> Markup:
@@ -164,12 +175,7 @@ def _game(game: GameCard, sheet: Sheet) -> Markup:
         f"game-{game.game}",
         f"Game {game.game} · lanes {game.pair}",
         element("p", ball_words(game.ball, game.surface_grit), *change, class_="ball"),
-        _pairs(
-            "play",
-            ("Feet", board_words(game.line.slide_board, hand)),
-            ("Target", board_words(game.line.target_board, hand)),
-            ("Breakpoint", breakpoint_words(game.line, hand)),
-        ),
+        *_plays(game, hand),
         element("p", "Move: ", element("strong", move_words(move, hand)), class_="move"),
         _pairs(
             "facts",
@@ -187,6 +193,23 @@ def _game(game: GameCard, sheet: Sheet) -> Markup:
     )
 
 
+def _plays(game: GameCard, hand: str) -> list[Markup]:
+    """Where to stand and aim: once for both lanes, or for each where their lines differ."""
+    apart = lanes_apart(game, hand)
+    return [
+        _pairs(
+            "play",
+            (
+                "Feet" if len(apart) == 1 else f"Lane {lane.lane}: feet",
+                board_words(lane.line.slide_board, hand),
+            ),
+            ("Target", board_words(lane.line.target_board, hand)),
+            ("Breakpoint", breakpoint_words(lane.line, hand)),
+        )
+        for lane in apart
+    ]
+
+
 def _changes(game: GameCard) -> bool:
     move = game.move_from_previous_game
     return move is not None and move.ball_change
@@ -198,7 +221,7 @@ def _pairs(name: str, *pairs: tuple[str, str]) -> Markup:
 
 
 def _picture(game: GameCard, sheet: Sheet) -> Markup:
-    picture = pair_figure(game, sheet.hand, sheet.rule_of_31_exit_board, sheet.pattern.length_ft)
+    picture = pair_figure(game, sheet)
     key = film_key(f"game-{game.game}-key")
     caption = (
         f"Oil in units, drawn {STRETCH:.0f} times as wide as it is. Red line: the ball; dashes: "
@@ -254,7 +277,7 @@ def _fallback(game: GameCard, hand: str) -> Markup:
     return element(
         "p",
         f"{sentence(game.fallback.when)} ",
-        element("strong", fallback_line_words(game.fallback, hand)),
+        element("strong", fallback_line_words(game.fallback, game, hand)),
         class_="fallback",
     )
 

@@ -12,7 +12,7 @@ from typing import Any
 
 import typst
 
-from nextpair.domain.sheet import GameCard, Sheet
+from nextpair.domain.sheet import GameCard, LineCard, Sheet
 from nextpair.reports.figures import film_key, pair_figure
 from nextpair.reports.lane_drawing import STRETCH
 from nextpair.reports.wording import (
@@ -26,9 +26,10 @@ from nextpair.reports.wording import (
     date_words,
     fallback_line_words,
     home_words,
+    lanes_apart,
     line_words,
     move_words,
-    pattern_words,
+    patterns_told,
     percent,
     room_words,
     rule_words,
@@ -60,9 +61,9 @@ def _words(sheet: Sheet) -> dict[str, Any]:
         "where": f"{date_words(sheet.date)}, {sheet.house}",
         "who": f"{sheet.bowler}, {sheet.hand}-handed",
         "counting": counting_words(sheet.hand),
-        "pattern": f"{sheet.pattern.name}: {pattern_words(sheet.pattern)}",
+        "pattern": "; ".join(f"{name}: {numbers}" for name, numbers in patterns_told(sheet)),
         "rule": rule_words(sheet),
-        "glance": [_glance_row(game, sheet.hand) for game in sheet.games],
+        "glance": [row for game in sheet.games for row in _glance_rows(game, sheet.hand)],
         "bag": [
             [
                 item.ball,
@@ -91,37 +92,58 @@ def _words(sheet: Sheet) -> dict[str, Any]:
     }
 
 
-def _glance_row(game: GameCard, hand: str) -> list[str]:
+def _glance_rows(game: GameCard, hand: str) -> list[list[str]]:
+    """The game's row; below it the line of the other lane, where that is another line."""
     low, high = game.score_interval_80
+    first, *others = lanes_apart(game, hand)
     return [
-        str(game.game),
-        game.pair,
-        ball_words(game.ball, game.surface_grit),
-        board_words(game.line.slide_board, hand),
-        board_words(game.line.target_board, hand),
-        breakpoint_words(game.line, hand),
-        move_words(game.move_from_previous_game, hand),
-        percent(game.strike_probability),
-        f"{game.expected_score:.0f} ({low}-{high})",
+        [
+            str(game.game),
+            game.pair,
+            ball_words(game.ball, game.surface_grit),
+            *_line_cells(first.line, hand),
+            move_words(game.move_from_previous_game, hand),
+            percent(game.strike_probability),
+            f"{game.expected_score:.0f} ({low}-{high})",
+        ],
+        *(
+            ["", f"lane {lane.lane}", "", *_line_cells(lane.line, hand), "", "", ""]
+            for lane in others
+        ),
     ]
 
 
-def _game(game: GameCard, sheet: Sheet) -> dict[str, str]:
-    hand, fallback, line = sheet.hand, game.fallback, game.line
-    picture = pair_figure(game, hand, sheet.rule_of_31_exit_board, sheet.pattern.length_ft)
+def _line_cells(line: LineCard, hand: str) -> list[str]:
+    return [
+        board_words(line.slide_board, hand),
+        board_words(line.target_board, hand),
+        breakpoint_words(line, hand),
+    ]
+
+
+def _plays(game: GameCard, hand: str) -> list[list[str]]:
+    """Where to stand and aim, lane by lane where that differs: lane, feet, target, breakpoint."""
+    apart = lanes_apart(game, hand)
+    return [
+        [f"lane {lane.lane}" if len(apart) > 1 else "", *_line_cells(lane.line, hand)]
+        for lane in apart
+    ]
+
+
+def _game(game: GameCard, sheet: Sheet) -> dict[str, Any]:
+    hand, fallback = sheet.hand, game.fallback
+    picture = pair_figure(game, sheet)
     return {
         "game": str(game.game),
         "heading": f"Game {game.game}, lanes {game.pair}",
         "ball": ball_words(game.ball, game.surface_grit),
-        "feet": board_words(line.slide_board, hand),
-        "target": board_words(line.target_board, hand),
-        "breakpoint": breakpoint_words(line, hand),
+        "plays": _plays(game, hand),
         "move": move_words(game.move_from_previous_game, hand),
         "before": before_words(game),
         "room": room_words(game.room),
         "why": game.why[0] if game.why else "",
         "when": "" if fallback is None else sentence(fallback.when),
-        "fallback": "" if fallback is None else fallback_line_words(fallback, hand),
+        "fallback": "" if fallback is None else fallback_line_words(fallback, game, hand),
         "picture": _for_paper(picture),
     }
 

@@ -21,10 +21,11 @@ from nextpair.reports.wording import (
     entry_words,
     fallback_line_words,
     home_words,
+    lanes_apart,
     lanes_apart_words,
     line_words,
     move_words,
-    pattern_words,
+    patterns_told,
     percent,
     room_words,
     rule_words,
@@ -72,7 +73,11 @@ def _header(sheet: Sheet, page: Ink) -> list[str]:
 def _pattern(sheet: Sheet, page: Ink) -> list[str]:
     return [
         *page.section("PATTERN"),
-        *page.indented("  ", 2, f"{sheet.pattern.name}: {pattern_words(sheet.pattern)}"),
+        *(
+            line
+            for name, numbers in patterns_told(sheet)
+            for line in page.indented("  ", 2, f"{name}: {numbers}")
+        ),
         *page.indented("  ", 2, rule_words(sheet)),
     ]
 
@@ -80,18 +85,28 @@ def _pattern(sheet: Sheet, page: Ink) -> list[str]:
 def _at_a_glance(sheet: Sheet, page: Ink) -> list[str]:
     wide = BALL_COLUMNS - 2 + page.columns - NARROWEST
     head = f"  game lanes   {'ball':<{wide}} feet target    breakpoint strike score"
-    rows = [_game_row(game, sheet.hand, wide) for game in sheet.games]
+    rows = [row for game in sheet.games for row in _game_rows(game, sheet.hand, wide)]
     return [*page.section("AT A GLANCE"), page.faint(head), *rows]
 
 
-def _game_row(game: GameCard, hand: str, ball_columns: int) -> str:
-    line = game.line
+def _game_rows(game: GameCard, hand: str, ball_columns: int) -> list[str]:
+    """The game's row; below it the line of the other lane, where that is another line."""
+    first, *others = lanes_apart(game, hand)
+    ball = fitted(ball_words(game.ball, game.surface_grit), ball_columns)
+    return [
+        f"  {game.game:>4} {game.pair:<7} {ball} {_line_cells(first.line, hand)} "
+        f"{percent(game.strike_probability):>6} {game.expected_score:>5.0f}",
+        *(
+            f"{'':7}{f'lane {lane.lane}':<8}{'':{ball_columns}} {_line_cells(lane.line, hand)}"
+            for lane in others
+        ),
+    ]
+
+
+def _line_cells(line: LineCard, hand: str) -> str:
     return (
-        f"  {game.game:>4} {game.pair:<7} "
-        f"{fitted(ball_words(game.ball, game.surface_grit), ball_columns)} "
         f"{board_words(line.slide_board, hand):>4} {board_words(line.target_board, hand):>6} "
-        f"{breakpoint_words(line, hand):>13} {percent(game.strike_probability):>6} "
-        f"{game.expected_score:>5.0f}"
+        f"{breakpoint_words(line, hand):>13}"
     )
 
 
@@ -153,7 +168,7 @@ def _game(game: GameCard, hand: str, page: Ink) -> list[str]:
         lines += page.labelled("Why" if place == 0 else "", reason)
     if game.fallback is not None:
         lines += page.labelled("Fallback", sentence(game.fallback.when))
-        lines += page.labelled("", fallback_line_words(game.fallback, hand))
+        lines += page.labelled("", fallback_line_words(game.fallback, game, hand))
     return lines
 
 

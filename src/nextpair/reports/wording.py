@@ -13,6 +13,7 @@ from nextpair.domain.sheet import (
     FallbackCard,
     GameCard,
     Grit,
+    LaneCard,
     LineCard,
     MoveCard,
     PatternCard,
@@ -81,6 +82,17 @@ def pattern_words(pattern: PatternCard) -> str:
     )
 
 
+def patterns_told(sheet: Sheet) -> tuple[tuple[str, str], ...]:
+    """Name and numbers of what lies on the lanes: of one pattern, or of the left and the right
+    lanes' own."""
+    if sheet.right_pattern is None:
+        return ((sheet.pattern.name, pattern_words(sheet.pattern)),)
+    return (
+        (f"Left lanes, {sheet.pattern.name}", pattern_words(sheet.pattern)),
+        (f"Right lanes, {sheet.right_pattern.name}", pattern_words(sheet.right_pattern)),
+    )
+
+
 def date_words(iso_date: str) -> str:
     """'2026-06-13' as '13 June 2026'."""
     day = date.fromisoformat(iso_date)
@@ -102,11 +114,7 @@ def counting_words(hand: str) -> str:
 
 def line_words(line: LineCard, hand: str) -> str:
     """Feet, target and breakpoint in one phrase."""
-    return (
-        f"feet {board_words(line.slide_board, hand)}, "
-        f"target {board_words(line.target_board, hand)}, "
-        f"breakpoint {breakpoint_words(line, hand)}"
-    )
+    return f"{_feet_and_target(line, hand)}, breakpoint {breakpoint_words(line, hand)}"
 
 
 def breakpoint_words(line: LineCard, hand: str) -> str:
@@ -132,18 +140,23 @@ def _toward(boards: float, hand: str) -> str:
     return f"{moved} {inside if boards > 0 else outside}"
 
 
+def lanes_apart(game: GameCard, hand: str) -> tuple[LaneCard, ...]:
+    """The lanes whose feet or target must be told: one for both, or each where they differ."""
+    said = {_feet_and_target(lane.line, hand) for lane in game.lanes}
+    return game.lanes if len(said) > 1 else game.lanes[:1]
+
+
 def lanes_apart_words(game: GameCard, hand: str) -> str:
     """How the lines on a pair's lanes differ, or that one line serves both."""
-    said = [
-        f"feet {board_words(lane.line.slide_board, hand)}, "
-        f"target {board_words(lane.line.target_board, hand)}"
-        for lane in game.lanes
-    ]
-    if len(set(said)) <= 1:
+    apart = lanes_apart(game, hand)
+    if len(apart) <= 1:
         return "the same line on both"
-    return "; ".join(
-        f"lane {lane.lane}: {words}" for lane, words in zip(game.lanes, said, strict=True)
-    )
+    return "; ".join(f"lane {lane.lane}: {_feet_and_target(lane.line, hand)}" for lane in apart)
+
+
+def _feet_and_target(line: LineCard, hand: str) -> str:
+    feet, target = (board_words(board, hand) for board in (line.slide_board, line.target_board))
+    return f"feet {feet}, target {target}"
 
 
 def entry_words(entry: EntryCard) -> str:
@@ -203,10 +216,18 @@ def sentence(text: str) -> str:
     return begun if begun.endswith((".", "!", "?")) else begun + "."
 
 
-def fallback_line_words(fallback: FallbackCard, hand: str) -> str:
-    """What to go to: 'Then Saltmarsh @ 3000, feet 31, target 17, breakpoint 9 at 42 ft.'"""
+def fallback_line_words(fallback: FallbackCard, game: GameCard, hand: str) -> str:
+    """What to go to: 'Then Saltmarsh @ 3000, feet 31, target 17, breakpoint 9 at 42 ft.'; lane by
+    lane where feet or target differ."""
     ball = ball_words(fallback.ball, fallback.surface_grit)
-    return f"Then {ball}, {line_words(fallback.line, hand)}."
+    lines = (fallback.line, fallback.right_line)
+    if len({_feet_and_target(line, hand) for line in lines}) == 1:
+        return f"Then {ball}, {line_words(fallback.line, hand)}."
+    lanes = "; ".join(
+        f"lane {lane.lane}: {line_words(line, hand)}"
+        for lane, line in zip(game.lanes, lines, strict=True)
+    )
+    return f"Then {ball}, {lanes}."
 
 
 def counted(number: int, noun: str) -> str:

@@ -182,14 +182,20 @@ def test_a_lighter_ball_scores_otherwise():
     assert scores != [game.expected_score for game in small_sheet().games]
 
 
-def test_the_pattern_is_measured_and_two_are_named_together():
+def test_the_pattern_is_measured_and_of_two_each_by_itself():
     pattern = EVENT.left_pattern
     card = small_sheet().pattern
     assert card.length_ft == pytest.approx(pattern.length_m / FOOT_M)
     laid_ml = sum(a_pass.volume_ul for a_pass in pattern.passes) / 1000
     assert card.volume_ml == pytest.approx(laid_ml)
-    both = plan(replace(EVENT, right_pattern=replace(pattern, name="Short Shingle")), SEED)
-    assert both.pattern.name == f"{pattern.name} / Short Shingle"
+    assert small_sheet().right_pattern is None
+    half = replace(pattern, name="Half Tide", passes=pattern.passes[:3])
+    both = plan(replace(EVENT, right_pattern=half), SEED)
+    assert both.right_pattern is not None
+    assert both.pattern == card
+    assert both.right_pattern.name == "Half Tide"
+    half_ml = sum(a_pass.volume_ul for a_pass in half.passes) / 1000
+    assert both.right_pattern.volume_ml == pytest.approx(half_ml)
 
 
 def test_string_pins_are_warned_of():

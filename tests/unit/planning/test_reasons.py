@@ -184,6 +184,35 @@ def test_a_fallback_says_what_the_bowler_sees(study, side, seen):
     assert "6 pins" in words
 
 
+@pytest.mark.parametrize(("gain", "said"), [(0.8, "Worth 1 pin a game"), (1.8, "Worth 2 pins a")])
+def test_one_pin_is_told_as_one(gain, said):
+    assert said in fallback_words(STUDY, CHOICE, Fallback(CHOICE.lines, 1, 1.7, gain))
+
+
+def test_a_pair_that_is_bowled_on_again_is_named_once():
+    stays = replace(STUDY, event=replace(WORK.event, move_pairs=0, games=3))
+    assert "games 2 and 3 on 13-14:" in drill_words(stays, (2, 3), 4.2, first=False)
+    assert purpose_words(STUDY, OTHER, (1, 2), LINE).startswith(
+        "Games 1 and 2 on 13-14 and 17-18."
+    )
+
+
+def test_a_drill_says_that_the_pair_is_left_only_where_it_is():
+    assert "leave this pair" in drill_words(STUDY, (2,), 4.2, first=False)
+    stays = replace(STUDY, event=replace(WORK.event, move_pairs=0))
+    assert "leave this pair" not in drill_words(stays, (2,), 4.2, first=False)
+
+
+def test_where_two_patterns_lie_the_film_is_told_of_its_own_lane():
+    event = replace(
+        WORK.event, right_pattern=replace(WORK.event.right_pattern, name="Another Tide")
+    )
+    assert "lane" not in film_words(STUDY, LANE, TRIAL, (64, 12))
+    assert f"of lane {LANE.lane} " in film_words(
+        replace(STUDY, event=event), LANE, TRIAL, (64, 12)
+    )
+
+
 def test_a_drill_says_for_which_pairs_and_what_knowing_is_worth():
     words = drill_words(STUDY, (2,), 4.2, first=False)
     assert "17-18" in words

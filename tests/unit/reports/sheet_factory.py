@@ -215,6 +215,7 @@ def _game(number: int, film: FilmCard) -> GameCard:
             GRITS[(number + 3) % 6],
             fallback,
             "When two good shots in a row leave the 10 pin flat, or the ball stops hooking early.",
+            fallback,
         ),
         why=WHY,
     )
@@ -315,7 +316,9 @@ def _mirrored(sheet: Sheet) -> Sheet:
             card,
             line=line(card.line),
             lanes=tuple(lane(one) for one in card.lanes),
-            fallback=None if fallback is None else replace(fallback, line=line(fallback.line)),
+            fallback=None
+            if fallback is None
+            else replace(fallback, line=line(fallback.line), right_line=line(fallback.right_line)),
         )
 
     return replace(

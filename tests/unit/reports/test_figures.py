@@ -22,9 +22,7 @@ LARGEST_LANE_BYTES = 60_000
 
 def pair_of(hand: str, game: int = 3) -> str:
     sheet = a_sheet(hand)
-    return pair_figure(
-        sheet.games[game], hand, sheet.rule_of_31_exit_board, sheet.pattern.length_ft
-    )
+    return pair_figure(sheet.games[game], sheet)
 
 
 def figures() -> dict[str, str]:
@@ -47,6 +45,16 @@ def paths_drawn(svg: str) -> list[list[tuple[float, float]]]:
         [tuple(float(n) for n in point.split(",")) for point in line.split()]  # type: ignore[misc]
         for line in lines[::2]
     ]
+
+
+def test_lanes_with_patterns_of_two_lengths_show_the_rule_each_at_its_own():
+    sheet = a_sheet()
+    short = replace(sheet, right_pattern=replace(sheet.pattern, length_ft=36.0))
+    for made, ruled in (
+        (sheet, "rule of 31 at board 12, 43 ft."),
+        (short, "rule of 31 at board 12, 43 ft and board 5, 36 ft."),
+    ):
+        assert ruled in pair_figure(made.games[0], made)
 
 
 def words_of(svg: str) -> list[str]:

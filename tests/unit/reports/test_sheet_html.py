@@ -122,6 +122,21 @@ def test_each_game_shows_both_lanes(page):
     assert len(page.all("figure")) == len(page.all("figcaption")) == 12
 
 
+def test_lanes_whose_lines_differ_are_both_told_at_a_glance_and_large():
+    sheet = a_sheet(games=1)
+    (game,) = sheet.games
+    right = replace(game.lanes[1].line, slide_board=36.0, target_board=21.0)
+    apart = replace(game, lanes=(game.lanes[0], replace(game.lanes[1], line=right)))
+    page = Page(render_sheet_html(replace(sheet, games=(apart,))))
+    assert page.words("span").split("2000")[1].split()[:2] == ["36", "21"]
+    assert "Lane 13: feet" in page.words("dt")
+    assert "Lane 14: feet" in page.words("dt")
+    assert sum(dl.get("class") == "play" for dl in page.all("dl")) == 2
+    twins = replace(game, lanes=(game.lanes[0], replace(game.lanes[0], lane=14)))
+    same = Page(render_sheet_html(replace(sheet, games=(twins,))))
+    assert sum(dl.get("class") == "play" for dl in same.all("dl")) == 1
+
+
 def test_all_reasons_and_cautions_are_on_the_page(page):
     words = page.words()
     sheet = a_sheet()

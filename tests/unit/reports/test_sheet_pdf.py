@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import pytest
 
-from nextpair.reports.sheet_pdf import render_sheet_pdf
+from nextpair.reports.sheet_pdf import _words, render_sheet_pdf
 from unit.reports.sheet_factory import a_sheet
 
 
@@ -24,6 +24,21 @@ def pdf(request) -> bytes:
 def test_six_games_take_two_pages(pdf):
     assert pdf.startswith(b"%PDF-")
     assert pages_of(pdf) == 2
+
+
+def test_lanes_whose_lines_differ_are_both_told():
+    (game,) = a_sheet(games=1).games
+    right = replace(game.lanes[1].line, slide_board=36.0, target_board=21.0)
+    apart = replace(game, lanes=(game.lanes[0], replace(game.lanes[1], line=right)))
+    words = _words(replace(a_sheet(), games=(apart,)))
+    assert [row[:2] + row[3:5] for row in words["glance"]] == [
+        ["1", "13-14", "31", "17"],
+        ["", "lane 14", "36", "21"],
+    ]
+    assert [play[:3] for play in words["games"][0]["plays"]] == [
+        ["lane 13", "31", "17"],
+        ["lane 14", "36", "21"],
+    ]
 
 
 def test_it_is_small_enough_to_mail(pdf):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 import pytest
 
@@ -61,6 +62,20 @@ def test_every_game_stands_on_the_sheet_with_its_line_and_reasons():
     assert "feet 31 -> target 17 at the arrows -> breakpoint 9 at 42 ft, 17.6 mph" in text
     for words in (*sheet.guessed, *sheet.cautions, sheet.second_opinion):
         assert words in text
+
+
+def test_lanes_whose_lines_differ_are_both_told_at_a_glance():
+    sheet = a_sheet(games=1)
+    (game,) = sheet.games
+    right = replace(game.lanes[1].line, slide_board=36.0, target_board=21.0)
+    apart = replace(game, lanes=(game.lanes[0], replace(game.lanes[1], line=right)))
+    glance = render_sheet_text(replace(sheet, games=(apart,))).split("AT A GLANCE")[1]
+    rows = glance.split("BAG")[0].splitlines()[2:4]
+    assert re.search(r"1 13-14 .* 31 +17 +9 at 42 ft", rows[0])
+    assert re.search(r"^ +lane 14 +36 +21 +9 at 42 ft", rows[1])
+    assert rows[0].index("17  ") == rows[1].index("21  ")
+    twins = replace(game, lanes=(game.lanes[0], replace(game.lanes[0], lane=14)))
+    assert "lane 14" not in render_sheet_text(replace(sheet, games=(twins,))).split("BAG")[0]
 
 
 def test_a_left_handers_sheet_is_the_right_handers_in_a_mirror():

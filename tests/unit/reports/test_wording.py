@@ -14,10 +14,12 @@ from nextpair.reports.wording import (
     clock_words,
     date_words,
     entry_words,
+    fallback_line_words,
     halves,
     home_words,
     lanes_apart_words,
     move_words,
+    patterns_told,
     percent,
     ratio_words,
     rule_words,
@@ -121,3 +123,24 @@ def test_the_rule_stands_beside_what_was_computed(hand):
 )
 def test_sentences_begin_and_end(text, words):
     assert sentence(text) == words
+
+
+def test_a_fallback_is_told_once_where_one_line_serves_both_lanes():
+    game = a_sheet().games[0]
+    assert game.fallback is not None
+    once = fallback_line_words(game.fallback, game, "right")
+    assert once.startswith("Then Saltmarsh @ 3000, feet 31, target 17, breakpoint 9")
+    apart = replace(game.fallback, right_line=replace(game.fallback.line, slide_board=35.0))
+    twice = fallback_line_words(apart, game, "right")
+    assert "lane 13: feet 31, target 17" in twice
+    assert "lane 14: feet 35, target 17" in twice
+
+
+def test_two_patterns_are_told_each_with_its_own_numbers():
+    sheet = a_sheet()
+    wet = replace(sheet.pattern, name="Short Tide 36", length_ft=36.0, volume_ml=31.4)
+    one, two = patterns_told(sheet), patterns_told(replace(sheet, right_pattern=wet))
+    assert [name for name, _ in one] == ["Long Tide 43"]
+    assert [name for name, _ in two] == ["Left lanes, Long Tide 43", "Right lanes, Short Tide 36"]
+    assert one[0][1] == two[0][1]
+    assert two[1][1].startswith("36 ft, 31.4 mL")
