@@ -89,9 +89,10 @@ def _event_of(form: EventForm, source: Source, intake: Intake) -> Event:
     """The event of a filled form, its neighbours read in the order of the keys."""
     house = read_house(source.neighbour("house", form.house), intake)
     left_pattern, right_pattern = _patterns(form, source, intake)
+    so_far = len(intake.problems)
     bowler = read_bowler(source.neighbour("bowler", form.bowler), intake)
+    owner = Owner(form.bowler_name, bowler, form.bowler, known=len(intake.problems) == so_far)
     locker = read_locker(source.neighbour("locker", form.locker), intake)
-    owner = Owner(form.bowler_name, bowler, form.bowler)
     squad = read_squad(source.neighbour("squad", form.squad), owner, house.lanes, intake)
     names = [listed.name for listed in squad]
     if form.bowler_name not in names:

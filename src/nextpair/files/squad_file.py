@@ -43,11 +43,15 @@ GUESSED_IN_OWN_ROW = ("cover",)
 
 @dataclass(frozen=True, slots=True)
 class Owner:
-    """Whose sheet it is: their own row's empty cells come from bowler.toml."""
+    """Whose sheet it is: their own row's empty cells come from bowler.toml.
+
+    Where that file was refused, the bowler is an ordinary one in its place and not `known`.
+    """
 
     name_in_squad: str
     bowler: Bowler
     file_name: str
+    known: bool
 
 
 def read_squad(source: Source, owner: Owner, lanes: int, intake: Intake) -> tuple[Entrant, ...]:
@@ -75,7 +79,7 @@ def _listed(row: Row, source: Source, owner: Owner, intake: Intake) -> Entrant:
     at = f"line {row.line}: "
     form = fill(EntrantRow, row.cells, source, intake, at)
     own = owner.bowler if form.name == owner.name_in_squad else None
-    if own is not None and form.hand not in (None, own.hand):
+    if own is not None and owner.known and form.hand not in (None, own.hand):
         found = Words(f"{form.hand} for {form.name}, but {own.hand} in {owner.file_name}")
         intake.refuse(source, f"{at}hand", found, "the same hand in both files")
     guessed = GUESSED_IN_OWN_ROW if own is not None else GUESSED_IF_LEFT_OUT

@@ -36,6 +36,18 @@ def test_one_wrong_value_is_one_problem(folder, case):
     assert case["allowed"] in problem.allowed
 
 
+@pytest.mark.parametrize(
+    "lost", [('hand = "right"', 'hand = "Left"'), ("average = 205", "average ="), None]
+)
+def test_a_bowler_who_could_not_be_read_disagrees_with_nobody(folder, lost):
+    change(folder, "squad.csv", "Maren Tolvane,right", "Maren Tolvane,left")
+    if lost is None:
+        (folder / "bowler.toml").unlink()
+    else:
+        change(folder, "bowler.toml", *lost)
+    assert not only_problem(folder).file.endswith("squad.csv")
+
+
 def test_all_problems_of_all_files_are_told_at_once(folder):
     change(folder, "event.toml", "games = 6", "games = 99")
     change(folder, "event.toml", "ball_limit = 6", "ball_limit = 0")
