@@ -13,7 +13,7 @@ from nextpair.domain.ball import Ball, Surface
 from nextpair.domain.bowler import Hand, Release
 from nextpair.domain.errors import InvalidValueError, require_within
 from nextpair.domain.event import Event
-from nextpair.domain.lane import BOARDS
+from nextpair.domain.lane import ARROWS_M, BOARDS
 from nextpair.domain.sheet import EntryCard, Grit
 from nextpair.domain.shot import PathCard
 from nextpair.domain.units import DEGREE_RAD, FOOT_M, INCH_M, MPH_MPS
@@ -114,7 +114,10 @@ def _card(
     trace = _trace(paths)
     gutter_m = float(paths.gutter_m[0])
     gone = np.isfinite(gutter_m)
-    skid_end_ft, hook_end_ft = _phases(trace, gutter_m if gone else np.inf)
+    lane_end_m = gutter_m if gone else np.inf
+    skid_end_ft, hook_end_ft = _phases(trace, lane_end_m)
+    turns = float(paths.turns[0])
+    bends = float(paths.break_m[0]) < lane_end_m
     table = load_table(ball.mass_kg)
     impact = paths.impact
     arrived = Status(int(paths.status[0])) is Status.PINS
@@ -130,15 +133,15 @@ def _card(
         launch_angle_deg=launch_angle_deg,
         speed_mph=release.speed_mps / MPH_MPS,
         status=Status(int(paths.status[0])).words,
-        target_board=board(paths.arrows_x_m[0]),
-        breakpoint_board=board(paths.break_x_m[0]),
-        breakpoint_ft=float(paths.break_m[0] / FOOT_M),
+        target_board=board(paths.arrows_x_m[0]) if lane_end_m > ARROWS_M else None,
+        breakpoint_board=board(paths.break_x_m[0]) if bends else None,
+        breakpoint_ft=float(paths.break_m[0] / FOOT_M) if bends else None,
         exit_board=None if gone else board(paths.exit_x_m[0]),
         gutter_ft=gutter_m / FOOT_M if gone else None,
         skid_end_ft=skid_end_ft,
         hook_end_ft=hook_end_ft,
-        revolutions=float(paths.turns[0]),
-        flare_in=_turns_in_oil(trace, float(paths.turns[0]), length_m)
+        revolutions=_turns_before(trace, turns, lane_end_m),
+        flare_in=_turns_before(trace, turns, min(length_m, lane_end_m))
         * ball_flare_m_per_rev(ball)
         / INCH_M,
         entry=EntryCard(
@@ -150,7 +153,7 @@ def _card(
         else None,
         strike_probability=float(chances[table.leaves.index(0)]) if arrived else 0.0,
         leaves=_leaves(table.leaves, chances, hand) if arrived else (),
-        path_boards=tuple(board(x_m) for x_m in np.interp(FEET * FOOT_M, NODE_M, trace[Trace.X])),
+        path_boards=_path_boards(trace, lane_end_m, hand),
         film_units=film_by_foot_units(film),
     )
 
@@ -162,14 +165,22 @@ def _trace(paths: Paths) -> FloatArray:
     return paths.trace[:, :, 0].astype(float)
 
 
-def _turns_in_oil(trace: FloatArray, turns: float, length_m: float) -> float:
-    """Revolutions up to the end of the pattern: only rings laid in oil are seen on the ball.
+def _path_boards(trace: FloatArray, end_m: float, hand: Hand) -> tuple[float, ...]:
+    """Board at each whole foot of the way that the ball stays on the lane."""
+    on_lane_m = FEET[end_m >= FEET * FOOT_M] * FOOT_M
+    own = own_boards_of(np.interp(on_lane_m, NODE_M, trace[Trace.X]))
+    return tuple(own_board(float(board), hand) for board in own)
+
+
+def _turns_before(trace: FloatArray, turns: float, end_m: float) -> float:
+    """Revolutions up to a distance: all on the lane, or up to the pattern's end, as only rings
+    laid in oil are seen on the ball.
 
     The share of the turning is that of the way which the ball's surface makes over the lane.
     """
     rate = trace[Trace.SURFACE_SPEED] / trace[Trace.V_Y]
     made = cumulative_trapezoid(rate, NODE_M, initial=0.0)
-    return turns * float(np.interp(length_m, NODE_M, made) / made[-1]) if made[-1] else 0.0
+    return turns * float(np.interp(end_m, NODE_M, made) / made[-1]) if made[-1] else 0.0
 
 
 def _phases(trace: FloatArray, gutter_m: float) -> tuple[float | None, float | None]:

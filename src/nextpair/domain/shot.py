@@ -22,9 +22,9 @@ class PathCard:
     launch_angle_deg: float
     speed_mph: float
     status: str
-    target_board: float
-    breakpoint_board: float
-    breakpoint_ft: float
+    target_board: float | None
+    breakpoint_board: float | None
+    breakpoint_ft: float | None
     exit_board: float | None
     gutter_ft: float | None
     skid_end_ft: float | None
@@ -36,6 +36,6 @@ class PathCard:
     leaves: tuple[tuple[str, float], ...]
     """Likeliest leaves first, as '1-2-10', with their probability; without the strike."""
     path_boards: tuple[float, ...] = field(default=(), repr=False)
-    """Board of the ball's centre at every whole foot from the foul line, 0 to 59."""
+    """Board of the ball's centre at every whole foot from the foul line, to 59 or the gutter."""
     film_units: tuple[tuple[float, ...], ...] = field(default=(), repr=False)
     """Film at every whole foot, 60 rows of 39 boards; for pictures, not written to JSON."""

@@ -27,7 +27,7 @@ from nextpair.reports.lane_drawing import (
     px,
 )
 from nextpair.reports.palette import FILM_STEPS_UNITS, film_colour
-from nextpair.reports.wording import board_words, breakpoint_words, pattern_words
+from nextpair.reports.wording import board_words, breakpoint_words, pattern_words, sentence
 
 
 def pair_figure(game: GameCard, sheet: Sheet) -> str:
@@ -62,25 +62,24 @@ def _rules_of_31(sheet: Sheet) -> tuple[tuple[float, float], tuple[float, float]
 
 def path_figure(path: PathCard) -> str:
     """One shot on one lane."""
-    if path.gutter_ft is None:
-        at = f"{board_words(path.breakpoint_board, path.hand)} at {path.breakpoint_ft:.0f} ft"
-        ended = f"Breakpoint {at}; {path.status}."
-    else:
-        ended = f"In the gutter at {path.gutter_ft:.0f} ft."
+    bend, ended = None, f"{path.status}."
+    if path.gutter_ft is not None:
+        ended = f"in the gutter at {path.gutter_ft:.0f} ft."
+    if path.breakpoint_board is not None and path.breakpoint_ft is not None:
+        bend = (path.breakpoint_board, path.breakpoint_ft)
+        ended = f"breakpoint {board_words(bend[0], path.hand)} at {bend[1]:.0f} ft; {ended}"
     trace = Trace(
         label=f"Lane {path.lane}",
         film_units=path.film_units,
         path_boards=path.path_boards,
-        breakpoint=None
-        if path.gutter_ft is not None
-        else (path.breakpoint_board, path.breakpoint_ft),
+        breakpoint=bend,
     )
     return lanes_figure(
         [trace],
         path.hand,
         name="path",
         title=f"{path.ball} on lane {path.lane}: oil and path",
-        description=ended,
+        description=sentence(ended),
     )
 
 

@@ -43,14 +43,20 @@ def _phases(path: PathCard) -> list[tuple[str, str]]:
         f"board {board_words(path.laydown_board, hand)}, {path.launch_angle_deg:g} degrees toward "
         f"the gutter on your side, {path.speed_mph:.1f} mph"
     )
-    bend = f"board {board_words(path.breakpoint_board, hand)} at {path.breakpoint_ft:.0f} ft"
+    target = (
+        "no board"
+        if path.target_board is None
+        else f"board {board_words(path.target_board, hand)}"
+    )
     phases = [
         ("Laydown", released),
-        ("Target", f"board {board_words(path.target_board, hand)} at the arrows"),
+        ("Target", f"{target} at the arrows"),
         ("Skid", _reached(path.skid_end_ft, "to {:.0f} ft", "all the way")),
         ("Hook", _reached(path.hook_end_ft, "to {:.0f} ft, then rolls", "not over")),
-        ("Breakpoint", bend),
     ]
+    if path.breakpoint_board is not None:
+        bend = f"board {board_words(path.breakpoint_board, hand)} at {path.breakpoint_ft:.0f} ft"
+        phases.append(("Breakpoint", bend))
     if path.exit_board is not None:
         phases.append(("Exit", f"leaves the oil at board {board_words(path.exit_board, hand)}"))
     turns = f"{path.revolutions:.1f} revolutions, flare {path.flare_in:.1f} in"

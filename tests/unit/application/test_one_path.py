@@ -79,8 +79,23 @@ def test_a_gutter_ball_meets_no_pins(laydown, angle, side):
     assert card.leaves == ()
     assert card.gutter_ft is not None
     assert 0.0 < card.gutter_ft < 60.0
+    assert len(card.path_boards) == int(card.gutter_ft) + 1
+    assert all(0.0 <= board <= 40.0 for board in card.path_boards)
     if card.gutter_ft < EVENT.left_pattern.length_m / FOOT_M:
         assert card.exit_board is None
+
+
+def test_what_lies_beyond_the_gutter_is_not_told():
+    early, late = shot(1.5, 9.0), shot(10.0, 5.0)
+    assert early.gutter_ft is not None
+    assert early.gutter_ft < 15.0
+    assert early.target_board is None
+    for card in (early, late):
+        assert card.breakpoint_board is None
+        assert card.breakpoint_ft is None
+        # Rolling without slip a ball of 27 in turns once in 2.24 ft; it skids at first.
+        assert card.gutter_ft is not None
+        assert 0.0 < card.revolutions < card.gutter_ft / 2.24
 
 
 def test_left_out_the_lane_is_the_left_one_of_the_first_pair_and_the_rest_the_bowlers_own():

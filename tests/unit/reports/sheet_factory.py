@@ -135,6 +135,8 @@ def a_path(hand: str = "right", reaches_pins: bool = True) -> PathCard:
         card = replace(
             card,
             status="gutter on the bowler's side",
+            breakpoint_board=None,
+            breakpoint_ft=None,
             exit_board=None,
             gutter_ft=38.0,
             hook_end_ft=None,
@@ -149,12 +151,16 @@ def a_path(hand: str = "right", reaches_pins: bool = True) -> PathCard:
         card,
         hand="left",
         laydown_board=mirrored_board(card.laydown_board),
-        target_board=mirrored_board(card.target_board),
-        breakpoint_board=mirrored_board(card.breakpoint_board),
-        exit_board=None if card.exit_board is None else mirrored_board(card.exit_board),
+        target_board=_mirrored_or_none(card.target_board),
+        breakpoint_board=_mirrored_or_none(card.breakpoint_board),
+        exit_board=_mirrored_or_none(card.exit_board),
         path_boards=tuple(mirrored_board(board) for board in card.path_boards),
         film_units=tuple(row[::-1] for row in card.film_units),
     )
+
+
+def _mirrored_or_none(board: float | None) -> float | None:
+    return None if board is None else mirrored_board(board)
 
 
 def _bag() -> tuple[BagItem, ...]:
