@@ -30,6 +30,9 @@ STRINGS = (
     "tests. The odds here are those of free pins."
 )
 
+BELOW_AVERAGE_PINS = 10.0
+"""From this far below the bowler's average on, the sheet says why."""
+
 ALWAYS = (ESTIMATES, PAIN, SLIPPING)
 HEAVY_BAG_BALLS = 3
 """From this many balls on, the sheet adds the word on heavy bags."""
@@ -44,4 +47,18 @@ def cautions_for(
         *((STRINGS,) if pinfall is Pinfall.STRING else ()),
         *((SANDING,) if surface_work else ()),
         *((HEAVY_BAGS,) if balls >= HEAVY_BAG_BALLS else ()),
+    )
+
+
+def score_caution(average: float, expected: float) -> str | None:
+    """What to make of expected scores well below one's average; None where they are not.
+
+    Source: [facts] section 4: averages on sport patterns are typically 20 and more pins lower.
+    """
+    if expected > average - BELOW_AVERAGE_PINS:
+        return None
+    return (
+        f"These games are expected at {expected:.0f}, your average is {average:.0f}. Flat "
+        "patterns take 20 pins and more, and the odds are the model's, not yet fitted to your "
+        "scores: read a low score against the field."
     )

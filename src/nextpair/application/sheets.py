@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from nextpair.application.cautions import cautions_for
+from nextpair.application.cautions import cautions_for, score_caution
 from nextpair.application.film import pattern_card
 from nextpair.application.model_version import model_version
 from nextpair.application.ports import Progress, unwatched
@@ -11,7 +11,7 @@ from nextpair.domain.ball import Ball
 from nextpair.domain.event import Event
 from nextpair.domain.sheet import Sheet
 from nextpair.physics.dressing import film_of
-from nextpair.planning.sheet import plan_event
+from nextpair.planning.sheet import EventPlan, plan_event
 
 
 def plan(event: Event, seed: int, progress: Progress = unwatched) -> Sheet:
@@ -34,15 +34,22 @@ def plan(event: Event, seed: int, progress: Progress = unwatched) -> Sheet:
         practice=computed.practice,
         games=computed.games,
         guessed=event.guessed,
-        cautions=cautions_for(
-            len(computed.bag),
-            any(item.fresh_surface for item in computed.bag),
-            event.house.pinfall,
-        ),
+        cautions=(*_scores(event, computed), *_cautions(event, computed)),
         right_pattern=None
         if event.right_pattern == event.left_pattern
         else pattern_card(event.right_pattern, film_of(event.right_pattern)),
     )
+
+
+def _scores(event: Event, computed: EventPlan) -> tuple[str, ...]:
+    expected = sum(game.expected_score for game in computed.games) / len(computed.games)
+    said = score_caution(event.bowler.average, expected)
+    return () if said is None else (said,)
+
+
+def _cautions(event: Event, computed: EventPlan) -> tuple[str, ...]:
+    resurfaced = any(item.fresh_surface for item in computed.bag)
+    return cautions_for(len(computed.bag), resurfaced, event.house.pinfall)
 
 
 def typical_weight_kg(locker: tuple[Ball, ...]) -> float:

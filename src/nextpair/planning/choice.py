@@ -78,7 +78,9 @@ def game_choices(study: Study, bag: BagChoice) -> tuple[GameChoice, ...]:
         dropped = before.option if before and before.option != option else None
         near = None if before is None else (before.own_laydown, before.angle_rad)
         lanes = study.of_game(game)
-        lines = (best_line(lanes[0], option, near), best_line(lanes[1], option, near))
+        left = best_line(lanes[0], option, near)
+        right = best_line(lanes[1], option, (left.own_laydown, left.angle_rad))
+        lines = (left, right)
         found.append(
             GameChoice(
                 game=game,

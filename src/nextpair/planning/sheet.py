@@ -13,7 +13,7 @@ from nextpair.carry.table import CarryTable
 from nextpair.domain.errors import require
 from nextpair.domain.event import Event
 from nextpair.domain.sheet import BagItem, GameCard, PracticeShot
-from nextpair.domain.units import DEGREE_RAD
+from nextpair.domain.units import DEGREE_RAD, MPH_MPS, RPM_RADPS
 from nextpair.physics.dressing import rule_of_31_exit_board
 from nextpair.planning.aim import PinValue, pin_value, planned_table
 from nextpair.planning.bag import BagChoice
@@ -105,12 +105,15 @@ def _trials(
 
 def _require_on_lane(event: Event, trial: Trial) -> None:
     """Refuse a reach in which even the best line runs into the gutter or past the head pin."""
+    release = event.bowler.release
     require(
         trial.breakpoint_board > GUTTER_OWN_BOARD and abs(trial.offset_boards) < WIDEST_BOARDS,
         "range.laydown_boards, range.launch_angle_deg",
         f"{list(event.bowler.reach.laydown_boards)}, "
         f"{[round(angle / DEGREE_RAD, 2) for angle in event.bowler.reach.launch_angle_rad]}",
-        "a reach with a line that stays on the lane and meets the head pin",
+        f"a range with a line that stays on the lane and meets the head pin, which at "
+        f"{release.speed_mps / MPH_MPS:.1f} mph and "
+        f"{release.rev_rate_radps / RPM_RADPS:.0f} rpm none of these does",
     )
 
 

@@ -86,7 +86,8 @@ def _at_a_glance(sheet: Sheet, page: Ink) -> list[str]:
     wide = BALL_COLUMNS - 2 + page.columns - NARROWEST
     head = f"  game lanes   {'ball':<{wide}} feet target    breakpoint strike score"
     rows = [row for game in sheet.games for row in _game_rows(game, sheet.hand, wide)]
-    return [*page.section("AT A GLANCE"), page.faint(head), *rows]
+    foot = page.faint("  feet: where the sliding foot ends; target: at the arrows")
+    return [*page.section("AT A GLANCE"), page.faint(head), *rows, foot]
 
 
 def _game_rows(game: GameCard, hand: str, ball_columns: int) -> list[str]:

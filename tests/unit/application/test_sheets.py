@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from nextpair.application.cautions import ALWAYS, HEAVY_BAGS, SANDING, STRINGS
+from nextpair.application.cautions import ALWAYS, HEAVY_BAGS, SANDING, STRINGS, score_caution
 from nextpair.application.model_version import model_version
 from nextpair.application.sheets import plan, typical_weight_kg
 from nextpair.domain.bowler import Hand
@@ -202,3 +202,14 @@ def test_string_pins_are_warned_of():
     strung = replace(EVENT, house=replace(EVENT.house, pinfall=Pinfall.STRING))
     assert STRINGS in plan(strung, SEED).cautions
     assert STRINGS not in small_sheet().cautions
+
+
+def test_a_score_well_below_the_average_is_explained_and_another_is_not():
+    assert small_sheet().cautions[0] == score_caution(
+        EVENT.bowler.average, sum(g.expected_score for g in small_sheet().games) / EVENT.games
+    )
+    assert score_caution(205, 196) is None
+    said = score_caution(205, 175)
+    assert said is not None
+    assert "175" in said
+    assert "205" in said
