@@ -74,9 +74,16 @@ def roll_one(
         ),
         record=True,
     )
-    length_m = pattern.length_m
     return _card(
-        ball, hand, number, laydown_board, launch_angle_deg, release, film, length_m, paths
+        ball,
+        hand,
+        number,
+        laydown_board,
+        launch_angle_deg,
+        release,
+        film,
+        pattern.length_m,
+        paths,
     )
 
 
@@ -127,7 +134,7 @@ def _card(
     return PathCard(
         lane=lane,
         ball=ball.name,
-        surface_grit=ball.surface.grit or "polished",
+        surface_grit=ball.surface.named,
         hand=hand.value,
         laydown_board=laydown_board,
         launch_angle_deg=launch_angle_deg,

@@ -51,9 +51,14 @@ class Surface:
         require_within("games_on_surface", self.games, 0, 1000, "games")
 
     @property
+    def named(self) -> int | str:
+        """The finish as files and sheets name it: a grit number, or 'polished'."""
+        return self.grit or "polished"
+
+    @property
     def words(self) -> str:
         """The finish as a bowler says it: '2000' or 'polished'."""
-        return "polished" if self.grit is None else str(self.grit)
+        return str(self.named)
 
 
 @dataclass(frozen=True, slots=True)

@@ -28,6 +28,10 @@ Film = NDArray[np.float64]
 NODE_M: FloatArray = np.concatenate(([0.0], (np.arange(CELLS - 1) + 0.5) * CELL_M, [END_PLANE_M]))
 """Distances (121,) at which every shot's state is known: foul line, cell centres, end plane."""
 NODES = len(NODE_M)
+RADIUS = np.float32(BALL_RADIUS_M)
+CREEP = np.float32(CREEP_SPEED_MPS.value)
+OIL_DECEL = OIL_FRICTION.value * GRAVITY_MPS2
+"""Deceleration on full oil while sliding [m/s2]."""
 
 
 class Column(IntEnum):
@@ -150,9 +154,3 @@ def film_at_nodes(films: Film) -> NDArray[np.float32]:
     end = (1 - last) * films[:, -2] + last * films[:, -1]
     nodes = np.concatenate((films[:, :1], films[:, :-1], end[:, None]), axis=1)
     return np.ascontiguousarray(nodes, dtype=np.float32).reshape(len(films), NODES, BOARDS)
-
-
-RADIUS = np.float32(BALL_RADIUS_M)
-CREEP = np.float32(CREEP_SPEED_MPS.value)
-GRAVITY = GRAVITY_MPS2
-OIL_DECEL = OIL_FRICTION.value * GRAVITY_MPS2

@@ -17,7 +17,6 @@ from nextpair.domain.lane import ARROWS_M, BOARD_M, END_PLANE_M, HEAD_PIN_M, PIN
 from nextpair.domain.units import DEGREE_RAD
 from nextpair.kernel import batch
 from nextpair.kernel.layout import (
-    GRAVITY,
     NODE_M,
     NODES,
     OIL_DECEL,
@@ -30,6 +29,7 @@ from nextpair.kernel.layout import (
     film_at_nodes,
 )
 from nextpair.kernel.outcome import Impact, Status
+from nextpair.physics.constants import GRAVITY_MPS2
 from nextpair.physics.release import launch_spin_radps, launch_velocity_mps
 from nextpair.physics.rigid_body import quaternion_product, to_body, to_lane
 
@@ -190,7 +190,7 @@ def _packed(bodies: Bodies, shots: Shots, order: NDArray[np.int64]) -> NDArray[n
     packed[Column.INVERSE_LOW : Column.INVERSE_MIDDLE + 1] = (1.0 / bodies.k2_m2[body]).T
     packed[Column.FILM_GAIN] = bodies.film_gain_per_um[body] * shots.film_factor[order]
     packed[Column.OIL_DECEL] = OIL_DECEL
-    dry = bodies.dry_friction[body] * shots.dry_factor[order] * GRAVITY
+    dry = bodies.dry_friction[body] * shots.dry_factor[order] * GRAVITY_MPS2
     packed[Column.DRY_DECEL] = np.maximum(dry - OIL_DECEL, 0.0)
     packed[Column.CROSS] = shots.cross_mps2[order]
     return packed

@@ -74,6 +74,7 @@ def game_card(
         for lane, trial in zip(study.of_game(game), tried, strict=True)
     )
     odds = [_odds(desk, trial) for trial in tried]
+    strike = float(np.mean([trial.strike_by_draw.mean() for trial in tried]))
     score, interval = game_numbers(odds[0], odds[1])
     own, other = shots_before(study.event, game)
     return GameCard(
@@ -83,20 +84,20 @@ def game_card(
         shots_before_other_side=other,
         lanes=lanes,
         ball=ball.name,
-        surface_grit=ball.surface.grit or "polished",
+        surface_grit=ball.surface.named,
         line=lanes[0].line,
         entry=lanes[0].entry,
         room=RoomCard(
             boards=float(np.mean([trial.room_boards for trial in tried])),
             mph=float(np.mean([trial.room_mph for trial in tried])),
         ),
-        strike_probability=float(np.mean([trial.strike_by_draw.mean() for trial in tried])),
+        strike_probability=strike,
         spare_probability=float(np.mean([frame.spare for lane in odds for frame in lane])),
         expected_score=score,
         score_interval_80=interval,
         move_from_previous_game=_move(choices, trials, study, game),
         fallback=_fallback_card(desk, choice, choice.fallback) if choice.fallback else None,
-        why=_why(desk, choices, trials, game, (own, other)),
+        why=_why(desk, choices, trials, game, (own, other), strike),
     )
 
 
@@ -127,15 +128,35 @@ def _lane_card(desk: Desk, lane: LaneStudy, trial: Trial) -> LaneCard:
 
 
 def _line_card(desk: Desk, trial: Trial) -> LineCard:
-    laydown = desk.right_edge(trial.line.own_laydown)
+    return _line_card_of(
+        desk,
+        trial.line,
+        target=trial.target,
+        breakpoint_board=trial.breakpoint_board,
+        breakpoint_ft=trial.breakpoint_ft,
+        exit_board=trial.exit_board,
+    )
+
+
+def _line_card_of(
+    desk: Desk,
+    line: Line,
+    *,
+    target: float,
+    breakpoint_board: float,
+    breakpoint_ft: float,
+    exit_board: float,
+) -> LineCard:
+    """Card of a line and of where its meant shot goes, in own boards."""
+    laydown = desk.right_edge(line.own_laydown)
     return LineCard(
         laydown_board=laydown,
         slide_board=desk.bowler.slide_board(laydown),
-        target_board=desk.right_edge(trial.target),
-        launch_angle_deg=trial.line.angle_rad / DEGREE_RAD,
-        breakpoint_board=desk.right_edge(trial.breakpoint_board),
-        breakpoint_ft=trial.breakpoint_ft,
-        exit_board=desk.right_edge(trial.exit_board),
+        target_board=desk.right_edge(target),
+        launch_angle_deg=line.angle_rad / DEGREE_RAD,
+        breakpoint_board=desk.right_edge(breakpoint_board),
+        breakpoint_ft=breakpoint_ft,
+        exit_board=desk.right_edge(exit_board),
         speed_mph=desk.bowler.release.speed_mps / MPH_MPS,
     )
 
@@ -147,25 +168,21 @@ def meant_line_card(
 
     `bodies` left out are the lane's own options.
     """
-    bowler = desk.bowler
     shots = shots_of(
-        bowler.release,
+        desk.bowler.release,
         lane.kind,
         own_laydown=line.own_laydown,
         launch_angle_rad=line.angle_rad,
         body=line.option,
     )
     paths = roll(lane.middle[None], np.array([lane.length_m]), bodies or lane.bodies, shots)
-    laydown = desk.right_edge(line.own_laydown)
-    return LineCard(
-        laydown_board=laydown,
-        slide_board=bowler.slide_board(laydown),
-        target_board=desk.right_edge(float(own_boards_of(paths.arrows_x_m[0]))),
-        launch_angle_deg=line.angle_rad / DEGREE_RAD,
-        breakpoint_board=desk.right_edge(float(own_boards_of(paths.break_x_m[0]))),
+    return _line_card_of(
+        desk,
+        line,
+        target=float(own_boards_of(paths.arrows_x_m[0])),
+        breakpoint_board=float(own_boards_of(paths.break_x_m[0])),
         breakpoint_ft=float(paths.break_m[0] / FOOT_M),
-        exit_board=desk.right_edge(float(own_boards_of(paths.exit_x_m[0]))),
-        speed_mph=bowler.release.speed_mps / MPH_MPS,
+        exit_board=float(own_boards_of(paths.exit_x_m[0])),
     )
 
 
@@ -203,7 +220,7 @@ def _fallback_card(desk: Desk, choice: GameChoice, fallback: Fallback) -> Fallba
     )
     return FallbackCard(
         ball=ball.name,
-        surface_grit=ball.surface.grit or "polished",
+        surface_grit=ball.surface.named,
         line=left,
         when=fallback_words(study, choice, fallback),
         right_line=right,
@@ -216,10 +233,10 @@ def _why(
     trials: tuple[tuple[Trial, Trial], ...],
     game: int,
     shots: tuple[int, int],
+    strike: float,
 ) -> tuple[str, ...]:
     study, choice, trial = desk.study, choices[game - 1], trials[game - 1][0]
     lane = study.of_game(game)[0]
-    strike = float(np.mean([t.strike_by_draw.mean() for t in trials[game - 1]]))
     found: list[str | None] = [
         film_words(study, lane, trial, shots),
         ball_reason(study, choice, strike),
@@ -245,14 +262,9 @@ def practice_cards(
             minute=drill.minute,
             lane=drill.lane,
             ball=study.options[drill.line.option].name,
-            surface_grit=study.options[drill.line.option].surface.grit or "polished",
+            surface_grit=study.options[drill.line.option].surface.named,
             shots=drill.shots,
-            line=meant_line_card(
-                desk,
-                study.of_game(1)[drill.lane_side],
-                drill.line,
-                study.of_game(1)[drill.lane_side].bodies,
-            ),
+            line=meant_line_card(desk, lanes[drill.lane_side], drill.line),
             why=drill_words(
                 study, drill.games, drill.worth_pins, drill.line.option == choices[0].option
             ),
@@ -271,7 +283,7 @@ def practice_cards(
                 minute=shot.minute,
                 lane=lane.lane,
                 ball=shot.ball.name,
-                surface_grit=shot.ball.surface.grit or "polished",
+                surface_grit=shot.ball.surface.named,
                 shots=1,
                 line=meant_line_card(desk, lane, line, bodies),
                 why="One straight shot at your corner pin: hand and feet, before it counts.",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -11,7 +11,7 @@ from nextpair.planning.bag import BagChoice, choose_bag
 from nextpair.planning.lines import ALIKE_PINS, highest_cell
 from nextpair.planning.options import packed_spares
 from nextpair.planning.study import LaneStudy, Study
-from nextpair.planning.trial import Line, line_at, meant_offset_boards
+from nextpair.planning.trial import Line, hook_less_boards, line_at, meant_offset_boards
 
 FloatArray = NDArray[np.float64]
 
@@ -197,9 +197,4 @@ def _best_on(
 def _cures(study: Study, lane: LaneStudy, option: int, planned: Line, side: int) -> bool:
     """Whether a ball, thrown on the planned line, goes against the miss: hooks less where the
     plan goes high, more where it comes in light."""
-    bowler = study.event.bowler
-    same_line = replace(planned, option=option)
-    shift = meant_offset_boards(same_line, lane.middle, lane, bowler) - meant_offset_boards(
-        planned, lane.middle, lane, bowler
-    )
-    return side * shift <= -CURE_BOARDS
+    return side * hook_less_boards(planned, option, lane, study.event.bowler) <= -CURE_BOARDS

@@ -5,7 +5,7 @@ Boards in sentences count from the bowler's own side, as the bowler counts them.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -19,7 +19,7 @@ from nextpair.planning.choice import Fallback, GameChoice
 from nextpair.planning.options import is_resurfaced
 from nextpair.planning.second_opinion import SecondOpinion
 from nextpair.planning.study import LaneStudy, Study
-from nextpair.planning.trial import Line, Trial, meant_offset_boards
+from nextpair.planning.trial import Line, Trial, hook_less_boards, meant_offset_boards
 
 FloatArray = NDArray[np.float64]
 
@@ -192,16 +192,12 @@ def purpose_words(study: Study, option: int, games: tuple[int, ...], main: Line)
         use += f" Put a fresh surface on it: {ball.surface.words}."
     if option == main.option:
         return f"{use} The ball you throw most."
-    lane = study.of_game(1)[0]
-    bowler = study.event.bowler
-    shift = meant_offset_boards(main, lane.middle, lane, bowler) - meant_offset_boards(
-        replace(main, option=option), lane.middle, lane, bowler
-    )
-    if abs(shift) < SAME_BOARDS:
-        return f"{use} Hooks as much as {study.options[main.option].name}."
-    amount = "more" if shift > 0 else "less"
+    less = hook_less_boards(main, option, study.of_game(1)[0], study.event.bowler)
     name = study.options[main.option].name
-    return f"{use} Hooks {abs(shift):.1f} boards {amount} than {name} on the same line."
+    if abs(less) < SAME_BOARDS:
+        return f"{use} Hooks as much as {name}."
+    amount = "less" if less > 0 else "more"
+    return f"{use} Hooks {abs(less):.1f} boards {amount} than {name} on the same line."
 
 
 def _games(games: tuple[int, ...]) -> str:

@@ -21,7 +21,7 @@ from nextpair.planning.cards import Desk, game_card, practice_cards
 from nextpair.planning.choice import GameChoice, bag_choice, game_choices
 from nextpair.planning.doubt import lane_doubt
 from nextpair.planning.options import ball_options, is_resurfaced, packed_spares
-from nextpair.planning.reasons import opinion_words, purpose_words
+from nextpair.planning.reasons import NOTHING_PINS, opinion_words, purpose_words
 from nextpair.planning.second_opinion import second_opinion
 from nextpair.planning.study import Study, lane_study
 from nextpair.planning.throws import release_errors
@@ -129,7 +129,7 @@ def _bag_items(
         items.append(
             BagItem(
                 ball=ball.name,
-                surface_grit=ball.surface.grit or "polished",
+                surface_grit=ball.surface.named,
                 cost_if_left_pins_per_game=cost,
                 purpose=purpose_words(study, option, games, main),
                 fresh_surface=is_resurfaced(study.event, ball),
@@ -140,7 +140,7 @@ def _bag_items(
     items.extend(
         BagItem(
             ball=ball.name,
-            surface_grit=ball.surface.grit or "polished",
+            surface_grit=ball.surface.named,
             cost_if_left_pins_per_game=0.0,
             purpose="Spares: goes straight on any oil.",
         )
@@ -163,10 +163,10 @@ def _left_at_home(study: Study, bag: BagChoice) -> tuple[BagItem, ...]:
     return tuple(
         BagItem(
             ball=name,
-            surface_grit=study.options[option].surface.grit or "polished",
+            surface_grit=study.options[option].surface.named,
             cost_if_left_pins_per_game=gain,
             purpose="Adds nothing to this bag."
-            if gain < 0.05
+            if gain < NOTHING_PINS
             else "Next to come if a place opens.",
         )
         for name, (gain, option) in sorted(best.items(), key=lambda item: -item[1][0])

@@ -255,7 +255,7 @@ def _off_rule(values: LineValues, length_m: float) -> FloatArray:
 
 def starting_ball(event: Event) -> Ball:
     """The ball taken for the bowler's own wear before the bag is chosen: the middle strike ball
-    by roughness and differential."""
+    by differential."""
     strikes = [ball for ball in event.locker if ball.role is Role.STRIKE]
     ranked = sorted(strikes, key=lambda ball: (ball.differential_m, ball.name))
     return ranked[len(ranked) // 2]

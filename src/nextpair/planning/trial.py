@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -127,6 +127,16 @@ def meant_offset_boards(
     )
     paths = roll(film[None], np.array([lane.length_m]), lane.bodies, shots)
     return float(paths.lane_impact.offset_boards[0])
+
+
+def hook_less_boards(line: Line, option: int, lane: LaneStudy, bowler: Bowler) -> float:
+    """How much farther toward the own side another ball arrives from the same line: how much
+    less it hooks."""
+    other, own = (
+        meant_offset_boards(thrown, lane.middle, lane, bowler)
+        for thrown in (replace(line, option=option), line)
+    )
+    return other - own
 
 
 def _roll_planned(line: Line, lane: LaneStudy, bowler: Bowler, errors: Errors) -> Paths:
