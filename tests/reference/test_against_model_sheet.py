@@ -20,8 +20,10 @@ from nextpair.domain.units import (
     OIL_UNIT_UM,
     RPM_RADPS,
 )
+from nextpair.physics.constants import MEAN_OIL_VISCOSITY_PAS
 from nextpair.physics.friction import film_gain_per_um, friction_coefficient
 from nextpair.physics.layout import GRIP_RADIUS_M, axes_to_quaternion, core_axes
+from nextpair.physics.oil import oil_friction, oil_viscosity_pas
 from nextpair.physics.reference import Start, roll
 from nextpair.physics.rigid_body import contact_slip, to_body
 from reference.record import load_entry
@@ -269,4 +271,14 @@ def test_friction_follows_film_and_roughness(record):
             [friction_coefficient(film_um, gain, 0.03, 0.17) for film_um in films_um]
             for gain in gains_per_um
         ],
+    )
+
+
+def test_oil_thins_and_slicks_by_a_share_for_each_degree(record):
+    mean_pas = MEAN_OIL_VISCOSITY_PAS.value
+    record.published(
+        SHEET,
+        "oil_temperature",
+        viscosity_share=[abs(oil_viscosity_pas(1.0, t) - 1) for t in (26.0, 16.0)],
+        friction_share=[abs(oil_friction(mean_pas, t) / 0.03 - 1) for t in (26.0, 16.0)],
     )

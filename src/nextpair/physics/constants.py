@@ -19,7 +19,26 @@ GRAVITY_MPS2 = 9.80665
 """Standard gravity. Source: [bipm-si] standard value."""
 
 OIL_FRICTION = SourcedConstant(0.03, "1", 0.008, "[model-sheet] section 3.1")
-"""Friction coefficient on full oil."""
+"""Friction coefficient on full oil of the mean commercial viscosity, at 21 degrees C."""
+
+SMALLEST_OIL_FRICTION, LARGEST_OIL_FRICTION = 0.01, 0.06
+"""Range of friction on full oil. Source: [model-sheet] section 3.1."""
+
+MEAN_OIL_VISCOSITY_PAS = SourcedConstant(
+    0.03468, "Pa s", 0.015, "[uc-davis-2012] mean of commercial lane oils"
+)
+"""Viscosity at which friction on full oil has its usual value."""
+
+VISCOSITY_TEMPERATURE_C = 21.0
+"""Where viscosity on paper is told. Source: [viscosity-rule-2007] 70 degrees F."""
+
+VISCOSITY_LOSS_PER_C = SourcedConstant(
+    0.05, "1/degree C", 0.01, "[model-sheet] section 3.5: 0.04 to 0.07, assumption"
+)
+"""Share of its viscosity that an oil loses for each degree it is warmer."""
+
+OIL_FRICTION_EXPONENT = SourcedConstant(0.65, "1", 0.05, "[de-vicente-2005] first term")
+"""Power of viscosity that friction on full oil follows."""
 
 DRY_FRICTION = {
     "plastic": SourcedConstant(0.12, "1", 0.02, "[model-sheet] section 3.1, assumption"),
