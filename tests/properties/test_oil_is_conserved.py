@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from nextpair.domain.lane import BOARDS, CELL_M, CELLS, LANE_WIDTH_M
 from nextpair.kernel.layout import NODE_M, NODES
 from nextpair.kernel.wear import wear
-from nextpair.physics.dressing import volume_ml
+from nextpair.physics.film import volume_ml
 from nextpair.physics.wear import WearLaw
 
 laws = st.builds(WearLaw, st.floats(0.0, 1.0), st.floats(0.0, 2.0), st.floats(1e-3, 3e-3))

@@ -32,13 +32,8 @@ from nextpair.physics.contact import (
     peak_pressure_pa,
     wetted_width_m,
 )
-from nextpair.physics.dressing import (
-    UM_PER_UL,
-    film_of,
-    rule_of_31_exit_board,
-    sport_class,
-    volume_ml,
-)
+from nextpair.physics.dressing import film_of
+from nextpair.physics.film import UM_PER_UL, rule_of_31_exit_board, sport_class, volume_ml
 from nextpair.physics.wear import (
     WearLaw,
     ball_flare_m_per_rev,

@@ -8,11 +8,11 @@ from nextpair.domain.bowler import Hand
 from nextpair.domain.pattern import Pattern
 from nextpair.domain.sheet import FILM_TOLD_FT, PatternCard
 from nextpair.domain.units import CENTIPOISE_PAS, FOOT_M
-from nextpair.physics.dressing import (
+from nextpair.physics.dressing import film_of
+from nextpair.physics.film import (
     Film,
     film_by_foot_units,
     film_line_units,
-    film_of,
     pattern_ratio,
     rule_of_31_exit_board,
     sport_class,

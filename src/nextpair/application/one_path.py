@@ -20,7 +20,8 @@ from nextpair.domain.units import DEGREE_RAD, FOOT_M, INCH_M, MPH_MPS
 from nextpair.kernel.layout import NODE_M, Trace, bodies_of, own_frame
 from nextpair.kernel.outcome import Status
 from nextpair.kernel.roll import Paths, roll
-from nextpair.physics.dressing import film_by_foot_units, film_of
+from nextpair.physics.dressing import film_of
+from nextpair.physics.film import film_by_foot_units
 from nextpair.physics.wear import ball_flare_m_per_rev
 from nextpair.planning.throws import lane_kind, own_board, own_boards_of, shots_of
 from nextpair.scoring.leaves import leave_text, mirrored_leave

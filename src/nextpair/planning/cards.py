@@ -23,7 +23,7 @@ from nextpair.domain.sheet import (
 from nextpair.domain.units import DEGREE_RAD, FOOT_M, MPH_MPS
 from nextpair.kernel.layout import Bodies, bodies_of
 from nextpair.kernel.roll import roll
-from nextpair.physics.dressing import film_by_foot_units, film_line_units
+from nextpair.physics.film import film_by_foot_units, film_line_units
 from nextpair.planning.choice import Fallback, GameChoice
 from nextpair.planning.odds import frame_odds, game_numbers
 from nextpair.planning.options import packed_spares

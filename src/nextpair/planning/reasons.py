@@ -14,7 +14,7 @@ from nextpair.domain.ball import Ball
 from nextpair.domain.bowler import Hand
 from nextpair.domain.lane import BOARDS
 from nextpair.domain.units import FOOT_M
-from nextpair.physics.dressing import film_line_units
+from nextpair.physics.film import film_line_units
 from nextpair.planning.choice import Fallback, GameChoice
 from nextpair.planning.options import is_resurfaced
 from nextpair.planning.second_opinion import SecondOpinion

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from nextpair.domain.bowler import Hand
-from nextpair.physics.dressing import rule_of_31_exit_board
+from nextpair.physics.film import rule_of_31_exit_board
 from nextpair.planning.lines import highest_cell
 from nextpair.planning.study import LaneStudy
 from nextpair.planning.trial import Line, Trial, line_at

@@ -14,7 +14,7 @@ from nextpair.domain.errors import require
 from nextpair.domain.event import Event
 from nextpair.domain.sheet import BagItem, GameCard, PracticeShot
 from nextpair.domain.units import DEGREE_RAD, MPH_MPS, RPM_RADPS
-from nextpair.physics.dressing import rule_of_31_exit_board
+from nextpair.physics.film import rule_of_31_exit_board
 from nextpair.planning.aim import PinValue, pin_value, planned_table
 from nextpair.planning.bag import BagChoice
 from nextpair.planning.cards import Desk, game_card, practice_cards

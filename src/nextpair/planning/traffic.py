@@ -32,7 +32,8 @@ from nextpair.domain.units import DEGREE_RAD
 from nextpair.kernel.layout import Bodies, Trace, bodies_of, own_frame
 from nextpair.kernel.roll import roll
 from nextpair.kernel.wear import wear
-from nextpair.physics.dressing import film_of, rule_of_31_exit_board
+from nextpair.physics.dressing import film_of
+from nextpair.physics.film import rule_of_31_exit_board
 from nextpair.physics.wear import ball_flare_m_per_rev
 from nextpair.planning.aim import PinValue
 from nextpair.planning.lines import (

@@ -12,7 +12,7 @@ from nextpair.domain.bowler import Hand
 from nextpair.domain.sheet import GameCard, LaneCard, Sheet
 from nextpair.domain.shot import PathCard
 from nextpair.domain.units import FOOT_M
-from nextpair.physics.dressing import rule_of_31_exit_board
+from nextpair.physics.film import rule_of_31_exit_board
 from nextpair.reports.lane_drawing import (
     AXIS_PX,
     GAP_PX,

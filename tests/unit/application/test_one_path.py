@@ -13,7 +13,8 @@ from nextpair.domain.errors import InvalidValueError
 from nextpair.domain.lane import mirrored_board
 from nextpair.domain.shot import PathCard
 from nextpair.domain.units import FOOT_M
-from nextpair.physics.dressing import film_line_units, film_of
+from nextpair.physics.dressing import film_of
+from nextpair.physics.film import film_line_units
 from nextpair.scoring.leaves import leave_text, mirrored_leave, parse_leave
 from small_event import mirror_image, small_event, small_sheet
 

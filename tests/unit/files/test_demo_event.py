@@ -16,7 +16,8 @@ from nextpair.domain.bowler import Hand, Style
 from nextpair.domain.event import Event, Pair, SurfaceChanges
 from nextpair.domain.units import DEGREE_RAD, FOOT_M, INCH_M, MPH_MPS, POUND_KG, RPM_RADPS
 from nextpair.files import load_event
-from nextpair.physics.dressing import film_of, film_units, pattern_ratio, volume_ml
+from nextpair.physics.dressing import film_of
+from nextpair.physics.film import film_units, pattern_ratio, volume_ml
 
 
 @pytest.fixture(scope="module")

@@ -12,7 +12,7 @@ from nextpair.domain.lane import BOARD_M, BOARDS, CENTRE_BOARD, mirrored_board
 from nextpair.domain.sheet import GameCard, LineCard
 from nextpair.domain.units import FOOT_M
 from nextpair.kernel.layout import own_frame
-from nextpair.physics.dressing import film_line_units
+from nextpair.physics.film import film_line_units
 from nextpair.planning.rotation import shots_before
 from small_event import small_event, small_sheet, small_workings
 

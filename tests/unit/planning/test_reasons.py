@@ -10,7 +10,7 @@ import pytest
 
 from nextpair.domain.bowler import Hand
 from nextpair.domain.units import DEGREE_RAD, FOOT_M
-from nextpair.physics.dressing import film_line_units
+from nextpair.physics.film import film_line_units
 from nextpair.planning.choice import Fallback
 from nextpair.planning.reasons import (
     LOOK_FT,
