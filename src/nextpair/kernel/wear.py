@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 from nextpair.domain.ball import BALL_RADIUS_M
 from nextpair.domain.errors import require
 from nextpair.domain.lane import BOARD_M, BOARDS, CELL_M, CELLS, LANE_WIDTH_M
+from nextpair.domain.units import MICROMETRE_M
 from nextpair.kernel.layout import NODES
 from nextpair.physics.contact import wetted_width_m
 from nextpair.physics.wear import USUAL_WEAR, WearLaw, ring_overlap, split_films_um
@@ -24,7 +25,6 @@ FloatArray = NDArray[np.float64]
 
 LARGEST_SURFACE_RATIO = 4.0
 """Past this a ball would turn more than once in a cell; real ones stay below 1.5."""
-M_PER_UM = 1e-6
 UL_PER_UM_M2 = 1e3
 _EDGE_M = 0.5 * LANE_WIDTH_M
 
@@ -168,7 +168,7 @@ def _track(
     """The one or two columns that a track covers, its share on the upper one, its width [m]."""
     place = 0.5 * BOARDS - x / BOARD_M
     column = min(int(place), BOARDS - 1)
-    width_m = wetted_width_m(patch_m, radius_m, row_um[column] * M_PER_UM)
+    width_m = wetted_width_m(patch_m, radius_m, row_um[column] * MICROMETRE_M)
     reach = 0.5 * width_m / BOARD_M
     low = max(int(place - reach), 0)
     high = min(int(place + reach), BOARDS - 1)

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from nextpair.domain.ball import BALL_RADIUS_M, Ball
 from nextpair.domain.errors import require_within
-from nextpair.domain.units import POUND_KG
+from nextpair.domain.units import MICROMETRE_M, POUND_KG
 from nextpair.physics._jit import scalar
 from nextpair.physics.constants import (
     COVER_MODULUS_PA,
@@ -23,7 +23,7 @@ from nextpair.physics.constants import (
     LANE_POISSON,
     RETAINED_FILM_UM,
 )
-from nextpair.physics.contact import contact_modulus_pa, contact_radius_m
+from nextpair.physics.contact import contact_modulus_pa, contact_radius_m, wetted_width_m
 from nextpair.physics.layout import core_angles_rad
 
 USUAL_LOAD_N = 15.0 * POUND_KG * GRAVITY_MPS2
@@ -35,6 +35,12 @@ USUAL_PATCH_RADIUS_M = contact_radius_m(
         COVER_MODULUS_PA.value, COVER_POISSON.value, LANE_MODULUS_PA.value, LANE_POISSON.value
     ),
 )
+
+USUAL_SURFACE_RATIO = 0.65
+"""Speed of a ball's surface over its own in the oil: 0.58 at the release, 0.69 at the oil's end.
+Source: [model-sheet] section 4.1."""
+USUAL_FILM_UM = 2.0
+"""Mean film of 25 mL on 41 ft. Source: [model-sheet] check C18."""
 
 _SPLIT_EXPONENT = FILM_SPLIT_EXPONENT.value
 
@@ -95,6 +101,38 @@ def ring_overlap(flare_m: float, width_m: float) -> float:
     Source: [model-sheet] section 4.1: 1 - f_rev / w, and none from f_rev = w on.
     """
     return max(1.0 - flare_m / width_m, 0.0)
+
+
+def ring_film_share(
+    flare_m_per_rev: float,
+    law: WearLaw = USUAL_WEAR,
+    *,
+    surface_ratio: float = USUAL_SURFACE_RATIO,
+    film_um: float = USUAL_FILM_UM,
+) -> float:
+    """Film that a ball's own ring brings round again, as a share of the lane's mobile film [1].
+
+    0 for a ball that flares by a track's width or more a revolution, `surface_ratio`**0.65 for one
+    that does not flare. This is the share that a ring settles at on an even film: turn by turn
+    it is b <- o s(h, b) with the split s and the overlap o, and after five turns it is within 10 %
+    of this.
+
+    Parameters
+    ----------
+    flare_m_per_rev : distance from one ring to the next [m].
+    law : the numbers of wear.
+    surface_ratio : speed of the ball's surface over the ball's speed [1].
+    film_um : film [um] that sets the width of the track.
+
+    Source: [coyle-1986] and [model-sheet] section 4.1, the fixed point of split_films_um.
+    """
+    width_m = wetted_width_m(law.patch_radius_m, BALL_RADIUS_M, film_um * MICROMETRE_M)
+    overlap = ring_overlap(flare_m_per_rev, width_m)
+    film_ratio: float = surface_ratio**_SPLIT_EXPONENT
+    given_up = law.removal_share / (1.0 + surface_ratio * film_ratio)
+    if given_up == 0.0:
+        return 0.0
+    return overlap * given_up * film_ratio / ((1.0 - overlap) + overlap * given_up)
 
 
 def flare_per_revolution_m(

@@ -12,11 +12,14 @@ from scipy.integrate import solve_ivp
 
 from nextpair.domain.ball import BALL_RADIUS_M, Ball, Cover, Layout, Surface
 from nextpair.domain.errors import InvalidValueError
-from nextpair.domain.units import DEGREE_RAD, INCH_M, POUND_KG
+from nextpair.domain.units import DEGREE_RAD, INCH_M, MICROMETRE_M, POUND_KG
+from nextpair.physics.contact import wetted_width_m
 from nextpair.physics.wear import (
+    USUAL_WEAR,
     WearLaw,
     ball_flare_m_per_rev,
     flare_per_revolution_m,
+    ring_film_share,
     ring_overlap,
     split_films_um,
 )
@@ -72,6 +75,33 @@ def test_an_oily_ball_lays_oil_on_a_dry_lane():
 )
 def test_rings_overlap_until_they_lie_a_track_apart(flare_m, overlap):
     assert ring_overlap(flare_m, 4e-3) == pytest.approx(overlap)
+
+
+@given(st.floats(0.0, 6e-3), st.floats(0.2, 1.2), shares, st.floats(0.5, 8.0))
+def test_the_share_on_a_ring_is_where_turn_after_turn_settles(flare_m, ratio, share, film_um):
+    law = WearLaw(removal_share=share, retained_um=0.0)
+    width_m = wetted_width_m(law.patch_radius_m, BALL_RADIUS_M, film_um * MICROMETRE_M)
+    settled = ring_film_share(flare_m, law, surface_ratio=ratio, film_um=film_um)
+    carried_um = settled * film_um
+    _, on_ball_um = split_films_um(film_um, carried_um, ratio, share, 0.0)
+    assert on_ball_um * ring_overlap(flare_m, width_m) == pytest.approx(carried_um, abs=1e-12)
+    assert 0.0 <= settled <= ratio**0.65 * (1.0 + 1e-12)
+
+
+def test_a_ring_is_within_a_tenth_of_its_share_after_five_turns():
+    for flare_m in (0.0, 1e-3):
+        width_m = wetted_width_m(USUAL_WEAR.patch_radius_m, BALL_RADIUS_M, 2e-6)
+        ball_um = 0.0
+        for _ in range(5):
+            _, ball_um = split_films_um(2.0, ball_um, 0.65, USUAL_WEAR.removal_share, 0.0)
+            ball_um *= ring_overlap(flare_m, width_m)
+        assert ball_um / 2.0 == pytest.approx(ring_film_share(flare_m), rel=0.1)
+
+
+@pytest.mark.parametrize("flare_m", [0.0, 5e-3])
+def test_a_ball_that_does_not_flare_brings_its_ring_round_and_a_strong_one_a_fresh_cover(flare_m):
+    expected = 0.65**0.65 if flare_m == 0.0 else 0.0
+    assert ring_film_share(flare_m) == pytest.approx(expected, rel=1e-12)
 
 
 def axis_wander_m(radii_m, pin_angle_rad, drilling_angle_rad):
