@@ -77,7 +77,7 @@ def test_rings_overlap_until_they_lie_a_track_apart(flare_m, overlap):
     assert ring_overlap(flare_m, 4e-3) == pytest.approx(overlap)
 
 
-@given(st.floats(0.0, 6e-3), st.floats(0.2, 1.2), shares, st.floats(0.5, 8.0))
+@given(st.floats(0.0, 6e-3), st.floats(0.2, 1.2), st.floats(1e-3, 1.0), st.floats(0.5, 8.0))
 def test_the_share_on_a_ring_is_where_turn_after_turn_settles(flare_m, ratio, share, film_um):
     law = WearLaw(removal_share=share, retained_um=0.0)
     width_m = wetted_width_m(law.patch_radius_m, BALL_RADIUS_M, film_um * MICROMETRE_M)
