@@ -19,6 +19,8 @@ SMALLEST_MASS_KG = 6.0 * POUND_KG
 SMALLEST_RG_M = 2.460 * INCH_M
 LARGEST_RG_M = 2.800 * INCH_M
 LARGEST_DIFFERENTIAL_M = 0.060 * INCH_M
+SMALLEST_GRIT, LARGEST_GRIT = 360, 5000
+"""Abrasives that covers are finished with. Common practice."""
 
 
 class Cover(StrEnum):
@@ -38,17 +40,36 @@ class Role(StrEnum):
     SPARE = "spare"
 
 
-@dataclass(frozen=True, slots=True, order=True)
+class Tool(StrEnum):
+    """What an abrasive is put on with."""
+
+    SPINNER = "spinner"
+    HAND = "hand"
+
+
+@dataclass(frozen=True, slots=True)
 class Surface:
-    """How a cover was finished: a grit number, or None for polished, and games since."""
+    """How a cover was finished: a grit number, or None for polished, and games since.
+
+    `under` is the surface that the work was done on. None says that it left no trace: the cover
+    went through every step on a spinner. A pad by hand always leaves some of what was there.
+    """
 
     grit: int | None
     games: float = 0.0
+    by: Tool = Tool.SPINNER
+    under: Surface | None = None
 
     def __post_init__(self) -> None:
         if self.grit is not None:
-            require_within("surface_grit", self.grit, 360, 5000, "or polished")
+            require_within("surface_grit", self.grit, SMALLEST_GRIT, LARGEST_GRIT, "or polished")
         require_within("games_on_surface", self.games, 0, 1000, "games")
+        require(
+            self.by is Tool.SPINNER or self.under is not None,
+            "grit_before",
+            "nothing",
+            "the surface that was worked on by hand",
+        )
 
     @property
     def named(self) -> int | str:
@@ -57,8 +78,8 @@ class Surface:
 
     @property
     def words(self) -> str:
-        """The finish as a bowler says it: '2000' or 'polished'."""
-        return str(self.named)
+        """The finish as a bowler says it: '2000', 'polished' or '1000 by hand'."""
+        return f"{self.named} by hand" if self.by is Tool.HAND else str(self.named)
 
 
 @dataclass(frozen=True, slots=True)

@@ -22,8 +22,12 @@ class Row:
     cells: Table
 
 
-def read_rows(source: Source, columns: Sequence[str], intake: Intake) -> Iterator[Row]:
-    """The rows of a CSV file that has exactly these columns, in any order.
+def read_rows(
+    source: Source, columns: Sequence[str], intake: Intake, may_lack: Sequence[str] = ()
+) -> Iterator[Row]:
+    """The rows of a CSV file that has these columns and no others, in any order.
+
+    `may_lack` names those of them that a file may leave out altogether.
 
     Rows that are short or long are refused and left out; blank rows are passed over. A file that
     is refused altogether has no rows.
@@ -33,7 +37,7 @@ def read_rows(source: Source, columns: Sequence[str], intake: Intake) -> Iterato
         return
     records = _records(text, source, intake)
     line, header = next(records, (1, []))
-    if not _header_fits(header, columns, line, source, intake):
+    if not _header_fits(header, columns, may_lack, line, source, intake):
         return
     has_rows = False
     for line, cells in records:
@@ -62,10 +66,16 @@ def _records(text: str, source: Source, intake: Intake) -> Iterator[tuple[int, l
 
 
 def _header_fits(
-    header: list[str], columns: Sequence[str], line: int, source: Source, intake: Intake
+    header: list[str],
+    columns: Sequence[str],
+    may_lack: Sequence[str],
+    line: int,
+    source: Source,
+    intake: Intake,
 ) -> bool:
     unknown = [name for name in header if name not in columns]
-    missing = [name for name in columns if name not in header]
+    absent = [name for name in columns if name not in header]
+    missing = [name for name in absent if name not in may_lack]
     twice = {name: header.count(name) for name in columns if header.count(name) > 1}
     if len(header) == 1 and (";" in header[0] or "\t" in header[0]):
         found = Words("columns separated by semicolons or tabs")
@@ -75,7 +85,7 @@ def _header_fits(
     for name in unknown:
         place = f"line {line}: {key_shown(name)}" if name else f"line {line}: an empty column"
         intake.refuse(
-            source, place, Words("an unknown column"), did_you_mean(name, missing) + allowed
+            source, place, Words("an unknown column"), did_you_mean(name, absent) + allowed
         )
     if missing:
         found = Words(f"no column {_listed(missing)}")

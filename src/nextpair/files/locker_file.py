@@ -5,7 +5,18 @@ from __future__ import annotations
 from pydantic import Field
 
 from nextpair.domain import typical
-from nextpair.domain.ball import LARGEST_DIFFERENTIAL_M, Ball, Cover, Layout, Role, Surface
+from nextpair.domain.ball import (
+    LARGEST_DIFFERENTIAL_M,
+    LARGEST_GRIT,
+    SMALLEST_GRIT,
+    Ball,
+    Cover,
+    Layout,
+    Role,
+    Surface,
+    Tool,
+)
+from nextpair.domain.errors import require_within
 from nextpair.domain.units import DEGREE_RAD, INCH_M, POUND_KG
 from nextpair.files.csv_file import read_rows
 from nextpair.files.fields import CsvNumber, Grit, Text
@@ -30,6 +41,12 @@ class BallRow(Form):
     games_on_surface: CsvNumber = Field(
         default=typical.GAMES_ON_SURFACE, description="games since the surface was made"
     )
+    surface_by: Tool = Field(
+        default=Tool.SPINNER, description="tool that the finish was made with"
+    )
+    grit_before: Grit | None = Field(
+        default=None, description="grit of the finish that was worked on, or polished"
+    )
     pin_to_pap_in: CsvNumber = Field(
         default=typical.LAYOUT.pin_to_pap_m / INCH_M, description="pin to PAP distance"
     )
@@ -43,17 +60,22 @@ class BallRow(Form):
 
 
 COLUMNS = keys_of(BallRow)
-GUESSED_IF_LEFT_OUT = tuple(column for column in COLUMNS if column not in ("name", "cover"))
+MAY_LACK = ("surface_by", "grit_before")
+"""Columns that a file may leave out: then every finish was made on a spinner."""
+GUESSED_IF_LEFT_OUT = tuple(
+    column for column in COLUMNS if column not in ("name", "cover", *MAY_LACK)
+)
 
 
 def read_locker(source: Source, intake: Intake) -> tuple[Ball, ...]:
     """The balls of a file, in its order."""
     locker: dict[str, Ball] = {}
     line_of: dict[str, int] = {}
-    for row in read_rows(source, COLUMNS, intake):
+    for row in read_rows(source, COLUMNS, intake, MAY_LACK):
         at = f"line {row.line}: "
         form = fill(BallRow, row.cells, source, intake, at)
-        note_guesses(form, GUESSED_IF_LEFT_OUT, source, intake, of=form.name)
+        guessed = GUESSED_IF_LEFT_OUT + ("grit_before",) * (form.surface_by is Tool.HAND)
+        note_guesses(form, guessed, source, intake, of=form.name)
         ball = make(_ball, form, source, intake, at)
         if form.name in locker:
             found = Words(f"{form.name!r} again, as in line {line_of[form.name]}")
@@ -65,9 +87,6 @@ def read_locker(source: Source, intake: Intake) -> tuple[Ball, ...]:
 
 def _ball(form: BallRow) -> Ball:
     usual = typical.ball_of(form.cover)
-    grit = form.surface_grit if isinstance(form.surface_grit, int) else None
-    if form.surface_grit is None:
-        grit = usual.surface_grit
     return Ball(
         name=form.name,
         mass_kg=form.weight_lb * POUND_KG,
@@ -77,11 +96,30 @@ def _ball(form: BallRow) -> Ball:
         ),
         intermediate_m=form.intermediate_in * INCH_M,
         cover=form.cover,
-        surface=Surface(grit=grit, games=form.games_on_surface),
+        surface=_surface(form, usual.surface_grit),
         layout=Layout(
             pin_to_pap_m=form.pin_to_pap_in * INCH_M,
             drilling_angle_rad=form.drilling_angle_deg * DEGREE_RAD,
             val_angle_rad=form.val_angle_deg * DEGREE_RAD,
         ),
         role=form.role or usual.role,
+    )
+
+
+def _surface(form: BallRow, usual_grit: int | None) -> Surface:
+    """The finish of a row; `usual_grit` stands for one that is left out."""
+
+    def grit(named: int | str | None) -> int | None:
+        if named is None:
+            return usual_grit
+        return named if isinstance(named, int) else None
+
+    if isinstance(form.grit_before, int):
+        require_within("grit_before", form.grit_before, SMALLEST_GRIT, LARGEST_GRIT, "or polished")
+    traced = form.surface_by is Tool.HAND or form.grit_before is not None
+    return Surface(
+        grit(form.surface_grit),
+        form.games_on_surface,
+        form.surface_by,
+        Surface(grit(form.grit_before)) if traced else None,
     )

@@ -18,8 +18,9 @@ from nextpair.domain.bowler import Hand
 from nextpair.domain.house import House
 from nextpair.domain.lane import BOARDS, CELL_M, CELLS, END_PLANE_M
 from nextpair.physics.constants import CREEP_SPEED_MPS, GRAVITY_MPS2, OIL_FRICTION
-from nextpair.physics.friction import dry_friction, film_gain_per_um, surface_roughness_um
+from nextpair.physics.friction import dry_friction, film_gain_per_um
 from nextpair.physics.layout import axes_to_quaternion, core_axes
+from nextpair.physics.roughness import surface_roughness_um
 
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int64]

@@ -60,6 +60,30 @@ RA_TO_RMS = SourcedConstant(
 )
 """Root-mean-square roughness over mean roughness Ra."""
 
+WORKED_SHARE = {
+    "hand": SourcedConstant(
+        0.25,
+        "1",
+        0.1,
+        "[hand-pad-test-2019] 3000 to 1651 by a 500 pad: fitted to this one reading",
+    ),
+    "spinner": SourcedConstant(0.9, "1", 0.05, "[model-sheet] section 3.4, assumption"),
+}
+"""How far one abrasive takes a surface toward its own roughness, by tool."""
+
+PLAYED_ROUGHNESS_UM = SourcedConstant(
+    0.33, "um", 0.06, "[played-surface-2020] 1000 grit wears to 4000 or 5000: 13 to 11 microinch"
+)
+"""Where play takes a sanded cover in the end; [model-sheet] section 3.4 supposed 15 microinch."""
+
+SMOOTHING_GAMES = SourcedConstant(
+    6.0,
+    "games",
+    2.0,
+    "[model-sheet] section 3.4: 60 to 150 shots; [facts] section 8: 5 to 10 games",
+)
+"""Games over which most of that happens."""
+
 CREEP_SPEED_MPS = SourcedConstant(0.05, "m/s", 0.03, "[model-sheet] section 2.6, assumption")
 """Slip at which friction has reached 0.7 of its sliding value: sliding goes over into rolling."""
 

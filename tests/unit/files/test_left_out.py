@@ -9,7 +9,7 @@ import pytest
 
 from event_folder import change, copy_of_demo
 from nextpair.domain import typical
-from nextpair.domain.ball import Cover, Role
+from nextpair.domain.ball import Cover, Role, Surface, Tool
 from nextpair.domain.bowler import Hand, Style
 from nextpair.domain.units import DEGREE_RAD, MPH_MPS, RPM_RADPS
 from nextpair.files import load_event
@@ -55,7 +55,7 @@ def test_a_given_scatter_stands_beside_guessed_ones(folder):
 
 def test_a_ball_needs_only_a_name_and_a_cover(folder):
     header = (folder / "locker.csv").read_text("utf-8").splitlines()[0]
-    rows = "\n".join(f"{cover},,,,,{cover},,,,,," for cover in Cover)
+    rows = "\n".join(f"{cover},,,,,{cover},,,,,,,," for cover in Cover)
     (folder / "locker.csv").write_text(f"{header}\n{rows}\n", "utf-8")
     event = load(folder)
     balls = {ball.cover: ball for ball in event.locker}
@@ -68,6 +68,42 @@ def test_a_ball_needs_only_a_name_and_a_cover(folder):
     assert by_weakness == sorted(by_weakness, reverse=True)
     assert "locker.csv: differential_in of solid" in event.guessed
     assert sum(line.startswith("locker.csv") for line in event.guessed) == 10 * len(Cover)
+
+
+def locker_rows(folder, *rows: str) -> None:
+    """A locker of these rows, without any column that they do not have."""
+    header = "name,weight_lb,rg_in,differential_in,intermediate_in,cover,surface_grit,"
+    header += "games_on_surface,pin_to_pap_in,drilling_angle_deg,val_angle_deg,role"
+    header += ",surface_by,grit_before" * (rows[0].count(",") == 13)
+    (folder / "locker.csv").write_text("\n".join((header, *rows)) + "\n", "utf-8")
+
+
+def test_a_locker_without_a_word_on_tools_was_finished_on_a_spinner(folder):
+    locker_rows(folder, "Kestrel,15,2.49,0.05,0.014,solid,1500,6,4.5,60,40,strike")
+    event = load(folder)
+    assert event.locker[0].surface == Surface(1500, 6)
+    assert not [line for line in event.guessed if line.startswith("locker.csv")]
+
+
+def test_work_by_hand_lies_on_what_was_there_before(folder):
+    row = "{},15,2.49,0.05,0.014,solid,1500,6,4.5,60,40,strike,{}"
+    locker_rows(
+        folder,
+        row.format("Told", "hand,3000"),
+        row.format("Untold", "hand,"),
+        row.format("Shined", "hand,polished"),
+        row.format("Stepped", "spinner,500"),
+    )
+    event = load(folder)
+    usual = typical.ball_of(Cover.SOLID).surface_grit
+    assert [ball.surface for ball in event.locker] == [
+        Surface(1500, 6, Tool.HAND, Surface(3000)),
+        Surface(1500, 6, Tool.HAND, Surface(usual)),
+        Surface(1500, 6, Tool.HAND, Surface(None)),
+        Surface(1500, 6, Tool.SPINNER, Surface(500)),
+    ]
+    told = [line for line in event.guessed if line.startswith("locker.csv")]
+    assert told == ["locker.csv: grit_before of Untold"]
 
 
 def test_an_entrant_needs_only_a_pair_and_a_name(folder):

@@ -8,19 +8,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from nextpair.domain.ball import Cover, Surface
+from nextpair.domain.ball import Cover
 from nextpair.domain.house import LaneSurface
-from nextpair.domain.units import MICROINCH_UM
 from nextpair.physics.constants import CREEP_SPEED_MPS, DRY_FRICTION
 from nextpair.physics.friction import (
-    POLISHED_ROUGHNESS_UIN,
-    ROUGHNESS_BY_GRIT_UIN,
     dry_friction,
     film_gain_per_um,
-    fresh_roughness_um,
     friction_coefficient,
     friction_share,
-    surface_roughness_um,
 )
 
 OIL, EXCESS = 0.03, 0.17
@@ -75,42 +70,6 @@ def test_friction_is_full_in_sliding_and_at_seven_tenths_at_the_creep_speed():
     assert friction_share(5.0, 0.0, creep) * 5.0 == pytest.approx(1.0, abs=1e-4)
     assert friction_share(0.0, creep, creep) * creep == pytest.approx(math.sqrt(0.5))
     assert friction_share(0.0, 0.0, creep) == pytest.approx(1 / creep)
-
-
-@pytest.mark.parametrize(("grit", "roughness_uin"), ROUGHNESS_BY_GRIT_UIN)
-def test_a_tabled_grit_has_its_tabled_roughness(grit, roughness_uin):
-    assert fresh_roughness_um(int(grit)) == pytest.approx(roughness_uin * MICROINCH_UM)
-
-
-def test_between_two_grits_the_roughness_is_between_theirs():
-    halfway = round(math.sqrt(500 * 1000))
-    assert fresh_roughness_um(halfway) == pytest.approx(
-        math.sqrt(48.0 * 33.0) * MICROINCH_UM, rel=1e-3
-    )
-
-
-@given(st.integers(360, 4999))
-def test_a_finer_grit_is_smoother_and_polish_is_smoothest(grit):
-    coarse, fine = fresh_roughness_um(grit), fresh_roughness_um(grit + 1)
-    assert coarse > fine > fresh_roughness_um(None) == POLISHED_ROUGHNESS_UIN * MICROINCH_UM
-
-
-@given(st.one_of(st.none(), st.integers(360, 5000)), st.floats(0, 200), st.floats(0.1, 50))
-def test_play_takes_a_cover_toward_a_played_one(grit, games, more_games):
-    fresh, played, later = (
-        surface_roughness_um(Surface(grit, after)) for after in (0.0, games, games + more_games)
-    )
-    if grit is None:
-        assert fresh <= played <= later < 15.0 * MICROINCH_UM
-    else:
-        assert fresh >= played >= later
-        assert later >= min(fresh, 15.0 * MICROINCH_UM)
-
-
-def test_most_of_the_sanding_is_gone_after_six_games():
-    fresh_um, smooth_um = 60.0 * MICROINCH_UM, 15.0 * MICROINCH_UM
-    left = surface_roughness_um(Surface(360, 6.0)) - smooth_um
-    assert left == pytest.approx((fresh_um - smooth_um) / math.e)
 
 
 @pytest.mark.parametrize("lane", LaneSurface)
