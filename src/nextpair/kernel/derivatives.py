@@ -1,0 +1,201 @@
+"""What moves a path: slopes of its marks and its entry to every number of the shot, the ball and
+the lane, by central differences in one batch.
+
+Everything is in the bowler's own frame: boards grow toward the bowler's side. The kernel's float32
+is good to about 1e-4 boards, so the steps are long enough to move the offset by 0.01 board or more
+and short enough that half the step gives the same slope; tests hold both against the slow oracle.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, fields, replace
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy.spatial.transform import Rotation
+
+from nextpair.domain.lane import BOARD_M, END_PLANE_M, HEAD_PIN_M
+from nextpair.domain.units import DEGREE_RAD, INCH_M, MPH_MPS, RPM_RADPS
+from nextpair.kernel.layout import Bodies, Shots
+from nextpair.kernel.outcome import Status
+from nextpair.kernel.roll import Paths, roll
+from nextpair.physics.layout import GRIP_RADIUS_M
+
+FloatArray = NDArray[np.float64]
+
+STEPS: Mapping[str, float] = {
+    "x_m": 0.15 * BOARD_M,
+    "launch_angle_rad": 0.03 * DEGREE_RAD,
+    "speed_mps": 0.025 * MPH_MPS,
+    "rev_rate_radps": 1.0 * RPM_RADPS,
+    "axis_rotation_rad": 0.5 * DEGREE_RAD,
+    "axis_tilt_rad": 1.0 * DEGREE_RAD,
+    "dry_factor": 0.01,
+    "film_factor": 0.01,
+    "cross_mps2": 0.005,
+    "rg_m": 0.01 * INCH_M,
+    "differential_m": 0.0015 * INCH_M,
+    "intermediate_m": 0.0015 * INCH_M,
+    "pin_to_pap_m": 0.1 * INCH_M,
+    "drilling_angle_rad": 3.0 * DEGREE_RAD,
+    "val_angle_rad": 2.5 * DEGREE_RAD,
+    "dry_friction": 0.01,
+    "film_gain_per_um": 0.01,
+}
+"""Everything that slopes are taken to, and half the difference over which each is taken.
+
+A name ends in its unit, or is a pure number. Steps of dry friction and film gain are shares of
+their value: a gain is ten times as high on a polished cover as on a rough one. Speed and rev rate
+have short steps, for a strong core wobbles on: how it stands at the pins turns with every mph.
+"""
+_SHARES = frozenset({"dry_friction", "film_gain_per_um"})
+
+
+@dataclass(frozen=True, slots=True)
+class Marks:
+    """Where n shots go, or how far that moves; arrays (n,), boards toward the bowler's side.
+
+    arrows_boards, exit_boards, break_boards : at the arrows, at the end of the oil, and closest to
+        the bowler's gutter.
+    head_pin_boards : where the path crosses the row of the head pin's centre.
+    offset_boards, entry_angle_deg : see kernel.outcome.Impact, as if the lane had no gutters.
+    """
+
+    arrows_boards: FloatArray
+    exit_boards: FloatArray
+    break_boards: FloatArray
+    head_pin_boards: FloatArray
+    offset_boards: FloatArray
+    entry_angle_deg: FloatArray
+
+
+@dataclass(frozen=True, slots=True)
+class Derivatives:
+    """Slopes of the Marks of n shots to p parameters, each per one unit of the parameter's name.
+
+    parameters : names, as in STEPS.
+    slopes : Marks whose arrays are (p, n); NaN where a shot cannot be rolled.
+    """
+
+    parameters: tuple[str, ...]
+    slopes: Marks
+
+    def moved(self, changes: Mapping[str, float]) -> Marks:
+        """How far every mark of the n shots moves if some parameters change a little, each by so
+        many of its units."""
+        weights = np.zeros(len(self.parameters))
+        for name, change in changes.items():
+            weights[self.parameters.index(name)] = change
+        return Marks(
+            *(weights @ np.asarray(getattr(self.slopes, field.name)) for field in fields(Marks))
+        )
+
+
+def derivatives(
+    films: FloatArray,
+    length_m: FloatArray,
+    bodies: Bodies,
+    shots: Shots,
+    steps: Mapping[str, float] = STEPS,
+) -> Derivatives:
+    """Slopes of n shots to the p parameters named in `steps`, as STEPS; the other arguments are
+    those of `kernel.roll.roll`. Rolls 2 p n shots in one batch.
+
+    A wide step gives the mean slope over that width, for changes that are not small.
+    """
+    width = np.stack([2.0 * _step(name, step, bodies, shots) for name, step in steps.items()])
+    moved = [
+        _moved(name, side * whole, bodies, shots)
+        for name, whole in zip(steps, width, strict=True)
+        for side in (0.5, -0.5)
+    ]
+    paths = roll(films, length_m, *_one_batch(moved))
+    lost = np.isin(paths.status, (Status.STOPPED, Status.BAD_INPUT))
+
+    def slope(values: FloatArray) -> FloatArray:
+        ends = np.where(lost, np.nan, values).reshape(len(steps), 2, len(shots))
+        return np.asarray((ends[:, 0] - ends[:, 1]) / width)
+
+    marks = marks_of(paths)
+    return Derivatives(
+        tuple(steps), Marks(*(slope(getattr(marks, field.name)) for field in fields(Marks)))
+    )
+
+
+def marks_of(paths: Paths) -> Marks:
+    """The marks of n paths."""
+    impact = paths.lane_impact
+    beyond = (paths.v_x_mps / paths.v_y_mps) * (HEAD_PIN_M - END_PLANE_M)
+    return Marks(
+        arrows_boards=paths.arrows_x_m / BOARD_M,
+        exit_boards=paths.exit_x_m / BOARD_M,
+        break_boards=paths.break_x_m / BOARD_M,
+        head_pin_boards=(paths.x_m + beyond) / BOARD_M,
+        offset_boards=impact.offset_boards,
+        entry_angle_deg=impact.entry_angle_deg,
+    )
+
+
+def _step(name: str, step: float, bodies: Bodies, shots: Shots) -> FloatArray:
+    """Half the difference for every shot (n,)."""
+    if name in _SHARES:
+        return np.asarray(step * getattr(bodies, name)[shots.body])
+    return np.full(len(shots), step)
+
+
+def _moved(name: str, change: FloatArray, bodies: Bodies, shots: Shots) -> tuple[Bodies, Shots]:
+    """The same shots with one parameter changed, by an amount of its own for each shot."""
+    if hasattr(shots, name):
+        return bodies, replace(shots, **{name: getattr(shots, name) + change})
+    own = replace(shots, body=np.arange(len(shots)))
+    each = Bodies(*(getattr(bodies, field.name)[shots.body] for field in fields(Bodies)))
+    if name in _SHARES:
+        return replace(each, **{name: getattr(each, name) + change}), own
+    if name in _AXES_MOVED:
+        radii_m = np.sqrt(each.k2_m2) + np.outer(change, _AXES_MOVED[name])
+        return replace(each, k2_m2=radii_m**2), own
+    core = Rotation.from_quat(np.roll(each.core, -1, axis=1))
+    turned = _turned(name, core, change).as_quat()
+    return replace(each, core=np.roll(turned, 1, axis=1)), own
+
+
+_AXES_MOVED = {
+    "rg_m": (1.0, 1.0, 1.0),
+    "differential_m": (0.0, 1.0, 1.0),
+    "intermediate_m": (0.0, 0.0, -1.0),
+}
+"""How the radii of gyration about low, high and middle axis follow the numbers of a core."""
+_LOW, _MID, _SPIN = np.eye(3)[[0, 2, 2]]
+"""Body axes of the low and the middle RG, and the spin axis in the spin frame."""
+ON_AXIS = 1e-6
+
+
+def _turned(name: str, core: Rotation, change: FloatArray) -> Rotation:
+    """Cores turned as one number of their layouts turns them. A pin on the spin axis tells no
+    direction to move in: it moves along the high axis.
+
+    Source: [model-sheet] section 6.3: theta = pin-to-PAP / R across spin axis and pin, delta about
+    the pin, beta about the spin axis.
+    """
+    if name == "drilling_angle_rad":
+        return core * Rotation.from_rotvec(np.outer(change, _LOW))
+    if name == "val_angle_rad":
+        return Rotation.from_rotvec(np.outer(change, _SPIN)) * core
+    across = np.cross(_SPIN, core.apply(_LOW))
+    off_axis = np.linalg.norm(across, axis=1, keepdims=True)
+    across = np.where(off_axis > ON_AXIS, across / np.maximum(off_axis, ON_AXIS), core.apply(_MID))
+    return Rotation.from_rotvec(across * (change / GRIP_RADIUS_M)[:, None]) * core
+
+
+def _one_batch(moved: Sequence[tuple[Bodies, Shots]]) -> tuple[Bodies, Shots]:
+    """All variants one after another, each with its own bodies."""
+    racks, batches, bodies_before = [], [], 0
+    for bodies, shots in moved:
+        racks.append(bodies)
+        batches.append(replace(shots, body=shots.body + bodies_before))
+        bodies_before += len(bodies.dry_friction)
+    return (
+        Bodies(*(np.concatenate([getattr(b, f.name) for b in racks]) for f in fields(Bodies))),
+        Shots(*(np.concatenate([getattr(s, f.name) for s in batches]) for f in fields(Shots))),
+    )
