@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+from nextpair.domain.ball import Tool
+
 Grit = int | str
 """Grit number, or "polished"."""
 FILM_TOLD_FT = (10, 25, 40)
@@ -109,7 +111,8 @@ class GameCard:
 class BagItem:
     """One ball to bring. The cost is what leaving it at home loses, with nothing in its place.
 
-    `fresh_surface` is true where the surface is to be put on before the event.
+    `fresh_surface` is true where the surface is still to be put on: before the event where
+    `surface_by` says "spinner", before each of its games where it says "hand".
     """
 
     ball: str
@@ -117,6 +120,7 @@ class BagItem:
     cost_if_left_pins_per_game: float
     purpose: str
     fresh_surface: bool = False
+    surface_by: str = Tool.SPINNER.value
     games: tuple[int, ...] = ()
 
 

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from nextpair.domain.ball import Ball
+from nextpair.domain.ball import Ball, Tool
 from nextpair.domain.bowler import Hand
 from nextpair.domain.lane import BOARDS
 from nextpair.domain.units import FOOT_M
@@ -32,6 +32,10 @@ APART_BOARDS = 4.0
 """How far outside a fresh line's boards its neighbours are looked at."""
 NOTHING_PINS = 0.05
 """Differences of the score below this are none in words."""
+WORK_WORDS = {
+    Tool.SPINNER: "on a spinner before the event",
+    Tool.HAND: "all over with a pad by hand, before each of its games",
+}
 SAME_BOARDS = 0.5
 """Differences of the offset below this are not worth a word."""
 
@@ -189,7 +193,7 @@ def purpose_words(study: Study, option: int, games: tuple[int, ...], main: Line)
     )
     ball = study.options[option]
     if is_resurfaced(study.event, ball):
-        use += f" Put a fresh surface on it: {ball.surface.words}."
+        use += f" Put a fresh surface on it: {ball.surface.named}, {WORK_WORDS[ball.surface.by]}."
     if option == main.option:
         return f"{use} The ball you throw most."
     less = hook_less_boards(main, option, study.of_game(1)[0], study.event.bowler)

@@ -133,6 +133,7 @@ def _bag_items(
                 cost_if_left_pins_per_game=cost,
                 purpose=purpose_words(study, option, games, main),
                 fresh_surface=is_resurfaced(study.event, ball),
+                surface_by=ball.surface.by.value,
                 games=games,
             )
         )
@@ -141,6 +142,7 @@ def _bag_items(
         BagItem(
             ball=ball.name,
             surface_grit=ball.surface.named,
+            surface_by=ball.surface.by.value,
             cost_if_left_pins_per_game=0.0,
             purpose="Spares: goes straight on any oil.",
         )
@@ -164,6 +166,7 @@ def _left_at_home(study: Study, bag: BagChoice) -> tuple[BagItem, ...]:
         BagItem(
             ball=name,
             surface_grit=study.options[option].surface.named,
+            surface_by=study.options[option].surface.by.value,
             cost_if_left_pins_per_game=gain,
             purpose="Adds nothing to this bag."
             if gain < NOTHING_PINS

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -15,6 +15,7 @@ from nextpair.kernel.layout import Bodies, bodies_of, own_frame
 from nextpair.planning.aim import PinValue
 from nextpair.planning.doubt import Doubt
 from nextpair.planning.lines import LineValues, line_grid, line_values
+from nextpair.planning.options import in_game
 from nextpair.planning.throws import LaneKind, lane_kind
 from nextpair.planning.traffic import LaneFilms
 
@@ -108,16 +109,11 @@ def lane_study(
     lanes: dict[tuple[int, int], LaneStudy] = {}
     total = 2 * event.games
     for game in range(1, event.games + 1):
-        bodies = bodies_of([played(ball, game - 1) for ball in options], event.house)
+        bodies = bodies_of([in_game(event, ball, game) for ball in options], event.house)
         for lane in event.pair_in_game(event.start_pair, game).lanes:
             lanes[game, lane] = _study(event, bowler, game, lane, bodies, doubt, films, pins)
             progress("trying every line", len(lanes), total)
     return Study(event, options, doubt, lanes)
-
-
-def played(ball: Ball, games: int) -> Ball:
-    """A ball whose surface has been played on for some more games."""
-    return replace(ball, surface=replace(ball.surface, games=ball.surface.games + games))
 
 
 def _study(

@@ -8,6 +8,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from nextpair.domain.ball import Surface, Tool
 from nextpair.domain.bowler import Hand
 from nextpair.domain.units import DEGREE_RAD, FOOT_M
 from nextpair.physics.film import film_line_units
@@ -239,3 +240,17 @@ def test_a_ball_of_the_bag_says_its_games_and_pairs_and_how_much_it_hooks():
 
 def test_a_ball_for_no_game_is_the_change():
     assert "change" in purpose_words(STUDY, OTHER, (), LINE).lower()
+
+
+@pytest.mark.parametrize(
+    ("tool", "said"),
+    [
+        (Tool.SPINNER, "Put a fresh surface on it: 500, on a spinner before the event."),
+        (Tool.HAND, "500, all over with a pad by hand, before each of its games."),
+    ],
+)
+def test_surface_work_says_with_which_tool_and_when(tool, said):
+    ball = STUDY.options[LINE.option]
+    worked = replace(ball, surface=Surface(500, by=tool, under=ball.surface))
+    options = (*STUDY.options[: LINE.option], worked, *STUDY.options[LINE.option + 1 :])
+    assert said in purpose_words(replace(STUDY, options=options), LINE.option, (1,), LINE)

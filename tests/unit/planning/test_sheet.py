@@ -159,6 +159,7 @@ def test_a_worn_surface_may_be_made_fresh_and_the_bag_says_so():
     grits = {ball.name: ball.surface for ball in EVENT.locker}
     for item in plan.bag:
         if item.fresh_surface:
-            assert f"fresh surface on it: {item.surface_grit}" in item.purpose
+            assert f"fresh surface on it: {item.surface_grit}, on a spinner" in item.purpose
+            assert item.surface_by == "spinner"
         else:
             assert (grits[item.ball].grit or "polished") == item.surface_grit
