@@ -14,7 +14,8 @@ from scipy.stats import norm, qmc
 FloatArray = NDArray[np.float64]
 
 DRY_FRICTION_SD = 0.07
-"""Of the logarithm of dry friction: cover, lane and air together (assumption, tested by shots)."""
+"""Of the logarithm of dry friction: cover, lane and air together (assumption, tested by shots).
+Damp air alone is worth about 5 %: no measurement of it is known ([model-sheet] section 3.5)."""
 FILM_SD = 0.07
 """Of the logarithm of the film as laid against the pattern on paper (assumption)."""
 WEAR_SD = 0.25
