@@ -16,6 +16,10 @@ ROUNDING_M = 1e-9
 """Slack for values that were exactly at a limit before the change of unit."""
 
 
+LONGEST_DESCRIPTION = 600
+NOTHING_TO_BUFF = "0, or a forward [[pass]] whose oil the brush carries on"
+
+
 class Direction(StrEnum):
     """Which way the lane machine travels on a pass."""
 
@@ -23,11 +27,24 @@ class Direction(StrEnum):
     REVERSE = "reverse"
 
 
+class Shape(StrEnum):
+    """How the oil lies across the lane, as whoever wrote the pattern sees it."""
+
+    FLAT = "flat"
+    CROWNED = "crowned"
+    STEPPED = "stepped"
+    HOUSE_LIKE = "house-like"
+    REVERSED = "reversed"
+
+
 @dataclass(frozen=True, slots=True)
 class Pass:
     """One pass: `loads` crossings of the oil head over a span of boards, spread over a length.
 
-    `oil_ul` is what one board receives at each crossing, in microlitres.
+    `oil_ul` is what one board receives at each crossing, in microlitres. Over `taper_start_m` from
+    its start the oil rises in a straight line from nothing, and over `taper_end_m` before its end
+    it falls to nothing; the volume stays what it is. Start and end are places on the lane, the
+    start nearer the foul line, whichever way the machine travels.
     """
 
     direction: Direction
@@ -37,6 +54,8 @@ class Pass:
     oil_ul: float
     start_m: float
     end_m: float
+    taper_start_m: float = 0.0
+    taper_end_m: float = 0.0
 
     def __post_init__(self) -> None:
         require_within("from_board", self.from_board, 1, BOARDS, "boards")
@@ -52,10 +71,19 @@ class Pass:
         require_within("start_ft", self.start_m / FOOT_M, 0, 60, "ft")
         require_within("end_ft", self.end_m / FOOT_M, 0, 60, "ft")
         require(
-            self.start_m < self.end_m,
+            self.start_m + ROUNDING_M < self.end_m,
             "start_ft",
             round(self.start_m / FOOT_M, 3),
             f"less than end_ft ({self.end_m / FOOT_M:g}), whichever way the machine travels",
+        )
+        require_within("taper_start_ft", self.taper_start_m / FOOT_M, 0, 60, "ft")
+        require_within("taper_end_ft", self.taper_end_m / FOOT_M, 0, 60, "ft")
+        room_m = self.end_m - self.start_m
+        require(
+            self.taper_start_m + self.taper_end_m <= room_m + ROUNDING_M,
+            "taper_end_ft",
+            round(self.taper_end_m / FOOT_M, 3),
+            f"with taper_start_ft at most the length of the pass ({room_m / FOOT_M:g} ft)",
         )
 
     @property
@@ -99,13 +127,20 @@ class MeasuredFilm:
 
 @dataclass(frozen=True, slots=True)
 class Pattern:
-    """What the lane machine laid down. Exactly one of `passes` and `film` is given."""
+    """What the lane machine laid down. Exactly one of `passes` and `film` is given.
+
+    `buff_m` is how far the machine's brush carries the oil of forward passes on until it holds
+    1/e of it; 0 = the brush carries nothing on. `description` says what the pattern is to play.
+    """
 
     name: str
     length_m: float
     viscosity_pas: float = 0.035
     passes: tuple[Pass, ...] = ()
     film: MeasuredFilm | None = None
+    buff_m: float = 0.0
+    shape: Shape | None = None
+    description: str = ""
 
     def __post_init__(self) -> None:
         require(bool(self.name.strip()), "name", self.name, "a name")
@@ -124,3 +159,22 @@ class Pattern:
                 round(a_pass.end_m / FOOT_M, 3),
                 f"at most length_ft ({self.length_m / FOOT_M:g})",
             )
+        require_within("buff_ft", self.buff_m / FOOT_M, 0, 20, "ft")
+        require(
+            self.buff_m == 0.0
+            or any(a_pass.direction is Direction.FORWARD for a_pass in self.passes),
+            "buff_ft",
+            round(self.buff_m / FOOT_M, 3),
+            NOTHING_TO_BUFF,
+        )
+        require(
+            len(self.description) <= LONGEST_DESCRIPTION,
+            "description",
+            f"{len(self.description)} characters",
+            f"at most {LONGEST_DESCRIPTION} characters",
+        )
+
+    @property
+    def laid_to_m(self) -> float:
+        """Where the last pass ends; the pattern's length for a measured film."""
+        return max((a_pass.end_m for a_pass in self.passes), default=self.length_m)

@@ -16,6 +16,8 @@ from typing import Annotated, Literal
 from pydantic import BeforeValidator
 from pydantic_core import PydanticCustomError
 
+from nextpair.domain.pattern import LONGEST_DESCRIPTION
+
 LONGEST_TEXT = 200
 LONGEST_FILE_NAME = 1000
 LARGEST_WHOLE = 1_000_000_000
@@ -89,6 +91,11 @@ def _file_name(value: object) -> str:
     return _text(value, LONGEST_FILE_NAME)
 
 
+def _prose(value: object) -> str:
+    joined = " ".join(value.split()) if isinstance(value, str) else value
+    return _text(joined, LONGEST_DESCRIPTION)
+
+
 def _amount(value: object) -> Decimal:
     if isinstance(value, str):
         raise _refused("an amount without quotes, such as 12.50")
@@ -119,6 +126,8 @@ Whole = Annotated[int, BeforeValidator(_whole)]
 CsvNumber = Annotated[float, BeforeValidator(_csv_number)]
 Grit = Annotated[int | Literal["polished"], BeforeValidator(_grit)]
 Text = Annotated[str, BeforeValidator(_text)]
+Prose = Annotated[str, BeforeValidator(_prose)]
+"""Some sentences, on as many lines as the writer likes."""
 FileName = Annotated[str, BeforeValidator(_file_name)]
 Amount = Annotated[Decimal, BeforeValidator(_amount)]
 Day = Annotated[date, BeforeValidator(_day)]

@@ -7,10 +7,17 @@ from dataclasses import replace
 from pydantic import Field
 
 from nextpair.domain import typical
-from nextpair.domain.lane import BOARDS, HEAD_PIN_M
-from nextpair.domain.pattern import ROUNDING_M, Direction, MeasuredFilm, Pass, Pattern
+from nextpair.domain.lane import BOARDS
+from nextpair.domain.pattern import (
+    NOTHING_TO_BUFF,
+    ROUNDING_M,
+    Direction,
+    Pass,
+    Pattern,
+    Shape,
+)
 from nextpair.domain.units import CENTIPOISE_PAS, FOOT_M
-from nextpair.files.fields import FileName, Number, Text, Whole
+from nextpair.files.fields import FileName, Number, Prose, Text, Whole
 from nextpair.files.film_csv import read_film
 from nextpair.files.forms import Form, fill, make, note_guesses, ordinary
 from nextpair.files.intake import NOTHING, Intake, Source, Words
@@ -29,6 +36,12 @@ class PassForm(Form):
     oil_ul: Number = Field(description="microlitres on one board per crossing", examples=[50.0])
     start_ft: Number = Field(description="end of the pass nearer the foul line", examples=[0.0])
     end_ft: Number = Field(description="end of the pass nearer the pins", examples=[60.0])
+    taper_start_ft: Number = Field(
+        default=0.0, description="length over which the oil rises from nothing after start_ft"
+    )
+    taper_end_ft: Number = Field(
+        default=0.0, description="length over which the oil falls to nothing before end_ft"
+    )
 
 
 class FilmForm(Form):
@@ -45,6 +58,11 @@ class PatternForm(Form):
     viscosity_cp: Number = Field(
         default=typical.VISCOSITY_PAS / CENTIPOISE_PAS,
         description="viscosity of the oil at 21 degrees C",
+    )
+    shape: Shape | None = Field(default=None, description="how the oil lies across the lane")
+    description: Prose = Field(default="", description="what the pattern is to play")
+    buff_ft: Number = Field(
+        default=0.0, description="length over which the oil of the brush falls to 1/e"
     )
     passes: tuple[PassForm, ...] = Field(
         default=(), alias="pass", description="passes of the lane machine"
@@ -73,10 +91,14 @@ def read_pattern(source: Source, intake: Intake) -> Pattern:
             intake.refuse(source, f"{at}end_ft", pass_form.end_ft, allowed)
         else:
             passes.append(a_pass)
+    if form.buff_ft and not any(laid.direction is Direction.FORWARD for laid in form.passes):
+        intake.refuse(source, "buff_ft", form.buff_ft, NOTHING_TO_BUFF)
+    film = None
     if form.film is not None and not has_passes:
         film = read_film(source.neighbour("film.csv", form.film.csv), intake)
-        return replace(unoiled, film=film) if film is not None else unoiled
-    return replace(unoiled, film=None, passes=tuple(passes)) if passes else unoiled
+    if intake.has_refused(source) or not (film or passes):
+        return unoiled
+    return replace(unoiled, film=film, passes=tuple(passes))
 
 
 def ordinary_pattern() -> Pattern:
@@ -84,7 +106,8 @@ def ordinary_pattern() -> Pattern:
     return _unoiled(ordinary(PatternForm))
 
 
-_DRY = MeasuredFilm(distance_m=(0.0, HEAD_PIN_M), thickness_um=((0.0,) * BOARDS,) * 2)
+_ANY_OIL = (Pass(Direction.FORWARD, 1, BOARDS, 1, 50.0, 0.0, 1.0),)
+"""Stands in for the oil of a pattern while everything else about it is checked."""
 
 
 def _unoiled(form: PatternForm) -> Pattern:
@@ -93,7 +116,10 @@ def _unoiled(form: PatternForm) -> Pattern:
         name=form.name,
         length_m=form.length_ft * FOOT_M,
         viscosity_pas=form.viscosity_cp * CENTIPOISE_PAS,
-        film=_DRY,
+        passes=_ANY_OIL,
+        buff_m=form.buff_ft * FOOT_M,
+        shape=form.shape,
+        description=form.description,
     )
 
 
@@ -106,4 +132,6 @@ def _pass(form: PassForm) -> Pass:
         oil_ul=form.oil_ul,
         start_m=form.start_ft * FOOT_M,
         end_m=form.end_ft * FOOT_M,
+        taper_start_m=form.taper_start_ft * FOOT_M,
+        taper_end_m=form.taper_end_ft * FOOT_M,
     )

@@ -2,33 +2,20 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
 
+from nextpair.domain.errors import InvalidValueError
 from nextpair.domain.lane import BOARD_M, BOARDS, CELL_M, CELLS
 from nextpair.domain.pattern import Direction, MeasuredFilm, Pass, Pattern
 from nextpair.domain.units import FOOT_M
 from nextpair.physics.dressing import film_of
-from nextpair.physics.film import volume_ml
 
 LENGTH_M = 43.0 * FOOT_M
-
-
-@st.composite
-def passes(draw) -> Pass:
-    from_board = draw(st.integers(1, BOARDS))
-    start_m = draw(st.floats(0.0, 12.0))
-    return Pass(
-        draw(st.sampled_from(Direction)),
-        from_board,
-        draw(st.integers(from_board, BOARDS)),
-        draw(st.integers(1, 60)),
-        draw(st.floats(0.1, 200.0)),
-        start_m,
-        draw(st.floats(start_m + 1e-3, LENGTH_M)),
-    )
+BACK = Pass(Direction.REVERSE, 4, 30, 3, 45.0, 1.0, 10.0)
+BARE = MeasuredFilm((0.0, 12.0), ((0.0,) * BOARDS,) * 2)
 
 
 def one_pass(start_m: float, end_m: float, from_board: int = 1, to_board: int = BOARDS) -> Pattern:
@@ -36,18 +23,15 @@ def one_pass(start_m: float, end_m: float, from_board: int = 1, to_board: int = 
     return Pattern("one pass", LENGTH_M, passes=(oil,))
 
 
+def tapered(way: Direction, start_cells: float, end_cells: float) -> Pass:
+    """20 cells of oil from cell 10 on, with these tapers."""
+    tapers_m = (start_cells * CELL_M, end_cells * CELL_M)
+    return Pass(way, 1, BOARDS, 2, 50.0, 10 * CELL_M, 30 * CELL_M, *tapers_m)
+
+
 def measured(distance_m, rows_um) -> Pattern:
     rows = tuple((float(value_um),) * BOARDS for value_um in rows_um)
     return Pattern("measured", LENGTH_M, film=MeasuredFilm(tuple(distance_m), rows))
-
-
-@given(st.lists(passes(), min_size=1, max_size=8).map(tuple))
-def test_a_film_holds_exactly_the_oil_of_its_passes(oil):
-    film_um = film_of(Pattern("any", LENGTH_M, passes=oil))
-    laid_ml = sum(a_pass.volume_ul for a_pass in oil) * 1e-3
-    assert film_um.shape == (CELLS, BOARDS)
-    assert film_um.min() >= 0.0
-    assert volume_ml(film_um) == pytest.approx(laid_ml, rel=1e-12)
 
 
 def test_a_pass_oils_its_boards_and_its_length_only():
@@ -71,11 +55,64 @@ def test_passes_add_up():
     np.testing.assert_allclose(film_of(both), film_of(near) + film_of(far), rtol=1e-14)
 
 
-def test_the_way_the_machine_travels_does_not_matter_for_the_film():
-    there = Pass(Direction.FORWARD, 4, 30, 3, 45.0, 1.0, 9.0)
-    back = Pass(Direction.REVERSE, 4, 30, 3, 45.0, 1.0, 9.0)
-    films = [film_of(Pattern("way", LENGTH_M, passes=(oil,))) for oil in (there, back)]
+@pytest.mark.parametrize("tapers", [(0.0, 0.0), (3.0, 5.5)], ids=["sharp", "tapered"])
+def test_without_a_brush_the_way_the_machine_travels_does_not_matter(tapers):
+    ways = [(tapered(way, *tapers),) for way in Direction]
+    films = [film_of(Pattern("way", LENGTH_M, passes=passes)) for passes in ways]
     np.testing.assert_array_equal(*films)
+
+
+def test_tapers_are_straight_and_lie_within_their_ends():
+    # Closed form: a trapezium of height 1 over 20 cells, ramps of 4 and 5, is 15.5 cells of oil.
+    film_um = film_of(Pattern("t", LENGTH_M, passes=(tapered(Direction.FORWARD, 4.0, 5.0),)))[:, 0]
+    full_um = 2 * 50.0e-9 / (15.5 * CELL_M * BOARD_M) * 1e6
+    rise, fall = (np.arange(4) + 0.5) / 4, (np.arange(5)[::-1] + 0.5) / 5
+    expected = np.concatenate([np.zeros(10), rise, np.ones(11), fall, np.zeros(90)])
+    np.testing.assert_allclose(film_um, full_um * expected, rtol=1e-12, atol=1e-12)
+
+
+def test_a_taper_within_cells_is_the_mean_over_each_cell():
+    # Closed form: the ramp v / 1.5 over [0, 1.5] has the means 1/3 and then 1 - (0.5 ** 2) / 3.
+    film_um = film_of(Pattern("t", LENGTH_M, passes=(tapered(Direction.FORWARD, 1.5, 0.0),)))[:, 0]
+    assert film_um[10] / film_um[15] == pytest.approx(1 / 3, rel=1e-12)
+    assert film_um[11] / film_um[15] == pytest.approx(1 - 0.25 / 3, rel=1e-12)
+    assert film_um[12] / film_um[15] == pytest.approx(1.0, rel=1e-12)
+
+
+def test_two_tapers_that_meet_make_a_triangle():
+    film_um = film_of(Pattern("t", LENGTH_M, passes=(tapered(Direction.REVERSE, 10.0, 10.0),)))
+    np.testing.assert_allclose(film_um[10:30, 4], film_um[29:9:-1, 4], rtol=1e-9)
+    np.testing.assert_allclose(film_um[10:20, 4] / film_um[10, 4], 2 * np.arange(10) + 1)
+
+
+def test_the_brush_carries_the_oil_of_forward_passes_only():
+    there = Pass(Direction.FORWARD, 4, 30, 3, 45.0, 1.0, 9.0)
+    back = replace(there, direction=Direction.REVERSE, loads=2)
+    buff_m = 4.0 * FOOT_M
+    both = film_of(Pattern("both", LENGTH_M, passes=(there, back), buff_m=buff_m))
+    alone = film_of(Pattern("there", LENGTH_M, passes=(there,), buff_m=buff_m))
+    dry = film_of(Pattern("back", LENGTH_M, passes=(back,)))
+    np.testing.assert_allclose(both, alone + dry, rtol=1e-12)
+    past = both[int(9.0 / CELL_M) + 1 : int(LENGTH_M / CELL_M), 3:30]
+    assert past.min() > 0.0
+    assert (dry[int(9.0 / CELL_M) + 1 :] == 0.0).all()
+
+
+@pytest.mark.parametrize(
+    ("build", "field"),
+    [
+        (lambda: Pattern("m", LENGTH_M, film=BARE, buff_m=1.0), "buff_ft"),
+        (lambda: Pattern("r", LENGTH_M, passes=(BACK,), buff_m=1.0), "buff_ft"),
+        (lambda: replace(BACK, taper_start_m=5.0, taper_end_m=4.1), "taper_end_ft"),
+        (lambda: replace(BACK, start_m=10.0, end_m=10.0 + 1e-12), "start_ft"),
+        (lambda: Pattern("d", LENGTH_M, passes=(BACK,), description="x" * 601), "description"),
+    ],
+    ids=["measured", "reverse only", "tapers", "no length", "long description"],
+)
+def test_what_no_machine_lays_is_refused(build, field):
+    with pytest.raises(InvalidValueError) as refused:
+        build()
+    assert refused.value.field == field
 
 
 def test_measured_rows_are_joined_by_straight_lines():
