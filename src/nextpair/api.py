@@ -43,7 +43,7 @@ def load_event(path: str | os.PathLike[str]) -> Event:
 
 
 def load_pattern(path: str | os.PathLike[str]) -> Pattern:
-    """One pattern file. Raises InputRefusedError."""
+    """One pattern, of a file or of the library by its name. Raises InputRefusedError."""
     return PROGRAM.load_pattern(Path(path))
 
 

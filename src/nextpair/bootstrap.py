@@ -43,10 +43,16 @@ class Program:
         return load_event(path)
 
     def load_pattern(self, path: Path) -> Pattern:
-        """One pattern. Raises InputRefusedError."""
+        """One pattern, of a file or of the library by its name. Raises InputRefusedError."""
         from nextpair.files import load_pattern
 
         return load_pattern(path)
+
+    def load_library(self) -> tuple[Pattern, ...]:
+        """The patterns that come with the program, short ones first."""
+        from nextpair.files import load_library
+
+        return load_library()
 
     @contextmanager
     def demo_event(self) -> Iterator[Path]:

@@ -15,6 +15,7 @@ from nextpair.physics.film import (
     film_line_units,
     pattern_ratio,
     rule_of_31_exit_board,
+    side_ratio,
     sport_class,
     volume_ml,
 )
@@ -25,7 +26,14 @@ class FilmCard:
     """A fresh film. Boards count from the right edge; distances are feet from the foul line."""
 
     pattern: PatternCard
+    shape: str | None
+    description: str
     viscosity_cp: float
+    forward_to_ft: float | None
+    """Where the last forward pass ends; from there on the brush buffs, if `buff_ft` is not 0."""
+    buff_ft: float
+    right_side_ratio: float
+    left_side_ratio: float
     rule_of_31_exit_board_right_hander: float
     rule_of_31_exit_board_left_hander: float
     film_units_at: dict[str, tuple[float, ...]]
@@ -38,7 +46,13 @@ def film_card(pattern: Pattern) -> FilmCard:
     film_um = film_of(pattern)
     return FilmCard(
         pattern=pattern_card(pattern, film_um),
+        shape=None if pattern.shape is None else pattern.shape.value,
+        description=pattern.description,
         viscosity_cp=pattern.viscosity_pas / CENTIPOISE_PAS,
+        forward_to_ft=None if pattern.forward_to_m is None else pattern.forward_to_m / FOOT_M,
+        buff_ft=pattern.buff_m / FOOT_M,
+        right_side_ratio=side_ratio(film_um, pattern.length_m, Hand.RIGHT),
+        left_side_ratio=side_ratio(film_um, pattern.length_m, Hand.LEFT),
         rule_of_31_exit_board_right_hander=rule_of_31_exit_board(pattern.length_m, Hand.RIGHT),
         rule_of_31_exit_board_left_hander=rule_of_31_exit_board(pattern.length_m, Hand.LEFT),
         film_units_at=film_numbers(film_um),

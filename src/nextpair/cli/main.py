@@ -19,9 +19,10 @@ from nextpair import __version__
 from nextpair.application.model_version import model_version
 from nextpair.application.settings import Settings, settings_table
 from nextpair.bootstrap import Program
+from nextpair.cli.pattern import film, patterns
 from nextpair.cli.session import Session
 from nextpair.cli.sheet import bag, demo, sheet
-from nextpair.cli.shot import film, path
+from nextpair.cli.shot import path
 from nextpair.domain.errors import InputRefusedError, InvalidValueError
 from nextpair.reports.wording import sentence
 
@@ -43,7 +44,7 @@ app = typer.Typer(
     add_help_option=False,
     context_settings={"help_option_names": ["--help"]},
 )
-for _command in (demo, sheet, bag, film, path):
+for _command in (demo, sheet, bag, film, patterns, path):
     app.command()(_command)
 
 

@@ -14,7 +14,10 @@ from nextpair.application.settings import settings_table
 from nextpair.cli.session import Session
 
 EventFile = Annotated[Path, typer.Argument(metavar="EVENT.toml", help="The event's file.")]
-PatternFile = Annotated[Path, typer.Argument(metavar="PATTERN.toml", help="The pattern's file.")]
+PatternName = Annotated[
+    Path,
+    typer.Argument(metavar="PATTERN", help="The pattern's file, or a name of the library."),
+]
 AsJson = Annotated[bool, typer.Option("--json", help="Print one JSON document and nothing else.")]
 HtmlFile = Annotated[
     Path | None, typer.Option("--html", metavar="FILE", help="Write the sheet as one page.")

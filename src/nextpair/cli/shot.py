@@ -1,4 +1,4 @@
-"""One film or one shot on the command line: film and path."""
+"""One shot on the command line: path."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from typing import Annotated
 
 import typer
 
-from nextpair.cli.options import AsJson, EventFile, PatternFile, SvgFile, takes
+from nextpair.cli.options import AsJson, EventFile, SvgFile, takes
 from nextpair.cli.output import write_files
 from nextpair.cli.session import Session
 from nextpair.domain.errors import InvalidValueError
@@ -40,24 +40,6 @@ SurfaceGrit = Annotated[
     str | None,
     typer.Option("--surface", metavar="GRIT", help="Grit number, or polished; left out, as is."),
 ]
-
-
-@takes("colour", "debug")
-def film(
-    ctx: typer.Context, pattern: PatternFile, as_json: AsJson = False, svg: SvgFile = None
-) -> str:
-    """Measure a pattern: film, volume, ratio, class, exit."""
-    from nextpair.reports.figures import film_figure
-    from nextpair.reports.film_text import render_film_text
-    from nextpair.reports.sheet_json import render_film_json
-
-    session: Session = ctx.obj
-    program = session.program()
-    measured = program.measure_film(program.load_pattern(pattern))
-    text = render_film_json(measured) if as_json else render_film_text(measured, **session.page())
-    if svg is not None:
-        write_files({svg: film_figure(measured).encode()})
-    return text
 
 
 @takes("threads", "cache_dir", "colour", "debug")

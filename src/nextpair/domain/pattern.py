@@ -161,8 +161,7 @@ class Pattern:
             )
         require_within("buff_ft", self.buff_m / FOOT_M, 0, 20, "ft")
         require(
-            self.buff_m == 0.0
-            or any(a_pass.direction is Direction.FORWARD for a_pass in self.passes),
+            self.buff_m == 0.0 or self.forward_to_m is not None,
             "buff_ft",
             round(self.buff_m / FOOT_M, 3),
             NOTHING_TO_BUFF,
@@ -175,6 +174,7 @@ class Pattern:
         )
 
     @property
-    def laid_to_m(self) -> float:
-        """Where the last pass ends; the pattern's length for a measured film."""
-        return max((a_pass.end_m for a_pass in self.passes), default=self.length_m)
+    def forward_to_m(self) -> float | None:
+        """Where the last forward pass ends; None where there is none."""
+        forward = [laid for laid in self.passes if laid.direction is Direction.FORWARD]
+        return max((laid.end_m for laid in forward), default=None)

@@ -22,6 +22,7 @@ from nextpair.files.intake import NOTHING, Intake, Source, Words, did_you_mean
 from nextpair.files.locker_file import read_locker
 from nextpair.files.money_table import MoneyForm, money_of
 from nextpair.files.pattern_file import ordinary_pattern, read_pattern
+from nextpair.files.pattern_library import is_plain_name, marked_name, read_library_pattern
 from nextpair.files.squad_file import Owner, read_squad
 from nextpair.files.text_file import read_toml
 
@@ -78,9 +79,19 @@ def load_event(path: str | os.PathLike[str]) -> Event:
 
 
 def load_pattern(path: str | os.PathLike[str]) -> Pattern:
-    """A pattern by itself. Raises InputRefusedError with every problem of its files."""
+    """A pattern by itself: of a file, or of the library by its name.
+
+    A file of that name comes first. Raises InputRefusedError with every problem of its files.
+    """
     source, intake = Source.first(Path(path)), Intake()
-    pattern = read_pattern(source, intake)
+    asked = os.fspath(path)
+    name = marked_name(asked)
+    if name is None and is_plain_name(asked):
+        name = asked
+    if name is None:
+        pattern = read_pattern(source, intake)
+    else:
+        pattern = read_library_pattern(name, source, "pattern", intake)
     intake.close()
     return pattern
 
@@ -137,6 +148,14 @@ def _patterns(form: EventForm, source: Source, intake: Intake) -> tuple[Pattern,
     if set(given) not in ({"pattern"}, {"left_pattern", "right_pattern"}):
         found = Words(" and ".join(given) or NOTHING)
         intake.refuse(source, "pattern", found, PATTERN_CHOICE)
-    read = [read_pattern(source.neighbour(key, name), intake) for key, name in given.items()]
+    read = [_pattern(name, source, key, intake) for key, name in given.items()]
     read = read or [ordinary_pattern()]
     return read[0], read[-1]
+
+
+def _pattern(name: str, source: Source, key: str, intake: Intake) -> Pattern:
+    """A pattern of the library, or of a neighbour's file."""
+    listed = marked_name(name)
+    if listed is None:
+        return read_pattern(source.neighbour(key, name), intake)
+    return read_library_pattern(listed, source, key, intake)

@@ -59,10 +59,17 @@ def pattern_ratio(film_um: Film, length_m: float) -> float:
 
     Source: [facts] section 4: inside boards between the second arrows, outside to about board 10.
     """
-    by_board_um = film_um[: math.ceil(length_m / CELL_M - ROUNDING_CELLS)].sum(axis=0)
-    inside = by_board_um[OUTSIDE_BOARDS:-OUTSIDE_BOARDS].mean()
-    outside = 0.5 * (by_board_um[:OUTSIDE_BOARDS].mean() + by_board_um[-OUTSIDE_BOARDS:].mean())
-    return float(inside / outside) if outside > 0 else math.inf
+    right, inside, left = _thirds_um(film_um, length_m)
+    return _over(inside, 0.5 * (right + left))
+
+
+def side_ratio(film_um: Film, length_m: float, hand: Hand) -> float:
+    """Inside over the outside boards of a hand's own side, as `pattern_ratio` takes both.
+
+    Source: [facts] section 4: championship patterns are told with a ratio for each side.
+    """
+    right, inside, left = _thirds_um(film_um, length_m)
+    return _over(inside, right if hand is Hand.RIGHT else left)
 
 
 def sport_class(ratio: float) -> SportClass:
@@ -108,3 +115,14 @@ def film_by_foot_units(film_um: Film) -> tuple[tuple[float, ...], ...]:
     """
     by_foot = film_units(film_um).reshape(CELLS // 2, 2, BOARDS).mean(axis=1)
     return tuple(tuple(float(units) for units in row) for row in by_foot)
+
+
+def _thirds_um(film_um: Film, length_m: float) -> tuple[float, float, float]:
+    """Film on the right outside, the inside and the left outside boards, summed along the lane."""
+    by_board_um = film_um[: math.ceil(length_m / CELL_M - ROUNDING_CELLS)].sum(axis=0)
+    right, inside, left = np.split(by_board_um, [OUTSIDE_BOARDS, BOARDS - OUTSIDE_BOARDS])
+    return float(right.mean()), float(inside.mean()), float(left.mean())
+
+
+def _over(inside: float, outside: float) -> float:
+    return inside / outside if outside > 0 else math.inf

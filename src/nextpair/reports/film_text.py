@@ -1,19 +1,24 @@
-"""A fresh film for a terminal: its numbers, and a picture with thicknesses beside it."""
+"""Fresh films for a terminal: one in numbers and as a picture, or many in a list."""
 
 from __future__ import annotations
 
 from bisect import bisect_right
+from collections.abc import Sequence
 
 from nextpair.application.film import FilmCard
 from nextpair.domain.lane import BOARDS
-from nextpair.reports.ink import Ink
+from nextpair.reports.ink import Ink, fitted
 from nextpair.reports.palette import FILM_STEPS_UNITS
-from nextpair.reports.wording import halves, pattern_words
+from nextpair.reports.wording import halves, pattern_words, ratio_words
 
 SHADES = " .,:;+*xX#@"
 """One sign for each step of film, thin to thick."""
 NUMBERED_BOARDS = (37, 35, 30, 25, 20, 15, 10, 8, 5, 3)
 ROW_FT = 2
+LIBRARY_USE = (
+    'Look at one with `nextpair film NAME`; bowl on one with `pattern = "library: NAME"` in '
+    "event.toml."
+)
 
 
 def render_film_text(film: FilmCard, columns: int = 80, *, colour: bool = False) -> str:
@@ -22,8 +27,10 @@ def render_film_text(film: FilmCard, columns: int = 80, *, colour: bool = False)
     lines = [
         page.strong(film.pattern.name),
         f"{pattern_words(film.pattern)}, viscosity {film.viscosity_cp:.0f} cP",
+        *_made(film),
         f"Rule of 31: exit at board {halves(film.rule_of_31_exit_board_right_hander)}, for a "
         f"left-hander at {halves(film.rule_of_31_exit_board_left_hander)}",
+        *_described(film, page),
         *page.section("FILM in units of oil; boards count from the right edge"),
         page.faint(f"   ft  left{' ' * (BOARDS - 9)}right  {_numbers(NUMBERED_BOARDS)}"),
         *_picture(film.film_units),
@@ -31,6 +38,47 @@ def render_film_text(film: FilmCard, columns: int = 80, *, colour: bool = False)
         *page.indented("  ", 2, "units from: " + _key()),
     ]
     return "\n".join(lines) + "\n"
+
+
+def render_patterns_text(
+    films: Sequence[FilmCard], columns: int = 80, *, colour: bool = False
+) -> str:
+    """Patterns in a list: a line of numbers each, and the first sentence said of it below."""
+    page = Ink(columns, colour)
+    width = max(len(film.pattern.name) for film in films)
+    lines = []
+    for film in films:
+        pattern = film.pattern
+        numbers = (
+            f"{pattern.length_ft:>3.0f} ft  {pattern.volume_ml:>4.1f} mL  "
+            f"{ratio_words(pattern.ratio):>8}  {pattern.sport_class}"
+        )
+        lines += [
+            f"{page.strong(fitted(pattern.name, width))}  {numbers}",
+            *page.indented("    ", 4, _first_sentence(film.description), faint=True),
+        ]
+    return "\n".join([*lines, "", *page.indented("", 0, LIBRARY_USE)]) + "\n"
+
+
+def _made(film: FilmCard) -> list[str]:
+    """How it is laid, where that is more than its passes; and its sides, where they differ."""
+    told = []
+    if film.buff_ft and film.forward_to_ft is not None:
+        told.append(
+            f"Forward oil to {film.forward_to_ft:g} ft, buffed on to {film.pattern.length_ft:g} ft"
+        )
+    left, right = (ratio_words(side) for side in (film.left_side_ratio, film.right_side_ratio))
+    if left != right:
+        told.append(f"The sides differ: ratio {left} on the left, {right} on the right")
+    return told
+
+
+def _described(film: FilmCard, page: Ink) -> list[str]:
+    return ["", *page.indented("", 0, film.description)] if film.description else []
+
+
+def _first_sentence(text: str) -> str:
+    return text.split(". ", 1)[0].rstrip(".") + "." if text else ""
 
 
 def _picture(film_units: tuple[tuple[float, ...], ...]) -> list[str]:

@@ -6,6 +6,7 @@ from __future__ import annotations
 
 import json
 import math
+from collections.abc import Sequence
 from dataclasses import fields, is_dataclass
 from typing import Any
 
@@ -22,6 +23,7 @@ DECIMALS = {
 OTHER_DECIMALS = 2
 PICTURE_FIELDS = frozenset({"film_units"})
 """Left out of sheets and paths: only pictures need them."""
+FILM_MAPS = PICTURE_FIELDS | {"film_units_at"}
 
 
 def render_sheet_json(sheet: Sheet) -> str:
@@ -50,6 +52,12 @@ def render_film_json(film: FilmCard) -> str:
     """A fresh film as one JSON document, the whole map with it: 60 rows of 39 boards."""
     measured = _plain(film)
     return _document(measured.pop("pattern") | measured)
+
+
+def render_patterns_json(films: Sequence[FilmCard]) -> str:
+    """A list of patterns as one JSON document: what a film's has, without the maps."""
+    listed = [_plain(film, leave_out=FILM_MAPS) for film in films]
+    return _document({"patterns": [each.pop("pattern") | each for each in listed]})
 
 
 def _document(value: Any) -> str:

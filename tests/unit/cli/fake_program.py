@@ -32,6 +32,9 @@ class FakeProgram:
     def load_pattern(self, path: Path) -> Path:
         return self.load_event(path)
 
+    def load_library(self) -> list[Path]:
+        return [Path("one"), Path("other")]
+
     @contextmanager
     def demo_event(self) -> Iterator[Path]:
         yield Path("demo.toml")

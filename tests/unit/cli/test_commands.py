@@ -29,7 +29,14 @@ PATH = ["path", "event.toml", "--ball", "Kestrel", "--laydown", "24.5", "--angle
 
 @pytest.mark.parametrize(
     "words",
-    [["demo"], ["sheet", "event.toml"], ["bag", "event.toml"], ["film", "pattern.toml"], PATH],
+    [
+        ["demo"],
+        ["sheet", "event.toml"],
+        ["bag", "event.toml"],
+        ["film", "pattern.toml"],
+        ["patterns"],
+        PATH,
+    ],
     ids=lambda words: words[0],
 )
 def test_a_command_prints_text_or_json_and_nothing_else(bench, capsys, words):
@@ -205,7 +212,7 @@ def test_a_person_at_the_terminal_sees_progress_on_standard_error(bench, capsys,
 def test_help_lists_the_commands(bench, capsys, words):
     assert exit_code(words, bench) == 0
     text = capsys.readouterr().out
-    for command in ("demo", "sheet", "bag", "film", "path"):
+    for command in ("demo", "sheet", "bag", "film", "patterns", "path"):
         assert f"\n  {command} " in text
     assert "..." not in text.split("Commands:")[1]
     assert bench.made == []
