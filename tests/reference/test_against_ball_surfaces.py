@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
+from event_folder import DEMO
+from nextpair.application.one_path import roll_one
 from nextpair.domain import typical
-from nextpair.domain.ball import SMALLEST_GRIT, Cover, Surface, Tool
+from nextpair.domain.ball import SMALLEST_GRIT, Cover, Role, Surface, Tool
 from nextpair.domain.house import LaneSurface
 from nextpair.domain.units import MICROINCH_UM
+from nextpair.files import load_event
 from nextpair.physics.constants import SMOOTHING_GAMES
 from nextpair.physics.friction import dry_friction
 from nextpair.physics.roughness import fresh_roughness_um, surface_roughness_um
@@ -35,6 +40,24 @@ def test_a_1000_ball_wears_to_4000_or_5000(record):
     entry = load_entry(AUTHORITY, "played")
     played = Surface(entry["fresh_grit"], games=entry["games"])
     record.published(AUTHORITY, "played", reading_grit=reading_grit(played))
+
+
+def test_a_worn_ball_made_fresh_hooks_some_boards_more(record):
+    entry = load_entry(AUTHORITY, "resurfaced")
+    event = load_event(DEMO / "event.toml")
+    ball = next(ball for ball in event.locker if ball.role is Role.STRIKE)
+
+    def offset_boards(games: float) -> float:
+        worn = replace(ball, surface=Surface(entry["grit"], games=games))
+        shot = roll_one(replace(event, locker=(worn,)), worn.name, 24.0, 3.0)
+        assert shot.entry is not None
+        return shot.entry.offset_board
+
+    record.published(
+        AUTHORITY,
+        "resurfaced",
+        more_hook_boards=offset_boards(entry["games"]) - offset_boards(0.0),
+    )
 
 
 @pytest.mark.parametrize("shots_a_game", FACTS["wear"]["shots_a_game"])
