@@ -9,11 +9,15 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from nextpair.domain.ball import BALL_RADIUS_M, Ball
+import numpy as np
+from numpy.typing import NDArray
+
+from nextpair.domain.ball import BALL_RADIUS_M, Ball, Cover
 from nextpair.domain.errors import require_within
 from nextpair.domain.units import MICROMETRE_M, POUND_KG
 from nextpair.physics._jit import scalar
 from nextpair.physics.constants import (
+    COVER_ABSORPTION_S,
     COVER_MODULUS_PA,
     COVER_POISSON,
     FILM_REMOVAL,
@@ -21,10 +25,14 @@ from nextpair.physics.constants import (
     GRAVITY_MPS2,
     LANE_MODULUS_PA,
     LANE_POISSON,
+    REST_S,
     RETAINED_FILM_UM,
+    WIPED_SHARE,
 )
 from nextpair.physics.contact import contact_modulus_pa, contact_radius_m, wetted_width_m
 from nextpair.physics.layout import core_angles_rad
+
+FloatArray = NDArray[np.float64]
 
 USUAL_LOAD_N = 15.0 * POUND_KG * GRAVITY_MPS2
 """Weight of a usual ball; the patch grows only with its cube root."""
@@ -42,6 +50,9 @@ Source: [model-sheet] section 4.1."""
 USUAL_FILM_UM = 2.0
 """Mean film of 25 mL on 41 ft. Source: [model-sheet] check C18."""
 
+USUAL_REST_S = REST_S.value
+USUAL_ABSORPTION_S = COVER_ABSORPTION_S[Cover.HYBRID.value].value
+
 _SPLIT_EXPONENT = FILM_SPLIT_EXPONENT.value
 
 
@@ -52,16 +63,20 @@ class WearLaw:
     removal_share : share of a full film split that is reached, 0 (no wear) to 1.
     retained_um : film in the lane's roughness that takes no part.
     patch_radius_m : radius of the patch on which ball and lane touch.
+    wiped_share : share of the oil on a ball that the towel takes between two of its shots: 0 for
+        a bowler who never wipes.
     """
 
     removal_share: float = FILM_REMOVAL.value
     retained_um: float = RETAINED_FILM_UM.value
     patch_radius_m: float = USUAL_PATCH_RADIUS_M
+    wiped_share: float = WIPED_SHARE.value
 
     def __post_init__(self) -> None:
         require_within("removal_share", self.removal_share, 0, 1, "")
         require_within("retained_um", self.retained_um, 0, 10, "um")
         require_within("patch_radius_m", self.patch_radius_m, 1e-4, 5e-3, "m")
+        require_within("wiped_share", self.wiped_share, 0, 1, "")
 
 
 USUAL_WEAR = WearLaw()
@@ -101,6 +116,27 @@ def ring_overlap(flare_m: float, width_m: float) -> float:
     Source: [model-sheet] section 4.1: 1 - f_rev / w, and none from f_rev = w on.
     """
     return max(1.0 - flare_m / width_m, 0.0)
+
+
+def absorption_s(cover: Cover) -> float:
+    """Time [s] in which a cover soaks in all but 1/e of the oil on it.
+
+    Source: [model-sheet] section 4.1, assumption.
+    """
+    return COVER_ABSORPTION_S[cover.value].value
+
+
+def absorbed_share(rest_s: FloatArray, absorption_s: FloatArray) -> FloatArray:
+    """Share of the oil on covers that soaks in while they rest.
+
+    Parameters
+    ----------
+    rest_s : times [s], any shape.
+    absorption_s : of the covers [s], see absorption_s.
+
+    Source: [model-sheet] section 4.1: b <- b exp(-t / tau).
+    """
+    return -np.expm1(-rest_s / absorption_s)
 
 
 def ring_film_share(

@@ -29,12 +29,13 @@ from nextpair.domain.typical import (
     scatter_of,
 )
 from nextpair.domain.units import DEGREE_RAD
+from nextpair.kernel.flare import ring_spacing_m
 from nextpair.kernel.layout import Bodies, Trace, bodies_of, own_frame
 from nextpair.kernel.roll import roll
-from nextpair.kernel.wear import wear
+from nextpair.kernel.wear import Balls, wear
 from nextpair.physics.dressing import film_of
 from nextpair.physics.film import rule_of_31_exit_board
-from nextpair.physics.wear import ball_flare_m_per_rev
+from nextpair.physics.wear import absorption_s
 from nextpair.planning.aim import PinValue
 from nextpair.planning.lines import (
     LineGrid,
@@ -72,6 +73,15 @@ class Thrower:
     grid: LineGrid
     ball: Ball
     bodies: Bodies
+
+
+@dataclass(frozen=True, slots=True)
+class Thrown:
+    """What wear needs of n shots: places, own frame, surface ratios and ring spacings (n, 121)."""
+
+    x_m: FloatArray
+    surface_ratio: FloatArray
+    ring_spacing_m: FloatArray
 
 
 @dataclass(frozen=True, slots=True)
@@ -185,16 +195,23 @@ def _worn(
     pins: PinValue,
     seed: int,
 ) -> FloatArray:
-    """A lane's film after everybody of a group has thrown so many shots on it, in turn."""
+    """A lane's film after everybody of a group has thrown so many shots on it, in turn.
+
+    Everybody throws one ball, wiped between shots; what the towel leaves comes back to this lane.
+    """
     if not group or shots == 0:
         return film
-    x_m, ratio, flare = [], [], []
+    x_m, ratio, spacing = [], [], []
     for number, person in enumerate(group):
-        places, ratios = _thrown(event, film, lane, person, shots, pins, seed + number)
-        x_m.append(person.hand.sign * places)
-        ratio.append(ratios)
-        flare.append(np.full(shots, ball_flare_m_per_rev(person.ball)))
-    return wear(film, _in_turn(x_m), _in_turn(ratio), _in_turn(flare)).film_um
+        thrown = _thrown(event, film, lane, person, shots, pins, seed + number)
+        x_m.append(person.hand.sign * thrown.x_m)
+        ratio.append(thrown.surface_ratio)
+        spacing.append(thrown.ring_spacing_m)
+    balls = Balls(
+        index=np.tile(np.arange(len(group)), shots),
+        absorption_s=np.array([absorption_s(person.ball.cover) for person in group]),
+    )
+    return wear(film, _in_turn(x_m), _in_turn(ratio), _in_turn(spacing), balls=balls).film_um
 
 
 def _in_turn(by_person: list[FloatArray]) -> FloatArray:
@@ -211,8 +228,8 @@ def _thrown(
     shots: int,
     pins: PinValue,
     seed: int,
-) -> tuple[FloatArray, FloatArray]:
-    """Places and surface ratios (shots, 121), own frame, of one person's shots on a lane."""
+) -> Thrown:
+    """One person's shots on a lane."""
     length_m = event.pattern_of(lane).length_m
     kind = lane_kind(event.house.trait(lane), person.hand)
     own = np.ascontiguousarray(own_frame(film, person.hand))[None]
@@ -246,7 +263,11 @@ def _thrown(
     )
     trace = np.asarray(paths.trace, float)
     speed = np.hypot(trace[Trace.V_X], trace[Trace.V_Y])
-    return trace[Trace.X].T, (trace[Trace.SURFACE_SPEED] / speed).T
+    return Thrown(
+        trace[Trace.X].T,
+        (trace[Trace.SURFACE_SPEED] / speed).T,
+        ring_spacing_m(trace, paths.turns),
+    )
 
 
 def _off_rule(values: LineValues, length_m: float) -> FloatArray:

@@ -128,7 +128,7 @@ def test_two_patterns_are_played_each_on_its_lanes():
     plan = planned(replace(EVENT, right_pattern=short))
     left, right = plan.games[0].lanes
     assert left.film_units_at["40"] != right.film_units_at["40"]
-    assert max(right.film_units_at["40"]) == 0.0
+    assert max(right.film_units_at["40"]) < 0.1, "only what practice carried down"
     # The ball is out of the oil, and turns, sooner.
     assert right.line.breakpoint_ft <= left.line.breakpoint_ft
     assert right.line != left.line

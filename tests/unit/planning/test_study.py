@@ -95,7 +95,7 @@ def test_doubt_about_wear_spreads_the_films_only_where_they_are_worn():
     draws = len(STUDY.doubt.film_factor)
     doubt = replace(STUDY.doubt, film_factor=np.ones(draws), time=np.zeros(draws))
     spread = doubted_films(lane.fresh, lane.start, lane.start, doubt).std(axis=0)
-    worn = lane.fresh - lane.start > 1e-6
+    worn = np.abs(lane.fresh - lane.start) > 1e-6
     assert worn.any()
     assert spread[worn].min() > 0.0
     assert spread[~worn].max() < 1e-6
