@@ -21,7 +21,7 @@ from nextpair.application.ports import Progress, unwatched
 from nextpair.application.settings import Settings
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
 
     from nextpair.application.film import FilmCard
     from nextpair.domain.event import Event
@@ -82,6 +82,7 @@ class Program:
         lane: int | None = None,
         speed_mph: float | None = None,
         surface: Grit | None = None,
+        at_ft: Sequence[float] = (),
     ) -> PathCard:
         """One shot of the event's bowler. Raises InvalidValueError for an unknown ball or lane."""
         prepare_compiler(self.settings)
@@ -95,6 +96,7 @@ class Program:
             lane=lane,
             speed_mph=speed_mph,
             surface=surface,
+            at_ft=at_ft,
         )
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Annotated
 
 import typer
@@ -9,9 +10,15 @@ import typer
 from nextpair.cli.options import AsJson, EventFile, SvgFile, takes
 from nextpair.cli.output import write_files
 from nextpair.cli.session import Session
-from nextpair.domain.errors import InvalidValueError
+from nextpair.domain.errors import InvalidValueError, require
 
-BallName = Annotated[str, typer.Option("--ball", metavar="NAME", help="A ball of the locker.")]
+MOST_BALLS = 4
+"""More paths than these cannot be told apart in one picture."""
+
+BallNames = Annotated[
+    list[str],
+    typer.Option("--ball", metavar="NAME", help="A ball of the locker; up to four of them."),
+]
 Laydown = Annotated[
     float,
     typer.Option(
@@ -40,36 +47,66 @@ SurfaceGrit = Annotated[
     str | None,
     typer.Option("--surface", metavar="GRIT", help="Grit number, or polished; left out, as is."),
 ]
+Distances = Annotated[
+    str | None,
+    typer.Option("--at", metavar="FT,FT", help="Distances to tell board, angle and speed at."),
+]
+Picture = Annotated[
+    Path | None,
+    typer.Option("--out", "--svg", metavar="FILE", help="Write a picture of the lane as SVG."),
+]
 
 
 @takes("threads", "cache_dir", "colour", "debug")
 def path(
     ctx: typer.Context,
     event: EventFile,
-    ball: BallName,
+    ball: BallNames,
     laydown: Laydown,
     angle: Angle,
     lane: LaneNumber = None,
     speed: Speed = None,
     surface: SurfaceGrit = None,
+    at: Distances = None,
     as_json: AsJson = False,
-    svg: SvgFile = None,
+    out: Picture = None,
 ) -> str:
-    """Roll one shot: path, entry, strike probability, leaves."""
+    """Roll one line with a ball or more: path, entry, leaves, moves."""
     from nextpair.reports.figures import path_figure
-    from nextpair.reports.path_text import render_path_text
-    from nextpair.reports.sheet_json import render_path_json
+    from nextpair.reports.path_text import render_paths_text
+    from nextpair.reports.sheet_json import render_paths_json
 
     session: Session = ctx.obj
+    _check_balls(ball)
     grit = None if surface is None else _grit(surface)
+    at_ft = () if at is None else _distances(at)
     program = session.program()
-    shot = program.roll_one(
-        program.load_event(event), ball, laydown, angle, lane=lane, speed_mph=speed, surface=grit
-    )
-    text = render_path_json(shot) if as_json else render_path_text(shot, **session.page())
-    if svg is not None:
-        write_files({svg: path_figure(shot).encode()})
+    loaded = program.load_event(event)
+    shots = [
+        program.roll_one(
+            loaded, name, laydown, angle, lane=lane, speed_mph=speed, surface=grit, at_ft=at_ft
+        )
+        for name in ball
+    ]
+    text = render_paths_json(shots) if as_json else render_paths_text(shots, **session.page())
+    if out is not None:
+        write_files({out: path_figure(shots[0]).encode()})
     return text
+
+
+def _check_balls(names: list[str]) -> None:
+    folded = [name.strip().casefold() for name in names]
+    for name, same in zip(names, folded, strict=True):
+        require(folded.count(same) == 1, "--ball", name, "each ball once")
+    require(len(names) <= MOST_BALLS, "--ball", len(names), f"up to {MOST_BALLS} balls")
+
+
+def _distances(text: str) -> tuple[float, ...]:
+    try:
+        return tuple(float(feet) for feet in text.split(","))
+    except ValueError:
+        allowed = "feet from the foul line with commas between, such as 15,31.5,45"
+        raise InvalidValueError("--at", text, allowed) from None
 
 
 def _grit(text: str) -> int | str:

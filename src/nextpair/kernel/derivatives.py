@@ -106,11 +106,11 @@ def derivatives(
     """
     width = np.stack([2.0 * _step(name, step, bodies, shots) for name, step in steps.items()])
     moved = [
-        _moved(name, side * whole, bodies, shots)
+        changed(bodies, shots, name, side * whole)
         for name, whole in zip(steps, width, strict=True)
         for side in (0.5, -0.5)
     ]
-    paths = roll(films, length_m, *_one_batch(moved))
+    paths = roll(films, length_m, *one_batch(moved))
     lost = np.isin(paths.status, (Status.STOPPED, Status.BAD_INPUT))
 
     def slope(values: FloatArray) -> FloatArray:
@@ -144,10 +144,14 @@ def _step(name: str, step: float, bodies: Bodies, shots: Shots) -> FloatArray:
     return np.full(len(shots), step)
 
 
-def _moved(name: str, change: FloatArray, bodies: Bodies, shots: Shots) -> tuple[Bodies, Shots]:
-    """The same shots with one parameter changed, by an amount of its own for each shot."""
+def changed(
+    bodies: Bodies, shots: Shots, name: str, change: float | FloatArray
+) -> tuple[Bodies, Shots]:
+    """The same n shots with one parameter of STEPS changed, by one amount or by one each (n,), in
+    the unit of its name."""
     if hasattr(shots, name):
         return bodies, replace(shots, **{name: getattr(shots, name) + change})
+    change = np.broadcast_to(change, len(shots))
     own = replace(shots, body=np.arange(len(shots)))
     each = Bodies(*(getattr(bodies, field.name)[shots.body] for field in fields(Bodies)))
     if name in _SHARES:
@@ -188,10 +192,10 @@ def _turned(name: str, core: Rotation, change: FloatArray) -> Rotation:
     return Rotation.from_rotvec(across * (change / GRIP_RADIUS_M)[:, None]) * core
 
 
-def _one_batch(moved: Sequence[tuple[Bodies, Shots]]) -> tuple[Bodies, Shots]:
+def one_batch(variants: Sequence[tuple[Bodies, Shots]]) -> tuple[Bodies, Shots]:
     """All variants one after another, each with its own bodies."""
     racks, batches, bodies_before = [], [], 0
-    for bodies, shots in moved:
+    for bodies, shots in variants:
         racks.append(bodies)
         batches.append(replace(shots, body=shots.body + bodies_before))
         bodies_before += len(bodies.dry_friction)

@@ -38,14 +38,19 @@ def render_bag_json(sheet: Sheet) -> str:
     return _document({key: whole[key] for key in keys})
 
 
-def render_path_json(path: PathCard) -> str:
-    """One shot as one JSON document."""
-    shot = _plain(path, leave_out=PICTURE_FIELDS)
+def render_paths_json(paths: Sequence[PathCard]) -> str:
+    """One shot as one JSON document; several as that of the first, with all of them as `paths`."""
+    shots = [_path_object(path) for path in paths]
+    return _document(shots[0] | {"paths": shots if len(shots) > 1 else None})
+
+
+def _path_object(path: PathCard) -> dict[str, Any]:
+    shot: dict[str, Any] = _plain(path, leave_out=PICTURE_FIELDS)
     shot["leaves"] = [
         {"pins": pins, "probability": _rounded(chance, "probability")}
         for pins, chance in path.leaves
     ]
-    return _document(shot)
+    return shot
 
 
 def render_film_json(film: FilmCard) -> str:
@@ -82,4 +87,4 @@ def _plain(value: Any, key: str = "", leave_out: frozenset[str] = frozenset()) -
 def _rounded(number: float, key: str) -> float | None:
     if not math.isfinite(number):
         return None
-    return round(number, DECIMALS.get(key, OTHER_DECIMALS))
+    return round(number, DECIMALS.get(key, OTHER_DECIMALS)) + 0.0  # never -0.0

@@ -132,11 +132,16 @@ def move_words(move: MoveCard | None, hand: str) -> str:
     return f"feet {feet}, target {target}"
 
 
+def sides(hand: str) -> tuple[str, str]:
+    """The bowler's inside and outside: left and right for a right-hander."""
+    return ("left", "right") if hand == Hand.RIGHT else ("right", "left")
+
+
 def _toward(boards: float, hand: str) -> str:
     moved = halves(abs(boards))
     if moved == "0":
         return "stay"
-    inside, outside = ("left", "right") if hand == Hand.RIGHT else ("right", "left")
+    inside, outside = sides(hand)
     return f"{moved} {inside if boards > 0 else outside}"
 
 

@@ -67,13 +67,15 @@ def test_the_event_and_the_seed_reach_the_planner(bench, capsys, monkeypatch):
 def test_the_shot_reaches_the_roller(bench, capsys):
     assert exit_code(PATH, bench) == 0
     assert bench.asked == {
-        "ball": "Kestrel", "numbers": (24.5, 2.4), "lane": None, "speed_mph": None, "surface": None
+        "ball": "Kestrel", "numbers": (24.5, 2.4), "lane": None, "speed_mph": None,
+        "surface": None, "at_ft": (),
     }  # fmt: skip
     more = ["--lane", "14", "--speed", "17.5", "--surface", "polished", "--angle", "-1.5"]
+    more += ["--at", "15,31.5"]
     assert exit_code([*PATH, *more], bench) == 0
     assert bench.asked == {
         "ball": "Kestrel", "numbers": (24.5, -1.5), "lane": 14, "speed_mph": 17.5,
-        "surface": "polished",
+        "surface": "polished", "at_ft": (15.0, 31.5),
     }  # fmt: skip
     assert exit_code([*PATH, "--surface", "2000"], bench) == 0
     assert bench.asked["surface"] == 2000
@@ -127,6 +129,12 @@ def test_every_problem_of_an_input_is_a_line(bench, capsys, tmp_path):
         (["sheet", "event.toml", "--colour", "blue"], "--colour: found 'blue', allowed: auto"),
         (["path", "event.toml", "--ball", "a", "--laydown", "b", "--angle", "1"], "'--laydown'"),
         ([*PATH, "--surface", "smooth"], "--surface: found 'smooth', allowed: a grit number"),
+        ([*PATH, "--at", "15;30"], "--at: found '15;30', allowed: feet from the foul line"),
+        ([*PATH, "--ball", " kestrel"], "--ball: found 'Kestrel', allowed: each ball once"),
+        (
+            [*PATH, *(word for name in "abcd" for word in ("--ball", name))],
+            "--ball: found 5, allowed: up to 4 balls",
+        ),
         ([*PATH, "--ball", "nothing"], "ball: found 'nothing', allowed: a ball of the locker"),
     ],
     ids=lambda value: value if isinstance(value, str) else " ".join(value)[-20:],

@@ -25,7 +25,7 @@ from nextpair.domain.sheet import (
     RoomCard,
     Sheet,
 )
-from nextpair.domain.shot import PathCard
+from nextpair.domain.shot import Effect, PathCard, Station, Track
 from nextpair.domain.units import FOOT_M
 
 Rows = tuple[tuple[float, ...], ...]
@@ -125,9 +125,21 @@ def a_path(hand: str = "right", reaches_pins: bool = True) -> PathCard:
         hook_end_ft=51.0,
         revolutions=14.2,
         flare_in=3.1,
+        track=Track(7.6, 7.5, 2.4, 5.1),
+        arrival_s=2.46,
+        speed_lost_mph=2.5,
         entry=EntryCard(2.4, 4.9, 15.1),
         strike_probability=0.52,
         leaves=(("10", 0.14), ("4", 0.05), ("9", 0.03), ("4-7", 0.01), ("2-8-10", 0.004)),
+        what_moves_it=(
+            Effect("speed_mph", -1.0, -4.1, 0.3),
+            Effect("feet_boards", 1.0, 2.4, -0.3),
+            Effect("surface_grit", 1000, -3.2, -0.02),
+        ),
+        stations=(
+            Station(15.0, path[15], -2.1, 17.2, "skid"),
+            Station(45.0, path[45], 1.1, 15.8, "hook"),
+        ),
         path_boards=path,
         film_units=a_film_card().film_units,
     )
@@ -140,9 +152,13 @@ def a_path(hand: str = "right", reaches_pins: bool = True) -> PathCard:
             exit_board=None,
             gutter_ft=38.0,
             hook_end_ft=None,
+            arrival_s=None,
+            speed_lost_mph=None,
             entry=None,
             strike_probability=0.0,
             leaves=(),
+            what_moves_it=(),
+            stations=card.stations[:1],
             path_boards=card.path_boards[:38],
         )
     if hand == "right":
@@ -154,6 +170,9 @@ def a_path(hand: str = "right", reaches_pins: bool = True) -> PathCard:
         target_board=_mirrored_or_none(card.target_board),
         breakpoint_board=_mirrored_or_none(card.breakpoint_board),
         exit_board=_mirrored_or_none(card.exit_board),
+        stations=tuple(
+            replace(station, board=mirrored_board(station.board)) for station in card.stations
+        ),
         path_boards=tuple(mirrored_board(board) for board in card.path_boards),
         film_units=tuple(row[::-1] for row in card.film_units),
     )

@@ -10,10 +10,11 @@ from dataclasses import replace
 import pytest
 
 from nextpair.domain.lane import BOARDS
+from nextpair.domain.shot import Effect
 from nextpair.reports.sheet_json import (
     render_bag_json,
     render_film_json,
-    render_path_json,
+    render_paths_json,
     render_sheet_json,
 )
 from source_tree import DOCS
@@ -96,7 +97,7 @@ def test_pictures_stay_out_and_paths_stay_in(sheet):
     "text",
     [
         render_sheet_json(a_sheet("left")),
-        render_path_json(a_path()),
+        render_paths_json([a_path()]),
         render_film_json(a_film_card()),
     ],
     ids=["sheet", "path", "film"],
@@ -119,12 +120,33 @@ def test_a_bag_is_the_bag_of_its_sheet(sheet):
 
 
 def test_a_path_tells_its_leaves_by_pins():
-    path = json.loads(render_path_json(a_path()))
+    path = json.loads(render_paths_json([a_path()]))
     assert path["leaves"][0] == {"pins": "10", "probability": 0.14}
     assert set(path["entry"]) == {"offset_board", "entry_angle_deg", "speed_mph"}
-    gutter = json.loads(render_path_json(a_path(reaches_pins=False)))
+    gutter = json.loads(render_paths_json([a_path(reaches_pins=False)]))
     assert gutter["entry"] is None
     assert gutter["gutter_ft"] == 38
+
+
+def test_one_ball_is_one_document_and_several_are_listed_beside_the_first():
+    alone = json.loads(render_paths_json([a_path()]))
+    assert alone["paths"] is None
+    other = replace(a_path(), ball="Saltmarsh")
+    both = json.loads(render_paths_json([a_path(), other]))
+    assert [path["ball"] for path in both["paths"]] == ["Kestrel", "Saltmarsh"]
+    assert {key: value for key, value in both.items() if key != "paths"} == both["paths"][0]
+    assert set(alone) == set(both)
+
+
+def test_a_path_says_what_moves_it_and_where_it_is():
+    path = json.loads(render_paths_json([a_path()]))
+    assert path["what_moves_it"][0] == {
+        "parameter": "speed_mph", "change": -1.0, "boards": -4.1, "degrees": 0.3
+    }  # fmt: skip
+    assert path["stations"][1]["distance_ft"] == 45.0
+    assert path["stations"][1]["phase"] == "hook"
+    nothing = replace(a_path(), what_moves_it=(Effect("rg_in", 0.05, -0.001, -0.0),))
+    assert "-0.0" not in render_paths_json([nothing])
 
 
 def test_a_film_comes_with_its_whole_map():
@@ -145,7 +167,7 @@ def test_names_keep_their_letters():
     [
         render_sheet_json(a_sheet()),
         render_bag_json(a_sheet()),
-        render_path_json(a_path()),
+        render_paths_json([a_path()]),
         render_film_json(a_film_card()),
     ],
     ids=["sheet", "bag", "path", "film"],

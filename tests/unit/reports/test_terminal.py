@@ -10,7 +10,7 @@ import pytest
 from nextpair.reports.film_text import SHADES, render_film_text
 from nextpair.reports.ink import Ink, fitted
 from nextpair.reports.palette import FILM_STEPS_UNITS
-from nextpair.reports.path_text import render_path_text
+from nextpair.reports.path_text import render_path_text, render_paths_text
 from nextpair.reports.sheet_text import render_bag_text, render_sheet_text
 from unit.reports.sheet_factory import a_film_card, a_path, a_sheet
 
@@ -130,7 +130,11 @@ def test_a_path_is_told_by_its_phases_from_the_bowlers_side():
         assert re.search(r"Skid +to 32 ft", text)
         assert re.search(r"Leaves +10 \(14 %\), 4 \(5 %\)", text)
         assert "2-8-10 (under 1 %)" in text
-    assert right.split("PATH")[1] == left.split("PATH")[1]
+
+    def boards(text: str) -> str:
+        return text.split("\nAT, ")[1].split("WHAT MOVES")[0]
+
+    assert boards(right) == boards(left)
 
 
 def test_a_gutter_ball_says_where():
@@ -139,3 +143,32 @@ def test_a_gutter_ball_says_where():
     assert re.search(r"Pins +not reached", text)
     assert "Strike" not in text
     assert "Leaves" not in text
+
+
+def test_what_moves_a_shot_is_said_in_the_bowlers_left_and_right():
+    right, left = (
+        " ".join(render_path_text(a_path(hand)).split("WHAT MOVES")[1].split())
+        for hand in ("right", "left")
+    )
+    assert "1 mph slower 4.1 boards left 0.3 degrees steeper" in right
+    assert "feet 1 left, same target 2.4 boards right 0.3 degrees flatter" in right
+    assert "cover made fresh at 1000 3.2 boards left same angle" in right
+    assert "left is high for you, right is light" in right
+    assert "1 mph slower 4.1 boards right 0.3 degrees steeper" in left
+    assert "feet 1 right, same target 2.4 boards left 0.3 degrees flatter" in left
+    assert "right is high for you, left is light" in left
+
+
+def test_the_ball_is_told_at_the_distances_asked_for():
+    text = render_path_text(a_path())
+    assert re.search(r"^ +15 +\d+\.\d +-2\.1 +17\.2  skid$", text, re.MULTILINE)
+    assert re.search(r"^ +45 .* 15\.8  hook$", text, re.MULTILINE)
+    assert "AT," not in render_path_text(replace(a_path(), stations=()))
+
+
+def test_several_balls_stand_one_after_another_by_letter():
+    shots = [a_path(), replace(a_path(), ball="Saltmarsh")]
+    text = render_paths_text(shots)
+    assert text.startswith("A  Kestrel @ 2000 on lane 13\n")
+    assert "\nB  Saltmarsh @ 2000 on lane 13\n" in text
+    assert render_paths_text(shots[:1]) == render_path_text(a_path())

@@ -1,0 +1,120 @@
+"""What would move a shot: small changes a bowler, a driller or the lane can make, each with what
+it does at the pins.
+
+Each is rolled as it is, so that the same shot asked for with that change shows the same.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from nextpair.domain.ball import Ball, Surface
+from nextpair.domain.house import House
+from nextpair.domain.lane import BOARD_M, LANE_WIDTH_M
+from nextpair.domain.sheet import Grit
+from nextpair.domain.shot import Effect
+from nextpair.domain.units import DEGREE_RAD, INCH_M, MPH_MPS, RPM_RADPS
+from nextpair.kernel.derivatives import (
+    STEPS,
+    Derivatives,
+    changed,
+    derivatives,
+    marks_of,
+    one_batch,
+)
+from nextpair.kernel.layout import Bodies, Shots, bodies_of
+from nextpair.kernel.roll import roll
+from nextpair.physics.constants import GRAVITY_MPS2
+from nextpair.planning.options import SURFACE_LADDER
+
+FloatArray = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """One change, as the bowler says it, and the kernel's numbers that move with it."""
+
+    parameter: str
+    change: float
+    moves: Mapping[str, float]
+
+
+RELEASE = (
+    Change("speed_mph", -1.0, {"speed_mps": -MPH_MPS}),
+    Change("rev_rate_rpm", 10.0, {"rev_rate_radps": 10 * RPM_RADPS}),
+    Change("axis_rotation_deg", 5.0, {"axis_rotation_rad": 5 * DEGREE_RAD}),
+    Change("axis_tilt_deg", 3.0, {"axis_tilt_rad": 3 * DEGREE_RAD}),
+)
+LANE_AND_CORE = (
+    Change("film_percent", -10.0, {"film_factor": -0.10}),
+    Change("dry_friction_percent", 5.0, {"dry_factor": 0.05}),
+    Change("tilt_in", 0.01, {"cross_mps2": GRAVITY_MPS2 * 0.01 * INCH_M / LANE_WIDTH_M}),
+    Change("rg_in", 0.05, {"rg_m": 0.05 * INCH_M}),
+    Change("differential_in", 0.01, {"differential_m": 0.01 * INCH_M}),
+    Change("pin_to_pap_in", 1.0, {"pin_to_pap_m": 1.0 * INCH_M}),
+)
+"""Tilt is the bowler's own side lower."""
+BOARDS_INSIDE = 1.0
+"""How far feet, target or both move toward the bowler's inside."""
+_AIM = ("x_m", "launch_angle_rad")
+
+
+def what_moves(
+    films: FloatArray, length_m: FloatArray, ball: Ball, house: House, shots: Shots
+) -> tuple[Effect, ...]:
+    """Effects on the one shot of `shots`, thrown with `ball`: of release, aim, lane, core, cover.
+
+    The other arguments are those of `kernel.roll.roll`.
+    """
+    bodies = bodies_of([ball], house)
+    aim = derivatives(films, length_m, bodies, shots, {name: STEPS[name] for name in _AIM})
+    changes = (*RELEASE, *_aims(aim), *LANE_AND_CORE)
+    surface = _next_surface(ball)
+    variants = [(bodies, shots), *(_with(change, bodies, shots) for change in changes)]
+    variants.append((bodies_of([replace(ball, surface=surface)], house), shots))
+    marks = marks_of(roll(films, length_m, *one_batch(variants)))
+    boards = marks.head_pin_boards - marks.head_pin_boards[0]
+    degrees = marks.entry_angle_deg - marks.entry_angle_deg[0]
+    named: list[tuple[str, float | Grit]] = [
+        *((change.parameter, change.change) for change in changes),
+        ("surface_grit", surface.named),
+    ]
+    return tuple(
+        Effect(parameter, size, float(moved), float(turned))
+        for (parameter, size), moved, turned in zip(named, boards[1:], degrees[1:], strict=True)
+    )
+
+
+def _with(change: Change, bodies: Bodies, shots: Shots) -> tuple[Bodies, Shots]:
+    for name, amount in change.moves.items():
+        bodies, shots = changed(bodies, shots, name, amount)
+    return bodies, shots
+
+
+def _aims(known: Derivatives) -> tuple[Change, ...]:
+    """Feet, target, or both moved inside; feet or target alone turn the launch angle, so that the
+    other one stays where it is."""
+    arrows = dict(zip(known.parameters, known.slopes.arrows_boards[:, 0], strict=True))
+    inside_m = -BOARDS_INSIDE * BOARD_M
+    turned_rad = BOARDS_INSIDE / float(arrows["launch_angle_rad"])
+    followed = BOARD_M * float(arrows["x_m"])
+    return (
+        Change(
+            "feet_boards",
+            BOARDS_INSIDE,
+            {"x_m": inside_m, "launch_angle_rad": turned_rad * followed},
+        ),
+        Change("target_boards", BOARDS_INSIDE, {"launch_angle_rad": -turned_rad}),
+        Change("feet_and_target_boards", BOARDS_INSIDE, {"x_m": inside_m}),
+    )
+
+
+def _next_surface(ball: Ball) -> Surface:
+    """A fresh surface one step rougher, or smoother where it is as rough as they get."""
+    grit = ball.surface.grit
+    rougher = [g for g in SURFACE_LADDER if g is not None and (grit is None or g < grit)]
+    return Surface(rougher[-1] if rougher else SURFACE_LADDER[1])
