@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from nextpair.cli.options import AsJson, EventFile, SvgFile, takes
+from nextpair.cli.options import AsJson, EventFile, takes
 from nextpair.cli.output import write_files
 from nextpair.cli.session import Session
 from nextpair.domain.errors import InvalidValueError, require
