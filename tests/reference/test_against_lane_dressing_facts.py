@@ -51,31 +51,6 @@ def test_volume_over_area_is_the_mean_film(fact):
     assert mean_um / OIL_UNIT_UM == pytest.approx(fact["units"], rel=fact["relative_tolerance"])
 
 
-@pytest.mark.parametrize("row", FACTS["open_championship"]["patterns"], ids=str)
-def test_championship_patterns_have_their_published_mean_units(row):
-    _, length_ft, published_ml, units = row
-    pattern = gutter_to_gutter(length_ft, published_ml)
-    tolerance = FACTS["open_championship"]["tolerance_units"]
-    assert volume_ml(film_of(pattern)) == pytest.approx(published_ml, rel=1e-12)
-    assert mean_film_um(pattern) / OIL_UNIT_UM == pytest.approx(units, abs=tolerance)
-
-
-def test_load_arithmetic_gives_the_volume():
-    fact = FACTS["load_arithmetic"]
-    oil = Pass(
-        Direction.FORWARD,
-        fact["from_board"],
-        fact["to_board"],
-        fact["loads"],
-        fact["oil_ul"],
-        0.5 * FOOT_M,
-        20.0 * FOOT_M,
-    )
-    assert oil.boards == fact["boards"]
-    pattern = Pattern("seven loads", 40.0 * FOOT_M, passes=(oil,))
-    assert volume_ml(film_of(pattern)) == pytest.approx(fact["volume_ml"], rel=1e-12)
-
-
 @pytest.mark.parametrize("name", ["sport", "challenge", "house"])
 def test_ratios_fall_into_their_published_class(name):
     assert {sport_class(ratio).value for ratio in FACTS["classes"][name]} == {name}
