@@ -93,6 +93,10 @@ def _mirrored_pattern(pattern: Pattern) -> Pattern:
             )
             for a_pass in pattern.passes
         ),
+        film=pattern.film
+        and replace(
+            pattern.film, thickness_um=tuple(row[::-1] for row in pattern.film.thickness_um)
+        ),
     )
 
 

@@ -18,6 +18,7 @@ from nextpair.domain.bowler import Hand
 from nextpair.domain.event import Event
 from nextpair.domain.house import LaneTrait
 from nextpair.domain.lane import mirrored_board
+from nextpair.domain.pattern import Pattern
 from nextpair.domain.units import INCH_M
 from small_event import SEED, mirror_image, small_event, small_sheet
 
@@ -99,8 +100,24 @@ def test_a_mirror_twice_is_the_event_itself():
 
 
 @st.composite
+def lopsided(draw: st.DrawFn, name: str) -> Pattern:
+    """The bundled pattern with more oil on some boards of one side, brushed on or not."""
+    pattern = small_event().left_pattern
+    first = draw(st.integers(2, 34))
+    more = replace(
+        pattern.passes[0], from_board=first, to_board=draw(st.integers(first, first + 5)), loads=6
+    )
+    return replace(
+        pattern,
+        name=name,
+        passes=(*pattern.passes, replace(more, taper_end_m=draw(st.floats(0.0, 3.0)))),
+        buff_m=draw(st.sampled_from((0.0, 0.8))),
+    )
+
+
+@st.composite
 def events(draw: st.DrawFn) -> Event:
-    """One game of the small event on lanes, and with a release, of its own."""
+    """One game of the small event on lanes and patterns, and with a release, of its own."""
     event = small_event()
     tilts = st.floats(-0.1, 0.1).map(lambda inches: inches * INCH_M)
     traits = tuple(LaneTrait(lane, draw(tilts), draw(st.floats(0.9, 1.1))) for lane in (13, 14))
@@ -112,6 +129,8 @@ def events(draw: st.DrawFn) -> Event:
     return replace(
         event,
         games=1,
+        left_pattern=draw(lopsided("left lanes")),
+        right_pattern=draw(lopsided("right lanes")),
         house=replace(event.house, traits=traits),
         squad=(event.squad[0], *squad),
         bowler=replace(event.bowler, release=replace(release, rev_rate_radps=revs)),

@@ -91,6 +91,14 @@ def test_only_a_reversed_pattern_ends_with_more_oil_outside(pattern):
     assert (outside > inside) == (pattern.shape == "reversed")
 
 
+def test_past_the_heads_its_oil_gets_thinner_down_the_lane(pattern):
+    fact = SHAPES["down_the_lane"]
+    past_the_heads = film_of(pattern)[int(fact["from_ft"] * FOOT_M / CELL_M) :]
+    risen = past_the_heads - np.minimum.accumulate(past_the_heads, axis=0)
+    thins = risen.max() <= fact["largest_rise"] * past_the_heads.max()
+    assert thins == (pattern.shape != "reversed"), "more oil late is what makes it a reversed one"
+
+
 def test_its_exit_is_the_rule_of_31s(pattern):
     exits = [int(board) for board in EXIT.findall(pattern.description)]
     assert exits == [pytest.approx(rule_of_31_exit_board(pattern.length_m, Hand.RIGHT))]

@@ -53,10 +53,10 @@ def render_patterns_text(
             f"{pattern.length_ft:>3.0f} ft  {pattern.volume_ml:>4.1f} mL  "
             f"{ratio_words(pattern.ratio):>8}  {pattern.sport_class}"
         )
-        lines += [
-            f"{page.strong(fitted(pattern.name, width))}  {numbers}",
-            *page.indented("    ", 4, _first_sentence(film.description), faint=True),
-        ]
+        lines.append(f"{page.strong(fitted(pattern.name, width))}  {numbers}")
+        if film.description:
+            opening = film.description.split(". ", 1)[0].rstrip(".")
+            lines += page.indented("    ", 4, f"{opening}.")
     return "\n".join([*lines, "", *page.indented("", 0, LIBRARY_USE)]) + "\n"
 
 
@@ -64,8 +64,11 @@ def _made(film: FilmCard) -> list[str]:
     """How it is laid, where that is more than its passes; and its sides, where they differ."""
     told = []
     if film.buff_ft and film.forward_to_ft is not None:
+        forward, length = f"{film.forward_to_ft:g} ft", f"{film.pattern.length_ft:g} ft"
         told.append(
-            f"Forward oil to {film.forward_to_ft:g} ft, buffed on to {film.pattern.length_ft:g} ft"
+            f"Forward oil to {forward}, buffed on to {length}"
+            if forward != length
+            else f"Forward oil buffed on toward {length}"
         )
     left, right = (ratio_words(side) for side in (film.left_side_ratio, film.right_side_ratio))
     if left != right:
@@ -75,10 +78,6 @@ def _made(film: FilmCard) -> list[str]:
 
 def _described(film: FilmCard, page: Ink) -> list[str]:
     return ["", *page.indented("", 0, film.description)] if film.description else []
-
-
-def _first_sentence(text: str) -> str:
-    return text.split(". ", 1)[0].rstrip(".") + "." if text else ""
 
 
 def _picture(film_units: tuple[tuple[float, ...], ...]) -> list[str]:

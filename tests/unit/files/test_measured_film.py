@@ -59,6 +59,45 @@ def test_every_wrong_cell_is_told(write):
     ]
 
 
+@pytest.mark.parametrize(
+    ("wrong", "place", "found", "allowed"),
+    [
+        (reading(4).replace("5.3", "-1"), "line 3: board 3", "-1", "0 to 333"),
+        (reading(4).replace("5.3", "wet"), "line 3: board 3", "'wet'", "a number with a decimal"),
+        (reading(4).replace("5.3", '"5,3"'), "line 3: board 3", "'5,3'", "a decimal point, not"),
+        (reading(4).replace(",5.3", ","), "line 3: board 3", "nothing", "units of oil on this"),
+        (reading(4) + ",5", "line 3", "41 values", "40 values, one for each column"),
+        (reading(61), "line 3: distance_ft", "61", "0 to 60 ft"),
+        (reading(2), "line 3: distance_ft", "2", "more than the 2 ft of the row before"),
+    ],
+    ids=["negative", "a word", "a comma", "empty", "too long", "in the pins", "not further"],
+)
+def test_a_bad_line_is_told_with_file_place_found_and_allowed(
+    write, tmp_path, wrong, place, found, allowed
+):
+    path = write(reading(2), wrong, reading(38))
+    with pytest.raises(InputRefusedError) as refused:
+        load_pattern(path)
+    (problem,) = refused.value.problems
+    assert problem.file == str(tmp_path / "film.csv")
+    assert (problem.place, problem.found) == (place, found)
+    assert allowed in problem.allowed
+
+
+def test_a_film_that_is_not_the_same_on_both_sides_stays_so(write):
+    film = load_pattern(write(reading(2), reading(38, 1.0))).film
+    slopes = [[row[board] - row[38 - board] for board in range(19)] for row in film.thickness_um]
+    for slope in slopes:
+        expected = [-(38 - 2 * board) / 10 * OIL_UNIT_UM for board in range(19)]
+        assert slope == pytest.approx(expected)
+
+
+def test_a_brush_has_nothing_to_do_with_a_measured_film(write):
+    path = write(reading(2), reading(38))
+    path.write_text("buff_ft = 3\n" + path.read_text("utf-8"), "utf-8")
+    assert places(path) == ["buff_ft"]
+
+
 def test_thicker_than_any_film(write):
     assert places(write(reading(2), reading(4, 400.0)))[0] == "line 3: board 1"
 

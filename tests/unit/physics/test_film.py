@@ -19,6 +19,7 @@ from nextpair.physics.film import (
     film_units,
     pattern_ratio,
     rule_of_31_exit_board,
+    side_ratio,
     sport_class,
 )
 
@@ -43,6 +44,16 @@ def test_the_ratio_looks_at_both_sides():
     film_um[:, 29:] = 0.5
     assert pattern_ratio(film_um, LENGTH_M) == pytest.approx(2.0, rel=1e-12)
     assert pattern_ratio(film_um[:, ::-1], LENGTH_M) == pytest.approx(2.0, rel=1e-12)
+
+
+def test_a_sides_ratio_looks_at_its_own_side():
+    film_um = np.full((CELLS, BOARDS), 2.0)
+    film_um[:, :10] = 1.25
+    film_um[:, 29:] = 0.5
+    assert side_ratio(film_um, LENGTH_M, Hand.RIGHT) == pytest.approx(1.6, rel=1e-12)
+    assert side_ratio(film_um, LENGTH_M, Hand.LEFT) == pytest.approx(4.0, rel=1e-12)
+    film_um[:, :10] = 0.0
+    assert side_ratio(film_um, LENGTH_M, Hand.RIGHT) == math.inf
 
 
 def test_the_ratio_is_infinite_with_dry_outside_boards():
