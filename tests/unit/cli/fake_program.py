@@ -33,7 +33,7 @@ class FakeProgram:
         return self.load_event(path)
 
     def load_library(self) -> list[Path]:
-        return [Path("one"), Path("other")]
+        return [Path(name) for name in ("one", "two", "three", "four")]
 
     @contextmanager
     def demo_event(self) -> Iterator[Path]:
