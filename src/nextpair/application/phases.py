@@ -11,7 +11,6 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.integrate import cumulative_trapezoid
 
 from nextpair.domain.bowler import Hand
 from nextpair.domain.shot import Station
@@ -111,5 +110,6 @@ def turns_before(trace: FloatArray, turns: float, end_m: float) -> float:
     The share of the turning is that of the way which the ball's surface makes over the lane.
     """
     rate = trace[Trace.SURFACE_SPEED] / trace[Trace.V_Y]
-    made = cumulative_trapezoid(rate, NODE_M, initial=0.0)
+    steps = 0.5 * (rate[1:] + rate[:-1]) * np.diff(NODE_M)
+    made = np.concatenate(([0.0], np.cumsum(steps)))
     return turns * float(np.interp(end_m, NODE_M, made) / made[-1]) if made[-1] else 0.0

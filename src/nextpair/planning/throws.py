@@ -9,7 +9,6 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
-from scipy.stats import norm, qmc
 
 from nextpair.domain.bowler import Hand, Release, Scatter
 from nextpair.domain.house import LaneTrait
@@ -110,6 +109,9 @@ class Errors:
 
 def release_errors(scatter: Scatter, shots: int, seed: int) -> Errors:
     """Low-discrepancy normal errors of n shots, the same for the same seed."""
+    # Loading it takes as long as all the rest of one shot, which has no use for it.
+    from scipy.stats import norm, qmc
+
     sampler = qmc.Halton(d=5, scramble=True, rng=np.random.default_rng(seed))
     normal = norm.ppf(sampler.random(shots))
     return Errors(
