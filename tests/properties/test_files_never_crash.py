@@ -24,7 +24,7 @@ ORIGINALS = {name: (DEMO / name).read_bytes() for name in FILES}
 ODD_WORDS = r"""
 '' "" nan -inf 1e999 -1e999999999999999999 true -1 0 1 2 39 1_0 17,6 [] [[]] {} {a=1} [1,'a']
 2026-02-30 00:00:00 '/' '.' "\u0000" "\u0007" "\u202e" ''' house.toml 'house.toml' 'event.toml'
-polished right 13-14 999999-1000000
+polished right 13-14 999999-1000000 'library:' 'library:lee-shore-39' 'library:../demo/pattern'
 """
 ODD_VALUES = st.one_of(
     st.sampled_from(["", "0x" + "f" * 400, *ODD_WORDS.split()]),
@@ -141,3 +141,12 @@ def test_any_name_of_a_file(name):
     for load in (load_event, load_pattern):
         with pytest.raises(InputRefusedError):
             load(Path("/nowhere") / name)
+
+
+@given(st.text(max_size=20), st.sampled_from(["", "library:", "library: "]))
+def test_any_name_of_a_pattern(name, mark):
+    with pytest.raises(InputRefusedError) as refused:
+        load_pattern(mark + name)
+    (problem,) = refused.value.problems
+    assert problem.place in ("file", "name")
+    assert problem.place == "file" or len(str(problem).splitlines()) == 1

@@ -15,7 +15,7 @@ from nextpair.domain.lane import BOARD_M, BOARDS, CELL_M, LANE_WIDTH_M, mirrored
 from nextpair.domain.pattern import Direction, Pass, Pattern
 from nextpair.domain.units import FOOT_M, MICROINCH_UM, OIL_UNIT_UM
 from nextpair.physics.dressing import film_of
-from nextpair.physics.film import UM_PER_UL, rule_of_31_exit_board, sport_class, volume_ml
+from nextpair.physics.film import UM_PER_UL, rule_of_31_exit_board, sport_class
 
 FACTS = tomllib.loads((Path(__file__).parent / "data/lane_dressing.toml").read_text("utf-8"))
 

@@ -91,7 +91,7 @@ def load_pattern(path: str | os.PathLike[str]) -> Pattern:
     if name is None:
         pattern = read_pattern(source, intake)
     else:
-        pattern = read_library_pattern(name, source, "pattern", intake)
+        pattern = read_library_pattern(name, Source.first(Path("library")), "name", intake)
     intake.close()
     return pattern
 

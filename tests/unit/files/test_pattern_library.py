@@ -63,6 +63,7 @@ def test_a_file_comes_before_the_library(tmp_path, monkeypatch):
 def test_an_unknown_name_gets_one_line_with_the_nearest_names(asked, hint):
     problem = refusal_of(asked)
     assert problem.allowed == f"{hint}a pattern that `nextpair patterns` lists"
+    assert str(problem).startswith("library: name: found ")
     assert str(problem).count("\n") == 0
 
 
