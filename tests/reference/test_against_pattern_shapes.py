@@ -18,7 +18,15 @@ from nextpair.domain.pattern import Shape
 from nextpair.domain.units import FOOT_M
 from nextpair.files import load_library
 from nextpair.physics.dressing import film_of
-from nextpair.physics.film import film_line_units, pattern_ratio, rule_of_31_exit_board, volume_ml
+from nextpair.physics.film import (
+    SportClass,
+    film_line_units,
+    film_units,
+    pattern_ratio,
+    rule_of_31_exit_board,
+    sport_class,
+    volume_ml,
+)
 
 SHAPES = tomllib.loads((Path(__file__).parent / "data/pattern_shapes.toml").read_text("utf-8"))
 LIBRARY = {pattern.name: pattern for pattern in load_library()}
@@ -121,6 +129,15 @@ def test_its_oil_does_not_end_at_a_cliff(pattern):
     last = round(pattern.length_m / CELL_M) - 1
     assert (film_um[last + 1 :] < 1e-9).all()
     assert film_um[last].max() < 0.15 * film_um.max()
+
+
+def test_sport_patterns_keep_the_three_unit_rule(pattern):
+    fact = SHAPES["three_units"]
+    film_um = film_of(pattern)
+    first, last = fact["boards"]
+    thickest_units = film_units(film_um).max(axis=0)[first - 1 : last]
+    is_sport = sport_class(pattern_ratio(film_um, pattern.length_m)) is SportClass.SPORT
+    assert not is_sport or thickest_units.min() >= fact["units"]
 
 
 def test_names_are_two_words_and_the_length(pattern):

@@ -97,3 +97,10 @@ def test_the_bundled_event_has_its_neighbours():
     with Program(Settings()).demo_event() as event:
         assert event.is_file()
         assert (event.parent / "squad.csv").is_file()
+
+
+def test_the_library_comes_with_the_program():
+    program = Program(Settings())
+    library = program.load_library()
+    assert len(library) >= 12
+    assert program.load_pattern(Path(library[0].name)) == library[0]

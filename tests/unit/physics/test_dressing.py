@@ -12,6 +12,7 @@ from nextpair.domain.lane import BOARD_M, BOARDS, CELL_M, CELLS
 from nextpair.domain.pattern import Direction, MeasuredFilm, Pass, Pattern
 from nextpair.domain.units import FOOT_M
 from nextpair.physics.dressing import film_of
+from nextpair.physics.film import UM_PER_UL
 
 LENGTH_M = 43.0 * FOOT_M
 BACK = Pass(Direction.REVERSE, 4, 30, 3, 45.0, 1.0, 10.0)
@@ -47,6 +48,16 @@ def test_a_pass_oils_its_boards_and_its_length_only():
 def test_a_cell_covered_in_part_gets_its_share():
     film_um = film_of(one_pass(0.25 * CELL_M, 2.5 * CELL_M))
     np.testing.assert_allclose(film_um[:4, 0] / film_um[1, 0], [0.75, 1.0, 0.5, 0.0], atol=1e-12)
+
+
+def test_without_taper_and_brush_a_film_is_load_arithmetic_to_the_last_bit():
+    # Closed form: share of each cell that is covered, times microlitres over the covered area.
+    start_m, end_m = 0.37, 9.91
+    cell = np.arange(CELLS)
+    near, far = (np.clip(place / CELL_M - cell, 0.0, 1.0) for place in (start_m, end_m))
+    covered = far - near
+    expected = covered * (2 * 50.0 * UM_PER_UL / covered.sum())
+    np.testing.assert_array_equal(film_of(one_pass(start_m, end_m))[:, 6], expected)
 
 
 def test_passes_add_up():
