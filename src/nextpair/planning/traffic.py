@@ -168,19 +168,28 @@ def lane_films(
     seed: int,
     progress: Callable[[str, int, int], None],
 ) -> LaneFilms:
-    """Films of all lanes of the squad through practice and every game."""
+    """Films of all lanes of the squad through practice and every game.
+
+    Everybody sees the mean film of a board; what wears is the film as tracks have left it.
+    """
     lanes = [lane for pair in event.pairs for lane in pair.lanes]
     fresh = {lane: film_of(event.pattern_of(lane)) for lane in lanes}
     stages = {(lane, 0): film for lane, film in fresh.items()}
+    worn = dict(fresh)
     for stage in range(event.games + 1):
         for pair in event.pairs:
             group = [people[entrant.name] for entrant in entrants_on(event, pair, stage)]
             both = practice_shots_per_bowler(event, pair)
             by_lane = ((both + 1) // 2, both // 2) if stage == 0 else (FRAMES_PER_LANE,) * 2
             for lane, shots in zip(pair.lanes, by_lane, strict=True):
-                film = stages[lane, stage]
-                stages[lane, stage + 1] = _worn(
-                    event, film, lane, group, shots, pins, seed + 1000 * stage
+                stages[lane, stage + 1], worn[lane] = _worn(
+                    event,
+                    (stages[lane, stage], worn[lane]),
+                    lane,
+                    group,
+                    shots,
+                    pins,
+                    seed + 1000 * stage,
                 )
         progress("wearing the lanes", stage + 1, event.games + 1)
     return LaneFilms(fresh, stages)
@@ -188,19 +197,20 @@ def lane_films(
 
 def _worn(
     event: Event,
-    film: FloatArray,
+    films: tuple[FloatArray, FloatArray],
     lane: int,
     group: list[Thrower],
     shots: int,
     pins: PinValue,
     seed: int,
-) -> FloatArray:
-    """A lane's film after everybody of a group has thrown so many shots on it, in turn.
+) -> tuple[FloatArray, FloatArray]:
+    """A lane's film, by boards and by strips, after so many shots by everybody of a group in turn.
 
     Everybody throws one ball, wiped between shots; what the towel leaves comes back to this lane.
     """
     if not group or shots == 0:
-        return film
+        return films
+    film, strips = films
     x_m, ratio, spacing = [], [], []
     for number, person in enumerate(group):
         thrown = _thrown(event, film, lane, person, shots, pins, seed + number)
@@ -211,7 +221,8 @@ def _worn(
         index=np.tile(np.arange(len(group)), shots),
         absorption_s=np.array([absorption_s(person.ball.cover) for person in group]),
     )
-    return wear(film, _in_turn(x_m), _in_turn(ratio), _in_turn(spacing), balls=balls).film_um
+    after = wear(strips, _in_turn(x_m), _in_turn(ratio), _in_turn(spacing), balls=balls)
+    return after.film_um, after.strips_um
 
 
 def _in_turn(by_person: list[FloatArray]) -> FloatArray:

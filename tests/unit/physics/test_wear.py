@@ -17,6 +17,8 @@ from nextpair.physics.contact import wetted_width_m
 from nextpair.physics.wear import (
     USUAL_WEAR,
     WearLaw,
+    absorbed_share,
+    absorption_s,
     ball_flare_m_per_rev,
     flare_per_revolution_m,
     ring_film_share,
@@ -104,6 +106,23 @@ def test_a_ball_that_does_not_flare_brings_its_ring_round_and_a_strong_one_a_fre
     assert ring_film_share(flare_m) == pytest.approx(expected, rel=1e-12)
 
 
+@given(st.floats(1.0, 600.0), st.floats(1.0, 600.0), st.sampled_from(Cover))
+def test_oil_soaks_in_by_the_same_share_in_every_second(one_s, more_s, cover):
+    time_s = absorption_s(cover)
+    kept = 1.0 - absorbed_share(np.array([one_s, more_s, one_s + more_s]), np.full(3, time_s))
+    assert kept[2] == pytest.approx(kept[0] * kept[1], rel=1e-12)
+    assert absorbed_share(np.array(time_s), np.array(time_s)) == pytest.approx(1.0 - 1.0 / math.e)
+
+
+def test_resin_soaks_in_minutes_urethane_slower_and_plastic_hardly():
+    times_s = {cover: absorption_s(cover) for cover in Cover}
+    # The rules ask for 135 s and more before a drop is gone ([facts] section 3, from memory).
+    assert 135.0 < times_s[Cover.SOLID] < times_s[Cover.HYBRID] < times_s[Cover.PEARL] < 1200.0
+    assert times_s[Cover.URETHANE] > 2.0 * times_s[Cover.PEARL]
+    day_s = np.array(86400.0)
+    assert absorbed_share(day_s / 24.0, np.array(times_s[Cover.PLASTIC])) < 0.01
+
+
 def axis_wander_m(radii_m, pin_angle_rad, drilling_angle_rad):
     """Path of the spin axis over the cover in a small turn, by Euler's equations [m per turn]."""
     inertia = np.square(radii_m)
@@ -161,7 +180,13 @@ def test_a_pin_on_the_axis_or_a_round_core_does_not_flare(pin_in):
 
 
 @pytest.mark.parametrize(
-    "field", [{"removal_share": 1.1}, {"retained_um": -0.1}, {"patch_radius_m": 0.0}]
+    "field",
+    [
+        {"removal_share": 1.1},
+        {"retained_um": -0.1},
+        {"patch_radius_m": 0.0},
+        {"wiped_share": 1.01},
+    ],
 )
 def test_a_wear_law_refuses_impossible_numbers(field):
     with pytest.raises(InvalidValueError, match=next(iter(field))):
