@@ -6,7 +6,9 @@ be mixed in the order in which they are thrown, with a left-hander's x turned to
 A track is 4 to 5 mm of a board's 27 mm, so the film is worn on strips of half a millimetre and
 given back as the mean of each board too. A track covers whole strips, its edges rounded to the
 nearest: in the mean over places that is its width, and a track that is repeated to the millimetre
-empties itself and not its neighbours.
+empties itself and not its neighbours. The place at a cell's centre stands for the cell: against
+ninths of a cell, what a board loses in a cell is within 1 % where shots scatter; where they repeat
+it is within 5 %, and 1.3 % over a foot.
 """
 
 from __future__ import annotations
@@ -133,9 +135,7 @@ def wear(
     A shot wears nothing from the node on where it has left the lane or is not known (NaN, or a
     surface ratio outside 0 to 4). What is on a ball after the towel comes round at its next shot,
     where its cover has not yet been on the lane; the cover is met again as it was left, as the
-    rings of a ball lie where they lay before. The place at a cell's centre stands for the cell:
-    against ninths of a cell, boards lose within 1 % the same in every cell where shots scatter,
-    and where they repeat, 5 % in a cell and 1.3 % over a foot.
+    rings of a ball lie where they lay before.
 
     Raises InvalidValueError for arrays of other shapes.
     """
