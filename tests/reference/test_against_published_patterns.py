@@ -7,9 +7,6 @@ boards, and one on the outside boards of each side.
 
 from __future__ import annotations
 
-import tomllib
-from pathlib import Path
-
 import numpy as np
 import pytest
 
@@ -18,9 +15,11 @@ from nextpair.domain import typical
 from nextpair.domain.lane import BOARDS
 from nextpair.domain.units import CENTIPOISE_PAS, FOOT_M, OIL_UNIT_UM
 from nextpair.files import load_pattern
+from reference.record import load_authority
 
-FACTS = tomllib.loads((Path(__file__).parent / "data/published_patterns.toml").read_text("utf-8"))
-CHAMPIONSHIP = FACTS["championship"]
+AUTHORITY = "published_patterns"
+FACTS = load_authority(AUTHORITY)
+CHAMPIONSHIP, RATIOS = FACTS["championship"], FACTS["championship_ratio"]
 LOADS = 10
 OUTSIDE, INSIDE = 10, 19
 """Boards of each side, and between the second arrows."""
@@ -56,37 +55,62 @@ def pattern_text(length_ft: float, volume_ml: float, left_ratio: float, right_ra
     return f'name = "as published"\nlength_ft = {length_ft}\n' + "".join(passes)
 
 
-@pytest.mark.parametrize("fact", CHAMPIONSHIP["patterns"], ids=lambda fact: fact["event"])
-def test_a_championship_pattern_has_its_published_film(card_of, fact):
-    ratio = fact.get("ratio", 1.0)
-    sides = fact.get("left_ratio", ratio), fact.get("right_ratio", ratio)
-    card = card_of(pattern_text(fact["length_ft"], fact["volume_ml"], *sides))
-    assert card.pattern.length_ft == pytest.approx(fact["length_ft"], rel=1e-12)
-    assert card.pattern.volume_ml == pytest.approx(fact["volume_ml"], rel=1e-12)
-    assert (card.left_side_ratio, card.right_side_ratio) == pytest.approx(sides, rel=1e-12)
-    assert min(sides) <= card.pattern.ratio + 1e-12
-    assert card.pattern.ratio <= max(sides) + 1e-12
-    assert card.pattern.sport_class == "sport"
-    mean_units = np.mean(card.film_units[: fact["length_ft"]])
-    assert mean_units == pytest.approx(fact["units"], abs=CHAMPIONSHIP["tolerance_units"])
-    mean_um = mean_units * OIL_UNIT_UM
-    assert mean_um == pytest.approx(fact["film_um"], abs=CHAMPIONSHIP["tolerance_um"])
+def championship_card(card_of, event: str) -> FilmCard:
+    """A championship pattern of its published length, volume and, where told, ratios."""
+    row = CHAMPIONSHIP["event"].index(event)
+    sides = [1.0, 1.0]
+    if event in RATIOS["event"]:
+        place = RATIOS["event"].index(event)
+        sides = [RATIOS[side]["value"][place] for side in ("left_ratio", "right_ratio")]
+    length_ft, volume_ml = CHAMPIONSHIP["length_ft"][row], CHAMPIONSHIP["volume_ml"]["value"][row]
+    return card_of(pattern_text(length_ft, volume_ml, *sides))
+
+
+def test_championship_patterns_have_their_published_volume_and_film(card_of, record):
+    cards = [championship_card(card_of, event) for event in CHAMPIONSHIP["event"]]
+    assert [card.pattern.length_ft for card in cards] == pytest.approx(CHAMPIONSHIP["length_ft"])
+    units = [np.mean(card.film_units[: round(card.pattern.length_ft)]) for card in cards]
+    record.published(
+        AUTHORITY,
+        "championship",
+        volume_ml=[card.pattern.volume_ml for card in cards],
+        film_um=np.multiply(units, OIL_UNIT_UM),
+        units=units,
+    )
+
+
+def test_championship_patterns_have_their_published_ratios_on_both_sides(card_of, record):
+    cards = [championship_card(card_of, event) for event in RATIOS["event"]]
+    record.published(
+        AUTHORITY,
+        "championship_ratio",
+        left_ratio=[card.left_side_ratio for card in cards],
+        right_ratio=[card.right_side_ratio for card in cards],
+    )
+    for card in cards:
+        sides = sorted((card.left_side_ratio, card.right_side_ratio))
+        assert sides[0] <= card.pattern.ratio * (1 + 1e-12)
+        assert card.pattern.ratio <= sides[1] * (1 + 1e-12)
+        assert card.pattern.sport_class == "sport"
 
 
 def test_the_table_of_championship_patterns_is_whole():
-    volumes_ml = [fact["volume_ml"] for fact in CHAMPIONSHIP["patterns"]]
-    assert min(volumes_ml) == CHAMPIONSHIP["smallest_ml"]
-    assert max(volumes_ml) == CHAMPIONSHIP["largest_ml"]
+    volumes_ml, limits = CHAMPIONSHIP["volume_ml"]["value"], FACTS["championship_range"]
+    assert (min(volumes_ml), max(volumes_ml)) == (limits["smallest_ml"], limits["largest_ml"])
 
 
-@pytest.mark.parametrize("fact", FACTS["loads"]["examples"], ids=lambda fact: f"{fact['boards']}")
-def test_loads_between_boards_of_both_sides(card_of, fact):
-    assert 41 - fact["left"] - fact["right"] == fact["boards"]
-    span = (fact["right"], BOARDS + 1 - fact["left"])
-    text = 'name = "loads"\nlength_ft = 40\n' + pass_table(span, fact["loads"], fact["oil_ul"], 20)
-    card = card_of(text)
-    assert sum(units > 0.0 for units in card.film_units_at["10"]) == fact["boards"]
-    assert card.pattern.volume_ml == pytest.approx(fact["volume_ml"], rel=1e-12)
+def test_loads_between_boards_of_both_sides(card_of, record):
+    fact = FACTS["loads"]
+    cards = []
+    for left, right, loads in zip(fact["left"], fact["right"], fact["loads"], strict=True):
+        oil = pass_table((right, BOARDS + 1 - left), loads, fact["oil_ul"], 20)
+        cards.append(card_of(f'name = "loads"\nlength_ft = 40\n{oil}'))
+    record.published(
+        AUTHORITY,
+        "loads",
+        boards=[sum(units > 0.0 for units in card.film_units_at["10"]) for card in cards],
+        volume_ml=[card.pattern.volume_ml for card in cards],
+    )
 
 
 def test_a_unit_everywhere_is_a_millilitre_on_sixty_square_feet():
