@@ -30,11 +30,11 @@ def load_library() -> tuple[Pattern, ...]:
 def read_library_pattern(name: str, source: Source, key: str, intake: Intake) -> Pattern:
     """The library pattern of a name; a name that is not known is refused at the key of a file."""
     with as_file(files("nextpair") / "library") as folder:
-        path = folder / f"{_file_stem(name)}.toml"
-        stems = sorted(path.stem for path in folder.glob("*.toml"))
-        if path.stem in stems:
-            return _read(path, intake)
-    intake.refuse(source, key, name, _hint(_file_stem(name), stems) + ALLOWED)
+        listed = {path.stem: path for path in folder.glob("*.toml")}
+        asked = _file_stem(name)
+        if asked in listed:
+            return _read(listed[asked], intake)
+    intake.refuse(source, key, name, _hint(asked, sorted(listed)) + ALLOWED)
     return ordinary_pattern()
 
 

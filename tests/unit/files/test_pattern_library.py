@@ -57,6 +57,7 @@ def test_a_file_comes_before_the_library(tmp_path, monkeypatch):
         ("quay", 'did you mean "Winter Quay 43"? '),
         ("40", 'did you mean "Harbour Bar 40" or "Wet Slipway 40"? '),
         ("zzz", ""),
+        ("library: ../demo/pattern", ""),
         ("library:", ""),
     ],
 )
