@@ -82,6 +82,7 @@ class Program:
         lane: int | None = None,
         speed_mph: float | None = None,
         surface: Grit | None = None,
+        by_hand: bool = False,
         at_ft: Sequence[float] = (),
     ) -> PathCard:
         """One shot of the event's bowler. Raises InvalidValueError for an unknown ball or lane."""
@@ -96,6 +97,7 @@ class Program:
             lane=lane,
             speed_mph=speed_mph,
             surface=surface,
+            by_hand=by_hand,
             at_ft=at_ft,
         )
 

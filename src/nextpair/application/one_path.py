@@ -12,7 +12,7 @@ from nextpair.application.phases import path_boards, phase_ends, stations, turns
 from nextpair.application.track import track
 from nextpair.application.what_moves import what_moves
 from nextpair.carry.table import load_table
-from nextpair.domain.ball import Ball, Surface
+from nextpair.domain.ball import Ball, Surface, Tool
 from nextpair.domain.bowler import Hand, Release
 from nextpair.domain.errors import InvalidValueError, require_within
 from nextpair.domain.event import Event
@@ -58,16 +58,20 @@ def roll_one(
     lane: int | None = None,
     speed_mph: float | None = None,
     surface: Grit | None = None,
+    by_hand: bool = False,
     at_ft: Sequence[float] = (),
 ) -> PathCard:
     """One shot by the event's bowler on the film as laid.
 
     `lane` left out is the left lane of the bowler's first pair; speed and surface left out are
-    the bowler's and the ball's own; `at_ft` are distances to tell the path at. Raises
-    InvalidValueError for a ball, lane, board, angle, speed or distance that is not to be had.
+    the bowler's and the ball's own; a surface is put on with a spinner, or `by_hand` over what the
+    ball has; `at_ft` are distances to tell the path at. Raises InvalidValueError for a ball, lane,
+    board, angle, speed or distance that is not to be had.
     """
     hand = event.bowler.hand
-    ball = _ball(event, ball_name, surface)
+    ball = _ball(event, ball_name)
+    if surface is not None:
+        ball = replace(ball, surface=_put_on(surface, ball.surface, by_hand))
     number = event.start_pair.left_lane if lane is None else lane
     require_within("lane", number, 1, event.house.lanes, "(lanes of this house)")
     require_within("laydown", laydown_board, 1, BOARDS, "boards from the right edge")
@@ -106,17 +110,18 @@ def roll_one(
     )
 
 
-def _ball(event: Event, name: str, surface: Grit | None) -> Ball:
+def _ball(event: Event, name: str) -> Ball:
     for ball in event.locker:
         if ball.name.casefold() == name.strip().casefold():
-            return ball if surface is None else replace(ball, surface=_surface(surface))
+            return ball
     names = ", ".join(ball.name for ball in event.locker)
     raise InvalidValueError("ball", name, f"a ball of the locker: {names}")
 
 
-def _surface(grit: Grit) -> Surface:
+def _put_on(grit: Grit, under: Surface, by_hand: bool) -> Surface:
     """A fresh surface, as files and sheets name it: a grit number or 'polished'."""
-    return Surface(None if grit == "polished" else int(grit))
+    number = None if grit == "polished" else int(grit)
+    return Surface(number, by=Tool.HAND, under=under) if by_hand else Surface(number)
 
 
 def _release(release: Release, speed_mph: float | None) -> Release:
@@ -151,6 +156,7 @@ def _card(
         lane=thrown.lane,
         ball=thrown.ball.name,
         surface_grit=thrown.ball.surface.named,
+        surface_by=thrown.ball.surface.by.value,
         hand=hand.value,
         laydown_board=thrown.laydown_board,
         launch_angle_deg=thrown.launch_angle_deg,

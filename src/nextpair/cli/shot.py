@@ -47,6 +47,10 @@ SurfaceGrit = Annotated[
     str | None,
     typer.Option("--surface", metavar="GRIT", help="Grit number, or polished; left out, as is."),
 ]
+ByHand = Annotated[
+    bool,
+    typer.Option("--by-hand", help="Put that surface on with a pad by hand, not on a spinner."),
+]
 Distances = Annotated[
     str | None,
     typer.Option("--at", metavar="FT,FT", help="Distances to tell board, angle and speed at."),
@@ -67,6 +71,7 @@ def path(
     lane: LaneNumber = None,
     speed: Speed = None,
     surface: SurfaceGrit = None,
+    by_hand: ByHand = False,
     at: Distances = None,
     as_json: AsJson = False,
     out: Picture = None,
@@ -79,12 +84,21 @@ def path(
     session: Session = ctx.obj
     _check_balls(ball)
     grit = None if surface is None else _grit(surface)
+    require(grit is not None or not by_hand, "--by-hand", "no --surface", "a --surface to put on")
     at_ft = () if at is None else _distances(at)
     program = session.program()
     loaded = program.load_event(event)
     shots = [
         program.roll_one(
-            loaded, name, laydown, angle, lane=lane, speed_mph=speed, surface=grit, at_ft=at_ft
+            loaded,
+            name,
+            laydown,
+            angle,
+            lane=lane,
+            speed_mph=speed,
+            surface=grit,
+            by_hand=by_hand,
+            at_ft=at_ft,
         )
         for name in ball
     ]

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+from nextpair.domain.ball import Tool
 from nextpair.domain.sheet import EntryCard, Grit
 
 
@@ -83,6 +84,7 @@ class PathCard:
     """Likeliest leaves first, as '1-2-10', with their probability; without the strike."""
     what_moves_it: tuple[Effect, ...]
     """Nothing for a shot into a gutter."""
+    surface_by: str = Tool.SPINNER.value
     stations: tuple[Station, ...] = ()
     """The distances asked for, as far as the ball gets."""
     path_boards: tuple[float, ...] = field(default=(), repr=False)

@@ -26,7 +26,9 @@ def render_path_text(path: PathCard, columns: int = 80, *, colour: bool = False)
     """The shot as text, boards as the bowler counts them."""
     page = Ink(columns, colour, label_columns=14)
     lines = [
-        page.strong(f"{ball_words(path.ball, path.surface_grit)} on lane {path.lane}"),
+        page.strong(
+            f"{ball_words(path.ball, path.surface_grit, path.surface_by)} on lane {path.lane}"
+        ),
         f"{path.hand}-handed; {counting_words(path.hand)}",
         "",
     ]

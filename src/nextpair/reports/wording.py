@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from datetime import date
 
+from nextpair.domain.ball import Tool
 from nextpair.domain.bowler import Hand
 from nextpair.domain.lane import mirrored_board
 from nextpair.domain.sheet import (
@@ -64,9 +65,9 @@ def surface_words(grit: Grit) -> str:
     return str(grit)
 
 
-def ball_words(ball: str, grit: Grit) -> str:
-    """A ball with its surface: 'Kestrel @ 2000'."""
-    return f"{ball} @ {surface_words(grit)}"
+def ball_words(ball: str, grit: Grit, by: str = Tool.SPINNER.value) -> str:
+    """A ball with its surface: 'Kestrel @ 2000' or 'Kestrel @ 2000 by hand'."""
+    return f"{ball} @ {surface_words(grit)}" + " by hand" * (by == Tool.HAND)
 
 
 def ratio_words(ratio: float) -> str:

@@ -125,6 +125,14 @@ def test_more_speed_hooks_less_and_a_rougher_cover_more():
     assert rough.path_boards[50] > smooth.path_boards[50] + 1.0
 
 
+def test_a_pad_by_hand_goes_over_what_the_ball_has():
+    own, padded, spun = shot(), shot(surface=500, by_hand=True), shot(surface=500)
+    assert (own.surface_by, padded.surface_by, spun.surface_by) == ("spinner", "hand", "spinner")
+    for ball_at_50_ft in (own.path_boards[50], spun.path_boards[50]):
+        assert abs(padded.path_boards[50] - ball_at_50_ft) > 0.3
+    assert own.path_boards[50] < padded.path_boards[50] < spun.path_boards[50]
+
+
 def test_balls_are_found_whatever_the_case():
     assert shot(ball="  slate WEIR ") == shot()
 

@@ -68,17 +68,19 @@ def test_the_shot_reaches_the_roller(bench, capsys):
     assert exit_code(PATH, bench) == 0
     assert bench.asked == {
         "ball": "Kestrel", "numbers": (24.5, 2.4), "lane": None, "speed_mph": None,
-        "surface": None, "at_ft": (),
+        "surface": None, "by_hand": False, "at_ft": (),
     }  # fmt: skip
     more = ["--lane", "14", "--speed", "17.5", "--surface", "polished", "--angle", "-1.5"]
     more += ["--at", "15,31.5"]
     assert exit_code([*PATH, *more], bench) == 0
     assert bench.asked == {
         "ball": "Kestrel", "numbers": (24.5, -1.5), "lane": 14, "speed_mph": 17.5,
-        "surface": "polished", "at_ft": (15.0, 31.5),
+        "surface": "polished", "by_hand": False, "at_ft": (15.0, 31.5),
     }  # fmt: skip
     assert exit_code([*PATH, "--surface", "2000"], bench) == 0
     assert bench.asked["surface"] == 2000
+    assert exit_code([*PATH, "--surface", "2000", "--by-hand"], bench) == 0
+    assert bench.asked["by_hand"] is True
     capsys.readouterr()
 
 
@@ -128,6 +130,7 @@ def test_every_problem_of_an_input_is_a_line(bench, capsys, tmp_path):
         (["sheet", "event.toml", "--seed", "x"], "--seed: found 'x', allowed: a whole number"),
         (["sheet", "event.toml", "--colour", "blue"], "--colour: found 'blue', allowed: auto"),
         (["path", "event.toml", "--ball", "a", "--laydown", "b", "--angle", "1"], "'--laydown'"),
+        ([*PATH, "--by-hand"], "--by-hand: found 'no --surface', allowed: a --surface to put on"),
         ([*PATH, "--surface", "smooth"], "--surface: found 'smooth', allowed: a grit number"),
         ([*PATH, "--at", "15;30"], "--at: found '15;30', allowed: feet from the foul line"),
         ([*PATH, "--ball", " kestrel"], "--ball: found 'Kestrel', allowed: each ball once"),
