@@ -1,4 +1,4 @@
-"""What happens at the pins against the check values of the model sheet, and contacts by MuJoCo."""
+"""How balls come to the pins, and pins and contacts themselves: model sheet and MuJoCo."""
 
 from __future__ import annotations
 
@@ -14,12 +14,19 @@ from scipy.interpolate import PchipInterpolator
 
 from nextpair.carry.deck import PIT_Y_M, Bodies, exact_racks
 from nextpair.carry.discs import roll_into
-from nextpair.domain.lane import BOARD_M, PIN_RADIUS_M
-from nextpair.domain.units import DEGREE_RAD, INCH_M
+from nextpair.domain.ball import Ball, Cover, Layout, Surface
+from nextpair.domain.house import House, LaneSurface
+from nextpair.domain.lane import BOARD_M, PIN_RADIUS_M, board_to_x_m
+from nextpair.domain.units import DEGREE_RAD, INCH_M, MPH_MPS, POUND_KG
+from nextpair.kernel.layout import bodies_of
 from nextpair.kernel.roll import CONTACT_M
 from nextpair.physics.constants import GRAVITY_MPS2
+from nextpair.physics.dressing import film_of
+from reference.flat_patterns import flat_pattern
+from reference.kernel_lane import roll_in_kernel, shots
 from reference.pin_contact import contact_in_mujoco, damping_ratio_for
 from reference.record import load_entry
+from reference.releases import Delivery
 
 SHEET, CARRY = "model_sheet", "carry"
 Array = NDArray[np.float64]
@@ -197,4 +204,38 @@ def test_the_head_pin_turns_the_ball_as_in_a_rigid_body_engine(record, entry_deg
         error=float(np.abs(errors).max()),
         tolerance=0.25,
         source="[todorov-2012] version 4.0, settings in tests/reference/pin_contact.py",
+    )
+
+
+def test_a_robots_shots_come_in_as_steeply_as_published(record):
+    """Rev rate and axis in the middle of section 6.2's ranges; a usual solid ball; 41 ft, 24 mL.
+
+    What was printed of the shots is lay-down, direction and speed; nothing here is fitted to them.
+    """
+    entry = load_entry(SHEET, "C26")
+    thrown = [
+        Delivery(mph * MPH_MPS, right_deg, rev_rate_rpm=400.0, rotation_deg=50.0, tilt_deg=12.5)
+        for mph, right_deg in zip(entry["speed_mph"], entry["to_the_right_deg"], strict=True)
+    ]
+    ball = Ball(
+        name="usual",
+        mass_kg=15 * POUND_KG,
+        rg_m=2.50 * INCH_M,
+        differential_m=0.045 * INCH_M,
+        intermediate_m=0.0,
+        cover=Cover.SOLID,
+        surface=Surface(2000),
+        layout=Layout(4.5 * INCH_M, 55 * DEGREE_RAD, 40 * DEGREE_RAD),
+    )
+    paths = roll_in_kernel(
+        film_of(flat_pattern(41.0))[None],
+        bodies_of([ball], House("robot's", 2, LaneSurface.SYNTHETIC, 9)),
+        shots(thrown, [board_to_x_m(board) for board in entry["laydown_board"]]),
+    )
+    entry_deg = paths.lane_impact.entry_angle_deg
+    record.published(
+        SHEET,
+        "C26",
+        mean_entry_deg=entry_deg.mean(),
+        least_and_most_entry_deg=[entry_deg.min(), entry_deg.max()],
     )
