@@ -60,6 +60,15 @@ def test_flare_is_the_width_of_the_bow_tie_over_the_oil(oiled_m):
     assert flare_m(trace, oiled_m)[0] == pytest.approx(spread_m(0.8, oiled_rad), rel=1e-4)
 
 
+def test_rings_begin_where_the_ball_comes_down():
+    trace, _ = circling(0.8, 0.12, 15)
+    down_m = NODE_M[10]
+    assert flare_m(trace, NODE_M[80], down_m)[0] == pytest.approx(
+        spread_m(0.8, 0.12 * (NODE_M[80] - down_m)), rel=1e-4
+    )
+    assert flare_m(trace, 1.0, 3.0)[0] == flare_m(trace, 1.0, 30.0)[0] == 0.0
+
+
 def test_past_half_way_round_the_pin_the_bow_tie_grows_no_wider():
     trace, _ = circling(0.8, 0.3, 15)
     widest_m = flare_m(trace, 18.0)[0]

@@ -185,6 +185,19 @@ def test_a_shot_wears_nothing_from_where_it_left_the_lane(spoilt):
     assert worn.cover_ul[0] > 0.0
 
 
+def test_a_ball_wears_nothing_before_it_comes_down():
+    landing_m = np.array([1.3, 0.0])
+    thrown = straight(10, 30), turning(0.8, 2), np.zeros(2)
+    worn = wear(even_film_um(2.0), *thrown, landing_m=landing_m)
+    down = (np.arange(CELLS) + 0.5) * CELL_M >= 1.3
+    assert (worn.film_um[~down, 9] == 2.0).all()
+    assert (worn.film_um[down, 9] < 2.0).any()
+    assert (worn.film_um[:5, 29] < 2.0).all()
+    late = wear(even_film_um(2.0), *thrown, landing_m=np.array([99.0, 0.0]))
+    assert (late.film_um[:, 9] == 2.0).all()
+    assert late.cover_ul[0] == 0.0
+
+
 def test_a_skidding_ball_that_does_not_turn_takes_nothing():
     worn = wear(even_film_um(2.0), straight(10), turning(0.0), np.array([SAME_RING_M]))
     np.testing.assert_array_equal(worn.film_um, even_film_um(2.0))
@@ -284,6 +297,14 @@ def test_arrays_that_do_not_fit_are_refused():
         wear(even_film_um(1.0), straight(10)[:, :-1], turning(0.8), np.array([0.01]))
     with pytest.raises(InvalidValueError, match="surface_ratio"):
         wear(even_film_um(1.0), straight(10), turning(0.8, 2), np.array([0.01]))
+    with pytest.raises(InvalidValueError, match="landing_m"):
+        wear(
+            even_film_um(1.0),
+            straight(10),
+            turning(0.8),
+            np.array([0.01]),
+            landing_m=np.zeros(2),
+        )
     with pytest.raises(InvalidValueError, match="flare_m_per_rev"):
         wear(even_film_um(1.0), straight(10), turning(0.8), np.full(3, 0.01))
 

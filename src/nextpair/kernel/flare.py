@@ -43,10 +43,10 @@ def ring_spacing_m(trace: NDArray[np.floating], turns: FloatArray) -> FloatArray
     return spacing_m
 
 
-def flare_m(trace: NDArray[np.floating], oiled_m: float) -> FloatArray:
+def flare_m(trace: NDArray[np.floating], oiled_m: float, landing_m: float = 0.0) -> FloatArray:
     """Spread [m] of the rings that n balls show, (n,): from the first ring to the farthest.
 
-    Only rings laid in oil are seen, so the axis counts up to `oiled_m` from the foul line. It is
+    Only rings laid in oil are seen, so the axis counts from `landing_m` up to `oiled_m`. It is
     the width between the two ends of the bow tie, which is less than the sum of the spacings:
     the axis goes round the pin.
 
@@ -54,12 +54,14 @@ def flare_m(trace: NDArray[np.floating], oiled_m: float) -> FloatArray:
     ----------
     trace : (8, 121, n) recorded paths, see kernel.layout.Trace.
     oiled_m : distance at which the oil ends, or the ball leaves the lane [m].
+    landing_m : distance at which the balls come down [m].
 
     Source: [model-sheet] section 2.9: R gamma, cos gamma = cos^2 theta + sin^2 theta cos Psi for
     a core with one low axis, theta from the pin, that turned by Psi round it.
     """
-    nodes = max(int(np.searchsorted(NODE_M, oiled_m, side="right")), 1)
-    axis = np.asarray(trace[_AXES, :nodes], np.float64)
+    first = min(int(np.searchsorted(NODE_M, landing_m)), NODES - 1)
+    after = max(int(np.searchsorted(NODE_M, oiled_m, side="right")), first + 1)
+    axis = np.asarray(trace[_AXES, first:after], np.float64)
     chord = np.linalg.norm(axis - axis[:, :1], axis=0)
     return BALL_RADIUS_M * 2.0 * np.arcsin(np.minimum(0.5 * chord.max(axis=0), 1.0))
 

@@ -24,7 +24,7 @@ from nextpair.domain.ball import BALL_RADIUS_M
 from nextpair.domain.errors import require
 from nextpair.domain.lane import BOARD_M, BOARDS, CELL_M, CELLS, LANE_WIDTH_M
 from nextpair.domain.units import MICROMETRE_M
-from nextpair.kernel.layout import NODES
+from nextpair.kernel.layout import NODE_M, NODES
 from nextpair.physics.contact import wetted_width_m
 from nextpair.physics.wear import (
     USUAL_ABSORPTION_S,
@@ -57,6 +57,9 @@ _EDGE_M = 0.5 * LANE_WIDTH_M
 @dataclass(frozen=True, slots=True)
 class Balls:
     """Which of b balls threw each of n shots, and how oil leaves a ball between its shots.
+
+    What is on a ball after the towel comes round at its next shot, where its cover has not yet
+    been on the lane; it is met as it was left, as a ball's rings lie where they lay before.
 
     index : (n,) 0 to b - 1.
     absorption_s : (b,) time in which a cover soaks in all but 1/e of its oil, see physics.wear.
@@ -115,8 +118,8 @@ def wear(
     surface_ratio: FloatArray,
     flare_m_per_rev: FloatArray,
     *,
+    landing_m: FloatArray | None = None,
     balls: Balls | None = None,
-    radius_m: float = BALL_RADIUS_M,
     law: WearLaw = USUAL_WEAR,
 ) -> Wear:
     """Let n shots act on a film in their order.
@@ -128,14 +131,12 @@ def wear(
     surface_ratio : (n, 121) speed of the ball's surface over the ball's speed at the nodes [1].
     flare_m_per_rev : (n,) distance from one oil ring on the ball to the next [m], or (n, 121)
         at the nodes, see kernel.flare.
+    landing_m : (n,) distances from the foul line at which the balls come down, 0 if left out.
     balls : which ball threw each shot; left out, every shot has a usual ball of its own.
-    radius_m : radius of the balls [m].
     law : the numbers of wear.
 
-    A shot wears nothing from the node on where it has left the lane or is not known (NaN, or a
-    surface ratio outside 0 to 4). What is on a ball after the towel comes round at its next shot,
-    where its cover has not yet been on the lane; the cover is met again as it was left, as the
-    rings of a ball lie where they lay before.
+    A shot wears nothing before it has come down, and from the node on where it has left the lane
+    or is not known (NaN, or a surface ratio outside 0 to 4).
 
     Raises InvalidValueError for arrays of other shapes.
     """
@@ -143,6 +144,7 @@ def wear(
     for name, nodes in (("x_m", x_m), ("surface_ratio", surface_ratio)):
         require(nodes.shape == (shots, NODES), name, nodes.shape, f"({shots}, {NODES})")
     flare_m = _at_nodes(flare_m_per_rev, shots)
+    first_cell = _first_cells(landing_m, shots)
     balls = balls or Balls.one_a_shot(shots)
     soaked = balls.soaked_shares(shots)
     strips_um = _strips_um(film_um)
@@ -153,9 +155,10 @@ def wear(
         np.ascontiguousarray(x_m, np.float64),
         np.ascontiguousarray(surface_ratio, np.float64),
         flare_m,
+        first_cell,
         np.ascontiguousarray(balls.index, np.int64),
         soaked,
-        (radius_m, law.patch_radius_m, law.removal_share, law.retained_um),
+        (law.patch_radius_m, law.removal_share, law.retained_um),
         law.wiped_share,
         accounts,
         stock,
@@ -169,6 +172,14 @@ def wear(
         wiped_ul,
         stock[0] * UL_PER_UM_M2,
     )
+
+
+def _first_cells(landing_m: FloatArray | None, shots: int) -> IntArray:
+    """(n,) the first cell whose centre each ball rolls over."""
+    if landing_m is None:
+        return np.zeros(shots, np.int64)
+    require(landing_m.shape == (shots,), "landing_m", landing_m.shape, f"({shots},)")
+    return np.searchsorted(NODE_M[1:], landing_m).astype(np.int64)
 
 
 def _at_nodes(flare_m_per_rev: FloatArray, shots: int) -> FloatArray:
@@ -212,9 +223,10 @@ def _wear_shots(
     x_m: FloatArray,
     surface_ratio: FloatArray,
     flare_m: FloatArray,
+    first_cell: IntArray,
     ball: IntArray,
     soaked: FloatArray,
-    numbers: tuple[float, float, float, float],
+    numbers: tuple[float, float, float],
     wiped_share: float,
     accounts: FloatArray,
     stock: FloatArray,
@@ -232,6 +244,7 @@ def _wear_shots(
             x_m[shot],
             surface_ratio[shot],
             flare_m[shot],
+            first_cell[shot],
             (stock[0, own], stock[1, own]),
             numbers,
             ring,
@@ -251,8 +264,9 @@ def _wear_shot(
     x_m: FloatArray,
     surface_ratio: FloatArray,
     flare_m: FloatArray,
+    first_cell: int,
     stock: tuple[float, float],
-    numbers: tuple[float, float, float, float],
+    numbers: tuple[float, float, float],
     ring: FloatArray,
 ) -> tuple[float, float]:
     """Oil [um m2] on the ball after one shot, and the cover [m2] that it lies on.
@@ -261,20 +275,20 @@ def _wear_shot(
     the surface had turned at the end of cell c [m] and the oil on a metre of it [um m]. What lies
     one turn back comes round again, so each stretch of the ring is met exactly once more.
     """
-    radius_m, patch_m, removal_share, retained_um = numbers
+    patch_m, removal_share, retained_um = numbers
     old, old_m2 = stock
     old_um = old / old_m2 if old_m2 > 0.0 else 0.0
-    turn_m = 2.0 * math.pi * radius_m
+    turn_m = 2.0 * math.pi * BALL_RADIUS_M
     turned_m = met_m = behind = cover_m2 = 0.0
     laid = oldest = 0
-    for cell in range(CELLS):
+    for cell in range(first_cell, CELLS):
         x, ratio = x_m[cell + 1], surface_ratio[cell + 1]
         if not (abs(x) <= _EDGE_M and 0.0 <= ratio <= LARGEST_SURFACE_RATIO):
             break
         surface_m = ratio * CELL_M
         turned_m += surface_m
         oil, met_m, oldest, round_m = _ring_oil(ring, oldest, laid, met_m, turned_m - turn_m)
-        low, high, width_m = _track(strips_um[cell], x, patch_m, radius_m)
+        low, high, width_m = _track(strips_um[cell], x, patch_m)
         overlap = ring_overlap(flare_m[cell + 1], width_m)
         behind += oil * (1.0 - overlap)
         track_m = (high - low) * _STRIP_M
@@ -313,9 +327,7 @@ def _ring_oil(
 
 
 @njit(cache=True, error_model="numpy")
-def _track(
-    row_um: FloatArray, x: float, patch_m: float, radius_m: float
-) -> tuple[int, int, float]:
+def _track(row_um: FloatArray, x: float, patch_m: float) -> tuple[int, int, float]:
     """First strip of a track, the one after its last, and the width that is wetted [m].
 
     Counted from the lane's centre and rounded evenly, so that a mirrored track is its mirror.
@@ -325,7 +337,7 @@ def _track(
     right = min(max(math.ceil(place) - 1 + half, 0), STRIPS - 1)
     left = min(max(math.floor(place) + half, 0), STRIPS - 1)
     middle_um = 0.5 * (row_um[right] + row_um[left])
-    width_m = wetted_width_m(patch_m, radius_m, middle_um * MICROMETRE_M)
+    width_m = wetted_width_m(patch_m, BALL_RADIUS_M, middle_um * MICROMETRE_M)
     reach = 0.5 * width_m / _STRIP_M
     low = int(np.rint(place - reach)) + half
     high = int(np.rint(place + reach)) + half
