@@ -20,13 +20,13 @@ from nextpair.domain.lane import ARROWS_M, BOARDS, HEAD_PIN_M
 from nextpair.domain.sheet import EntryCard, Grit
 from nextpair.domain.shot import Effect, PathCard
 from nextpair.domain.units import DEGREE_RAD, FOOT_M, INCH_M, MPH_MPS
+from nextpair.kernel.flare import flare_m
 from nextpair.kernel.layout import bodies_of, own_frame
 from nextpair.kernel.outcome import Status
 from nextpair.kernel.roll import Paths, roll
 from nextpair.physics.dressing import film_of
 from nextpair.physics.film import film_by_foot_units
 from nextpair.physics.layout import Quaternion
-from nextpair.physics.wear import ball_flare_m_per_rev
 from nextpair.planning.throws import lane_kind, own_board, own_boards_of, shots_of
 from nextpair.scoring.leaves import leave_text, mirrored_leave
 
@@ -170,7 +170,7 @@ def _card(
         skid_end_ft=ends.skid_end_ft,
         hook_end_ft=ends.hook_end_ft,
         revolutions=turns_before(trace, turns, end_m),
-        flare_in=turns_before(trace, turns, oiled_m) * ball_flare_m_per_rev(thrown.ball) / INCH_M,
+        flare_in=float(flare_m(trace[..., None], oiled_m)[0] / INCH_M),
         track=track(trace, oiled_m, thrown.release, event.bowler, thrown.core),
         arrival_s=float(paths.time_s[0]) if entry else None,
         speed_lost_mph=speed_mph - entry.speed_mph if entry else None,
