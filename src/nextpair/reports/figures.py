@@ -24,8 +24,8 @@ from nextpair.reports.lane_drawing import (
     Trace,
     distance_scale,
     lane_drawing,
-    px,
 )
+from nextpair.reports.lane_plan import px
 from nextpair.reports.palette import FILM_STEPS_UNITS, film_colour
 from nextpair.reports.wording import board_words, breakpoint_words, pattern_words, sentence
 

@@ -8,49 +8,29 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from html import escape
-from itertools import pairwise
 
 from nextpair.domain.ball import BALL_RADIUS_M
-from nextpair.domain.lane import (
-    ARROWS_M,
-    BOARD_M,
-    BOARDS,
-    CENTRE_BOARD,
-    HEAD_PIN_M,
-    PIN_RADIUS_M,
-    pin_position_m,
-)
+from nextpair.domain.lane import ARROWS_M, PIN_RADIUS_M
 from nextpair.domain.units import FOOT_M
-from nextpair.reports.contours import outlines, simplified
-from nextpair.reports.palette import ACCENT, FILM_STEPS_UNITS, HALO, INK, film_colour
+from nextpair.reports.lane_plan import HEAD_PIN_FT, LanePlan, Rows, lane_bed, px
+from nextpair.reports.palette import ACCENT, HALO, INK
 from nextpair.reports.wording import board_words, said_board
-from nextpair.scoring.leaves import PINS
 
-BOARD_PX = 3.6
-FOOT_PX = 7.0
-LANE_PX = BOARDS * BOARD_PX
-DECK_FT = 63.0
-HEAD_PIN_FT = round(HEAD_PIN_M / FOOT_M)
+GUTTER_PX = 13.0
+PLAN = LanePlan(board_px=3.6, foot_px=7.0, gutter_px=GUTTER_PX)
+LANE_PX = PLAN.width_px
+STRETCH = PLAN.stretch
 CONTACT_FT = 1 - (BALL_RADIUS_M + PIN_RADIUS_M) / FOOT_M
 """How far past 59 ft the ball's centre is when ball and head pin touch."""
-GUTTER_PX = 13.0
 AXIS_PX = 26.0
 GAP_PX = 4.0
 TOP_PX = 22.0
 FOOT_ROW_PX = 38.0
-HEIGHT_PX = TOP_PX + DECK_FT * FOOT_PX + FOOT_ROW_PX
+HEIGHT_PX = TOP_PX + PLAN.length_px + FOOT_ROW_PX
 
-STRETCH = (BOARD_PX / BOARD_M) / (FOOT_PX / FOOT_M)
-"""How many times wider than true the lane is drawn."""
-
-ARROW_BOARDS = range(5, 36, 5)
-DOT_BOARDS = (3, 5, 8, 11, 14, 26, 29, 32, 35, 37)
-DOTS_FT = 7.0
 TARGET_FT = round(ARROWS_M / FOOT_M)
 ROOM_FOR_A_LABEL_BOARDS = 4.5
 """Nearer the gutter than this a label does not fit between its mark and the next lane."""
-
-Rows = tuple[tuple[float, ...], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,10 +54,7 @@ def lane_drawing(trace: Trace, hand: str) -> str:
         (
             f'<text x="{px(LANE_PX / 2)}" y="-8" text-anchor="middle" font-weight="600" '
             f'font-size="13" fill="currentColor">{escape(trace.label)}</text>',
-            _bed(),
-            _film(trace.film_units),
-            _paint(),
-            _pins(),
+            lane_bed(PLAN, trace.film_units),
             _rule_mark(trace, hand),
             _band(trace.band_boards),
             _path(trace.path_boards),
@@ -89,87 +66,12 @@ def lane_drawing(trace: Trace, hand: str) -> str:
     )
 
 
-def _x(board: float) -> float:
-    """Pixels from the lane's left edge; the last boards' outer edges are the lane's edges."""
-    return (BOARDS + 0.5 - min(max(board, 0.5), BOARDS + 0.5)) * BOARD_PX
-
-
-def _y(feet: float) -> float:
-    return (DECK_FT - feet) * FOOT_PX
-
-
-def px(number: float) -> str:
-    """A coordinate to a tenth of a pixel."""
-    return f"{number:.1f}".removesuffix(".0")
-
-
-def _bed() -> str:
-    length = px(DECK_FT * FOOT_PX)
-    gutter = (
-        f'y="0" width="{px(GUTTER_PX)}" height="{length}" fill="currentColor" opacity="0.12"/>'
-    )
-    return (
-        f'<rect x="{px(-GUTTER_PX)}" {gutter}<rect x="{px(LANE_PX)}" {gutter}'
-        f'<rect x="0" y="0" width="{px(LANE_PX)}" height="{length}" fill="{film_colour(0)}"/>'
-    )
-
-
-def _film(film_units: Rows) -> str:
-    """Filled steps of film, thin to thick, in tenths of a pixel to keep the picture small."""
-    if not film_units:
-        return ""
-    xs = [10 * _x(0.5), *(10 * _x(board) for board in range(1, BOARDS + 1)), 0.0]
-    ys = [10 * _y(0.0), *(10 * _y(foot + 0.5) for foot in range(len(film_units)))]
-    ys.append(10 * _y(len(film_units)))
-    rows = [(row[0], *row, row[-1]) for row in film_units]
-    rows = [rows[0], *rows, rows[-1]]
-    shapes = []
-    for units in FILM_STEPS_UNITS:
-        loops = [simplified(loop, 2.0) for loop in outlines(rows, xs, ys, units)]
-        drawn = "".join(_outline(loop) for loop in loops if len(loop) > 2)
-        if drawn:
-            shapes.append(f'<path fill="{film_colour(units)}" d="{drawn}"/>')
-    return f'<g transform="scale(0.1)" fill-rule="evenodd">{"".join(shapes)}</g>'
-
-
-def _outline(loop: list[tuple[float, float]]) -> str:
-    """A closed outline in whole steps from point to point."""
-    points = [(round(x), round(y)) for x, y in loop]
-    steps = "".join(f"l{x - x0} {y - y0}" for (x0, y0), (x, y) in pairwise(points))
-    return f"M{points[0][0]} {points[0][1]}{steps}z"
-
-
-def _paint() -> str:
-    """Dots and arrows. The arrows' depth follows [facts] section 1: about 12 to 16 ft."""
-    dots = "".join(
-        f'<circle cx="{px(_x(board))}" cy="{px(_y(DOTS_FT))}" r="1"/>' for board in DOT_BOARDS
-    )
-    arrows = ""
-    for board in ARROW_BOARDS:
-        tip = _y(15.75 - 3.5 * abs(board - CENTRE_BOARD) / 15)
-        x = _x(board)
-        arrows += f"M{px(x - 2.6)} {px(tip + 9)}L{px(x)} {px(tip)}L{px(x + 2.6)} {px(tip + 9)}z"
-    return (
-        f'<g fill="{INK}" fill-opacity="0.55" stroke="{HALO}" stroke-opacity="0.7" '
-        f'stroke-width="0.7">{dots}<path d="{arrows}"/></g>'
-    )
-
-
-def _pins() -> str:
-    spots = ""
-    for pin in range(1, PINS + 1):
-        x_m, beyond_m = pin_position_m(pin)
-        x, y = _x(CENTRE_BOARD - x_m / BOARD_M), _y(HEAD_PIN_FT + beyond_m / FOOT_M)
-        spots += f'<circle cx="{px(x)}" cy="{px(y)}" r="2.7"/>'
-    return f'<g fill="#ffffff" stroke="{INK}" stroke-width="0.9">{spots}</g>'
-
-
 def _band(band_boards: tuple[tuple[float, float], ...]) -> str:
     if not band_boards:
         return ""
     feet = range(len(band_boards))
-    there = [(_x(band_boards[foot][0]), _y(foot)) for foot in feet]
-    back = [(_x(band_boards[foot][1]), _y(foot)) for foot in reversed(feet)]
+    there = [(PLAN.x(band_boards[foot][0]), PLAN.y(foot)) for foot in feet]
+    back = [(PLAN.x(band_boards[foot][1]), PLAN.y(foot)) for foot in reversed(feet)]
     points = " ".join(f"{px(x)},{px(y)}" for x, y in there + back)
     return (
         f'<polygon points="{points}" fill="{HALO}" fill-opacity="0.5" stroke="{ACCENT}" '
@@ -184,11 +86,11 @@ def _path(path_boards: tuple[float, ...]) -> str:
     if len(ends) == HEAD_PIN_FT:
         before, last = path_boards[-2:]
         ends.append((len(ends) - 1 + CONTACT_FT, last + CONTACT_FT * (last - before)))
-    points = " ".join(f"{px(_x(board))},{px(_y(feet))}" for feet, board in ends)
+    points = " ".join(f"{px(PLAN.x(board))},{px(PLAN.y(feet))}" for feet, board in ends)
     line = f'<polyline points="{points}" fill="none" stroke-linejoin="round" '
     return (
         f'{line}stroke="{HALO}" stroke-width="4.4"/>{line}stroke="{ACCENT}" stroke-width="2.2"/>'
-        f'<circle cx="{px(_x(path_boards[0]))}" cy="{px(_y(0))}" r="3" fill="{ACCENT}" '
+        f'<circle cx="{px(PLAN.x(path_boards[0]))}" cy="{px(PLAN.y(0))}" r="3" fill="{ACCENT}" '
         f'stroke="{HALO}" stroke-width="1"/>'
     )
 
@@ -197,7 +99,7 @@ def _target_mark(path_boards: tuple[float, ...], hand: str) -> str:
     if len(path_boards) <= TARGET_FT:
         return ""
     board = path_boards[TARGET_FT]
-    x, y = _x(board), _y(TARGET_FT)
+    x, y = PLAN.x(board), PLAN.y(TARGET_FT)
     return (
         f'<path d="M{px(x - 6)} {px(y)}h12" stroke="{HALO}" stroke-width="4"/>'
         f'<path d="M{px(x - 5)} {px(y)}h10" stroke="{ACCENT}" stroke-width="2"/>'
@@ -210,9 +112,9 @@ def _breakpoint_mark(trace: Trace, hand: str) -> str:
         return ""
     board, feet = trace.breakpoint
     near_gutter = said_board(board, hand) < ROOM_FOR_A_LABEL_BOARDS
-    y = _y(feet)
+    y = PLAN.y(feet)
     return (
-        f'<circle cx="{px(_x(board))}" cy="{px(y)}" r="4.2" fill="{HALO}" stroke="{ACCENT}" '
+        f'<circle cx="{px(PLAN.x(board))}" cy="{px(y)}" r="4.2" fill="{HALO}" stroke="{ACCENT}" '
         'stroke-width="2"/>'
         + _label(board, y + 1, board_words(board, hand), inside=near_gutter, hand=hand)
         + _label(board, y + 11, f"{feet:.0f} ft", inside=near_gutter, hand=hand, small=True)
@@ -224,7 +126,7 @@ def _rule_mark(trace: Trace, hand: str) -> str:
     if trace.rule_of_31 is None:
         return ""
     board, feet = trace.rule_of_31
-    x, y = _x(board), _y(feet)
+    x, y = PLAN.x(board), PLAN.y(feet)
     return (
         f'<path d="M0 {px(y)}H{px(LANE_PX)}" stroke="{INK}" stroke-width="0.8" '
         'stroke-dasharray="1.5 3"/>'
@@ -238,7 +140,7 @@ def _label(
 ) -> str:
     """Text beside a mark, toward the bowler's inside or outside, on a halo of its own."""
     leftward = inside == (hand == "right")
-    x = _x(board) + (-8 if leftward else 8)
+    x = PLAN.x(board) + (-8 if leftward else 8)
     size = 'font-size="10"' if small else 'font-size="13" font-weight="700"'
     return (
         f'<text x="{px(x)}" y="{px(y)}" text-anchor="{"end" if leftward else "start"}" {size} '
@@ -249,12 +151,12 @@ def _label(
 
 def _board_scale(hand: str) -> str:
     numbers = "".join(
-        f'<text x="{px(_x(board))}" y="{px(_y(0) + 12)}" text-anchor="middle">'
+        f'<text x="{px(PLAN.x(board))}" y="{px(PLAN.y(0) + 12)}" text-anchor="middle">'
         f"{said_board(board, hand):.0f}</text>"
         for board in range(5, 36, 5)
     )
     return (
-        f'<path d="M{px(-GUTTER_PX)} {px(_y(0))}h{px(LANE_PX + 2 * GUTTER_PX)}" '
+        f'<path d="M{px(-GUTTER_PX)} {px(PLAN.y(0))}h{px(LANE_PX + 2 * GUTTER_PX)}" '
         'stroke="currentColor" stroke-width="1.6"/>'
         f'<g font-size="9" fill="currentColor" opacity="0.75">{numbers}</g>'
     )
@@ -263,10 +165,10 @@ def _board_scale(hand: str) -> str:
 def _feet(slide_board: float | None, hand: str) -> str:
     if slide_board is None:
         return ""
-    x = min(max(_x(slide_board), 24.0), LANE_PX - 24.0)
-    y = _y(0)
+    x = min(max(PLAN.x(slide_board), 24.0), LANE_PX - 24.0)
+    y = PLAN.y(0)
     return (
-        f'<path d="M{px(_x(slide_board))} {px(y + 15)}l4.5 7h-9z" fill="{ACCENT}"/>'
+        f'<path d="M{px(PLAN.x(slide_board))} {px(y + 15)}l4.5 7h-9z" fill="{ACCENT}"/>'
         f'<text x="{px(x)}" y="{px(y + 34)}" text-anchor="middle" font-weight="700" '
         f'font-size="12" fill="currentColor">feet {board_words(slide_board, hand)}</text>'
     )
@@ -275,8 +177,8 @@ def _feet(slide_board: float | None, hand: str) -> str:
 def distance_scale() -> str:
     """Feet from the foul line, left of the lanes."""
     ticks = "".join(
-        f'<path d="M{px(AXIS_PX - 5)} {px(TOP_PX + _y(feet))}h4" stroke="currentColor"/>'
-        f'<text x="{px(AXIS_PX - 7)}" y="{px(TOP_PX + _y(feet) + 3.5)}" text-anchor="end">'
+        f'<path d="M{px(AXIS_PX - 5)} {px(TOP_PX + PLAN.y(feet))}h4" stroke="currentColor"/>'
+        f'<text x="{px(AXIS_PX - 7)}" y="{px(TOP_PX + PLAN.y(feet) + 3.5)}" text-anchor="end">'
         f"{feet}</text>"
         for feet in range(0, 61, 10)
     )

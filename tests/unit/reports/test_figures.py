@@ -11,7 +11,7 @@ import pytest
 from nextpair.domain.lane import BOARD_M, BOARDS, CENTRE_BOARD
 from nextpair.domain.units import FOOT_M
 from nextpair.reports.figures import film_figure, film_key, pair_figure, path_figure
-from nextpair.reports.lane_drawing import BOARD_PX, FOOT_PX, LANE_PX, STRETCH
+from nextpair.reports.lane_drawing import LANE_PX, PLAN, STRETCH
 from nextpair.reports.palette import FILM_STEPS_UNITS, film_colour
 from nextpair.reports.profiles import profile_figure
 from unit.reports.sheet_factory import a_film_card, a_path, a_sheet
@@ -87,8 +87,8 @@ def test_a_figure_is_small():
 
 
 def test_the_stretch_that_is_declared_is_the_stretch_that_is_drawn():
-    true_px_per_board = FOOT_PX * BOARD_M / FOOT_M
-    assert BOARD_PX / true_px_per_board == pytest.approx(STRETCH)
+    true_px_per_board = PLAN.foot_px * BOARD_M / FOOT_M
+    assert PLAN.board_px / true_px_per_board == pytest.approx(STRETCH)
     assert f"Drawn {STRETCH:.0f} times as wide as it is." in pair_of("right")
 
 
@@ -97,9 +97,9 @@ def test_a_path_runs_where_the_ball_runs():
     (drawn,) = paths_drawn(path_figure(card))
     for feet in (0, 15, 42):
         x, y = drawn[feet]
-        board = CENTRE_BOARD + (LANE_PX / 2 - x) / BOARD_PX
+        board = CENTRE_BOARD + (LANE_PX / 2 - x) / PLAN.board_px
         assert board == pytest.approx(card.path_boards[feet], abs=0.05)
-        assert y - drawn[-2][1] == pytest.approx((59 - feet) * FOOT_PX)
+        assert y - drawn[-2][1] == pytest.approx((59 - feet) * PLAN.foot_px)
     assert len(drawn) == 61, "the path ends where ball and head pin meet"
 
 
