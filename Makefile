@@ -51,8 +51,9 @@ bench: $(READY)  ## time the benchmarks; figures in build/bench.json
 	@mkdir -p build
 	@$(BIN)/pytest benchmarks --benchmark-enable --benchmark-json=build/bench.json
 
-readme: $(READY) ## put a card and a picture of the demo's sheet into the readme again
+readme: $(READY) ## put a card and the pictures of the demo into the readme again
 	@$(BIN)/python tools/readme.py
+	@$(BIN)/python tools/paths_picture.py
 
 racks: $(READY)  ## simulate the carry tables that ship with the program again (docs/adr/0005)
 	@$(BIN)/python -m nextpair.carry.racks

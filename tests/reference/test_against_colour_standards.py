@@ -19,6 +19,7 @@ from nextpair.reports.palette import (
     FILM_STEPS_UNITS,
     HALO,
     INK,
+    PATH_COLOURS,
     film_colour,
     hex_colour,
     ramp_colour,
@@ -87,6 +88,15 @@ def test_the_ramp_is_even():
 def test_path_and_words_stand_out_from_the_halo_around_them():
     assert contrast(ACCENT, HALO) > PUBLISHED["contrast"]["text"]
     assert contrast(INK, HALO) > PUBLISHED["contrast"]["text"]
+
+
+@pytest.mark.parametrize("eyes", EYES)
+def test_paths_of_several_balls_are_told_apart_and_their_badges_read(eyes):
+    seen = [cie_lab(np.clip(EYES[eyes] @ linear_rgb(colour), 0, 1)) for colour in PATH_COLOURS]
+    for one, other in itertools.combinations(seen, 2):
+        assert float(np.linalg.norm(one - other)) > 2 * SMALLEST_STEP
+    for colour in PATH_COLOURS:
+        assert contrast(colour, HALO) > PUBLISHED["contrast"]["text"]
 
 
 def test_text_of_the_page_can_be_read_in_light_and_dark():

@@ -25,7 +25,7 @@ from nextpair.kernel.layout import bodies_of, own_frame
 from nextpair.kernel.outcome import Status
 from nextpair.kernel.roll import Paths, roll
 from nextpair.physics.dressing import film_of
-from nextpair.physics.film import film_by_foot_units
+from nextpair.physics.film import film_by_foot_units, rule_of_31_exit_board
 from nextpair.physics.layout import Quaternion
 from nextpair.planning.throws import lane_kind, own_board, own_boards_of, shots_of
 from nextpair.scoring.leaves import leave_text, mirrored_leave
@@ -158,6 +158,8 @@ def _card(
         surface_grit=thrown.ball.surface.named,
         surface_by=thrown.ball.surface.by.value,
         hand=hand.value,
+        pattern_length_ft=thrown.length_m / FOOT_M,
+        rule_of_31_exit_board=rule_of_31_exit_board(thrown.length_m, hand),
         laydown_board=thrown.laydown_board,
         launch_angle_deg=thrown.launch_angle_deg,
         speed_mph=speed_mph,

@@ -77,8 +77,8 @@ def path(
     out: Picture = None,
 ) -> str:
     """Roll one line with a ball or more: path, entry, leaves, moves."""
-    from nextpair.reports.figures import path_figure
     from nextpair.reports.path_text import render_paths_text
+    from nextpair.reports.paths_figure import paths_figure
     from nextpair.reports.sheet_json import render_paths_json
 
     session: Session = ctx.obj
@@ -104,7 +104,7 @@ def path(
     ]
     text = render_paths_json(shots) if as_json else render_paths_text(shots, **session.page())
     if out is not None:
-        write_files({out: path_figure(shots[0]).encode()})
+        write_files({out: paths_figure(shots).encode()})
     return text
 
 

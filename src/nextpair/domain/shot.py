@@ -60,6 +60,8 @@ class PathCard:
     ball: str
     surface_grit: Grit
     hand: str
+    pattern_length_ft: float
+    rule_of_31_exit_board: float
     laydown_board: float
     launch_angle_deg: float
     speed_mph: float

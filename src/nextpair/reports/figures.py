@@ -1,4 +1,4 @@
-"""Pictures of lanes as SVG: a pair with its lines, one shot, one film, the key to the colours.
+"""Pictures of lanes as SVG: a pair with its lines, one film, the key to the colours.
 
 Every picture has a title and a description in words, and needs no colour to be read.
 """
@@ -10,7 +10,6 @@ from html import escape
 from nextpair.application.film import FilmCard
 from nextpair.domain.bowler import Hand
 from nextpair.domain.sheet import GameCard, LaneCard, Sheet
-from nextpair.domain.shot import PathCard
 from nextpair.domain.units import FOOT_M
 from nextpair.physics.film import rule_of_31_exit_board
 from nextpair.reports.lane_drawing import (
@@ -27,7 +26,7 @@ from nextpair.reports.lane_drawing import (
 )
 from nextpair.reports.lane_plan import px
 from nextpair.reports.palette import FILM_STEPS_UNITS, film_colour
-from nextpair.reports.wording import board_words, breakpoint_words, pattern_words, sentence
+from nextpair.reports.wording import board_words, breakpoint_words, pattern_words
 
 
 def pair_figure(game: GameCard, sheet: Sheet) -> str:
@@ -58,29 +57,6 @@ def _rules_of_31(sheet: Sheet) -> tuple[tuple[float, float], tuple[float, float]
         return left, left
     length_ft = sheet.right_pattern.length_ft
     return left, (rule_of_31_exit_board(length_ft * FOOT_M, Hand(sheet.hand)), length_ft)
-
-
-def path_figure(path: PathCard) -> str:
-    """One shot on one lane."""
-    bend, ended = None, f"{path.status}."
-    if path.gutter_ft is not None:
-        ended = f"in the gutter at {path.gutter_ft:.0f} ft."
-    if path.breakpoint_board is not None and path.breakpoint_ft is not None:
-        bend = (path.breakpoint_board, path.breakpoint_ft)
-        ended = f"breakpoint {board_words(bend[0], path.hand)} at {bend[1]:.0f} ft; {ended}"
-    trace = Trace(
-        label=f"Lane {path.lane}",
-        film_units=path.film_units,
-        path_boards=path.path_boards,
-        breakpoint=bend,
-    )
-    return lanes_figure(
-        [trace],
-        path.hand,
-        name="path",
-        title=f"{path.ball} on lane {path.lane}: oil and path",
-        description=sentence(ended),
-    )
 
 
 def film_figure(film: FilmCard) -> str:

@@ -21,6 +21,8 @@ ACCENT = "#b4341c"
 """The path of a ball: a red-orange that stands clear of both ends of the ramp."""
 HALO = "#fffaf0"
 INK = "#14233b"
+PATH_COLOURS = (ACCENT, "#5a2a83", "#1a1a1a", "#a0186a")
+"""Paths of several balls: each also has its own width, badge and letter."""
 
 _SAND = (0.945, 0.004, 0.040)
 _SEA = (0.640, -0.085, -0.005)

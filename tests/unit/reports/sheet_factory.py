@@ -112,6 +112,8 @@ def a_path(hand: str = "right", reaches_pins: bool = True) -> PathCard:
         ball="Kestrel",
         surface_grit=2000,
         hand="right",
+        pattern_length_ft=43.0,
+        rule_of_31_exit_board=12.0,
         laydown_board=laydown,
         launch_angle_deg=2.4,
         speed_mph=17.6,
@@ -166,6 +168,7 @@ def a_path(hand: str = "right", reaches_pins: bool = True) -> PathCard:
     return replace(
         card,
         hand="left",
+        rule_of_31_exit_board=mirrored_board(card.rule_of_31_exit_board),
         laydown_board=mirrored_board(card.laydown_board),
         target_board=_mirrored_or_none(card.target_board),
         breakpoint_board=_mirrored_or_none(card.breakpoint_board),

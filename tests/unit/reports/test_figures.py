@@ -8,11 +8,12 @@ from dataclasses import replace
 
 import pytest
 
-from nextpair.domain.lane import BOARD_M, BOARDS, CENTRE_BOARD
+from nextpair.domain.lane import BOARD_M, BOARDS
 from nextpair.domain.units import FOOT_M
-from nextpair.reports.figures import film_figure, film_key, pair_figure, path_figure
+from nextpair.reports.figures import film_figure, film_key, pair_figure
 from nextpair.reports.lane_drawing import LANE_PX, PLAN, STRETCH
 from nextpair.reports.palette import FILM_STEPS_UNITS, film_colour
+from nextpair.reports.paths_figure import paths_figure
 from nextpair.reports.profiles import profile_figure
 from unit.reports.sheet_factory import a_film_card, a_path, a_sheet
 
@@ -29,8 +30,9 @@ def figures() -> dict[str, str]:
     return {
         "pair": pair_of("right"),
         "pair of a left-hander": pair_of("left"),
-        "path": path_figure(a_path()),
-        "path into the gutter": path_figure(a_path("left", reaches_pins=False)),
+        "path": paths_figure([a_path()]),
+        "paths of two balls": paths_figure([a_path(), replace(a_path(), ball="Saltmarsh")]),
+        "path into the gutter": paths_figure([a_path("left", reaches_pins=False)]),
         "film": film_figure(a_film_card()),
         "key": film_key("key"),
         "profile": profile_figure(a_sheet().games[3], "right"),
@@ -83,7 +85,7 @@ def test_a_figure_fetches_and_runs_nothing(name):
 
 def test_a_figure_is_small():
     assert len(pair_of("right").encode()) < 2 * LARGEST_LANE_BYTES
-    assert len(path_figure(a_path()).encode()) < LARGEST_LANE_BYTES
+    assert len(paths_figure([a_path()]).encode()) < LARGEST_LANE_BYTES
 
 
 def test_the_stretch_that_is_declared_is_the_stretch_that_is_drawn():
@@ -92,40 +94,12 @@ def test_the_stretch_that_is_declared_is_the_stretch_that_is_drawn():
     assert f"Drawn {STRETCH:.0f} times as wide as it is." in pair_of("right")
 
 
-def test_a_path_runs_where_the_ball_runs():
-    card = a_path()
-    (drawn,) = paths_drawn(path_figure(card))
-    for feet in (0, 15, 42):
-        x, y = drawn[feet]
-        board = CENTRE_BOARD + (LANE_PX / 2 - x) / PLAN.board_px
-        assert board == pytest.approx(card.path_boards[feet], abs=0.05)
-        assert y - drawn[-2][1] == pytest.approx((59 - feet) * PLAN.foot_px)
-    assert len(drawn) == 61, "the path ends where ball and head pin meet"
-
-
-def test_a_path_into_the_gutter_ends_there_and_has_no_breakpoint():
-    svg = path_figure(a_path(reaches_pins=False))
-    (drawn,) = paths_drawn(svg)
-    assert len(drawn) == 38
-    assert "In the gutter at 38 ft." in svg
-    assert "42 ft" not in words_of(svg)
-
-
 def test_left_and_right_hander_see_mirror_images():
     right, left = (paths_drawn(pair_of(hand)) for hand in ("right", "left"))
     assert len(right) == len(left) == 2
     for one, other in zip(right, left, strict=True):
         assert [x for x, _ in other] == pytest.approx([LANE_PX - x for x, _ in one], abs=0.11)
         assert [y for _, y in other] == [y for _, y in one]
-
-
-def test_a_left_hander_reads_boards_from_the_left():
-    def scale(hand: str) -> list[str]:
-        texts = words_of(path_figure(a_path(hand)))
-        return [text for text in texts if text in {"5", "35"}]
-
-    assert scale("right") == ["5", "35"]
-    assert scale("left") == ["35", "5"]
 
 
 def test_film_is_drawn_in_the_colours_of_its_steps():
