@@ -7,6 +7,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from html import escape
 
+from nextpair.domain.ball import Tool
 from nextpair.domain.shot import PathCard
 from nextpair.reports.ball_marks import badge, colour
 from nextpair.reports.entry_drawing import HEIGHT_PX as ENTRY_PX
@@ -36,7 +37,7 @@ FILM_KEY_PX = 74.0
 BADGE_SIDE_PX, FEET_SIDE_PX = 62.0, 45.0
 PAPER = "#fffdf8"
 NAME_LETTERS = 20
-SHORT_NAME_LETTERS = 14
+SHORT_NAME_LETTERS = 13
 
 
 def paths_figure(paths: Sequence[PathCard]) -> str:
@@ -49,7 +50,7 @@ def paths_figure(paths: Sequence[PathCard]) -> str:
     height = film_y + FILM_KEY_PX
     far = FEET_SIDE_PX if outward(first.hand) > 0 else BADGE_SIDE_PX
     lane_x = far + PLAN.gutter_px
-    balls = ", ".join(ball_words(path.ball, path.surface_grit) for path in paths)
+    balls = ", ".join(ball_words(path.ball, path.surface_grit, path.surface_by) for path in paths)
     return "".join(
         (
             f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {px(WIDTH_PX)} {px(height)}" '
@@ -90,7 +91,9 @@ def _said(paths: Sequence[PathCard]) -> str:
             else f"enters at {path.entry.entry_angle_deg:.1f} degrees, "
             f"{path.entry.offset_board:.1f} boards off the head pin"
         )
-        told.append(f"{ball_words(path.ball, path.surface_grit)}: {bend}, {entry}")
+        told.append(
+            f"{ball_words(path.ball, path.surface_grit, path.surface_by)}: {bend}, {entry}"
+        )
     scale = f"The lane is drawn {PLAN.stretch:.0f} times as wide as it is, the pins to scale."
     return f"{'; '.join(told)}. {scale}"
 
@@ -165,7 +168,7 @@ def _key() -> str:
 
 
 def _table(paths: Sequence[PathCard]) -> str:
-    columns = (0.0, 112.0, 170.0, 214.0, 250.0, 334.0)
+    columns = (0.0, 104.0, 172.0, 212.0, 248.0, 334.0)
     heads = ("", "surface", "hooks", "exit", "breakpoint", "rolls")
     rows = [
         "".join(
@@ -197,7 +200,7 @@ def _cells(path: PathCard) -> tuple[str, ...]:
     if path.breakpoint_ft is not None:
         bend = f"{bend} at {path.breakpoint_ft:.0f} ft"
     return (
-        surface_words(path.surface_grit),
+        surface_words(path.surface_grit) + " hand" * (path.surface_by == Tool.HAND),
         feet(path.skid_end_ft),
         board(path.exit_board),
         bend,
