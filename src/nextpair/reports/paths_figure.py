@@ -53,9 +53,10 @@ def paths_figure(paths: Sequence[PathCard]) -> str:
     balls = ", ".join(ball_words(path.ball, path.surface_grit, path.surface_by) for path in paths)
     return "".join(
         (
-            f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {px(WIDTH_PX)} {px(height)}" '
-            f'role="img" aria-labelledby="paths-title paths-desc" color="{INK}" '
-            'font-family="system-ui, sans-serif" font-size="11">',
+            f'<svg xmlns="http://www.w3.org/2000/svg" width="{px(WIDTH_PX)}" '
+            f'height="{px(height)}" viewBox="0 0 {px(WIDTH_PX)} {px(height)}" role="img" '
+            f'aria-labelledby="paths-title paths-desc" color="{INK}" '
+            'style="max-width:100%;height:auto" font-family="system-ui, sans-serif" font-size="11">',
             f'<title id="paths-title">{escape(balls)} on lane {first.lane}: oil and paths</title>',
             f'<desc id="paths-desc">{escape(_said(paths))}</desc>',
             f'<rect width="{px(WIDTH_PX)}" height="{px(height)}" fill="{PAPER}"/>',

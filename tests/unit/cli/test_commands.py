@@ -84,6 +84,18 @@ def test_the_shot_reaches_the_roller(bench, capsys):
     capsys.readouterr()
 
 
+def test_several_balls_are_rolled_one_after_another_on_one_line(bench, capsys, tmp_path):
+    picture = tmp_path / "paths.svg"
+    words = [*PATH, "--ball", "Saltmarsh", "--json", "--out", str(picture)]
+    assert exit_code(words, bench) == 0
+    document = json.loads(capsys.readouterr().out)
+    assert len(document["paths"]) == 2
+    assert bench.asked["ball"] == "Saltmarsh"
+    assert ">B</text>" in picture.read_text("utf-8")
+    assert exit_code([*PATH, "--json"], bench) == 0
+    assert json.loads(capsys.readouterr().out)["paths"] is None
+
+
 def test_out_writes_all_three_and_tells_so_beside_the_sheet(bench, capsys, tmp_path):
     folder = tmp_path / "new" / "folder"
     assert exit_code(["demo", "--out", str(folder)], bench) == 0
