@@ -56,7 +56,8 @@ def paths_figure(paths: Sequence[PathCard]) -> str:
             f'<svg xmlns="http://www.w3.org/2000/svg" width="{px(WIDTH_PX)}" '
             f'height="{px(height)}" viewBox="0 0 {px(WIDTH_PX)} {px(height)}" role="img" '
             f'aria-labelledby="paths-title paths-desc" color="{INK}" '
-            'style="max-width:100%;height:auto" font-family="system-ui, sans-serif" font-size="11">',
+            'style="max-width:100%;height:auto" font-family="system-ui, sans-serif" '
+            'font-size="11">',
             f'<title id="paths-title">{escape(balls)} on lane {first.lane}: oil and paths</title>',
             f'<desc id="paths-desc">{escape(_said(paths))}</desc>',
             f'<rect width="{px(WIDTH_PX)}" height="{px(height)}" fill="{PAPER}"/>',
@@ -169,7 +170,7 @@ def _key() -> str:
 
 
 def _table(paths: Sequence[PathCard]) -> str:
-    columns = (0.0, 104.0, 172.0, 212.0, 248.0, 334.0)
+    columns = (0.0, 104.0, 170.0, 215.0, 252.0, 336.0)
     heads = ("", "surface", "hooks", "exit", "breakpoint", "rolls")
     rows = [
         "".join(
