@@ -9,11 +9,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from nextpair.application.phases import path_boards, phase_ends, stations, turns_before
+from nextpair.application.pinfall import pinfall
 from nextpair.application.track import track
 from nextpair.application.what_moves import what_moves
-from nextpair.carry.table import load_table
 from nextpair.domain.ball import Ball, Surface, Tool
-from nextpair.domain.bowler import Hand, Release
+from nextpair.domain.bowler import Release
 from nextpair.domain.errors import InvalidValueError, require_within
 from nextpair.domain.event import Event
 from nextpair.domain.lane import ARROWS_M, BOARDS, HEAD_PIN_M
@@ -28,11 +28,8 @@ from nextpair.physics.dressing import film_of
 from nextpair.physics.film import film_by_foot_units, rule_of_31_exit_board
 from nextpair.physics.layout import Quaternion
 from nextpair.planning.throws import lane_kind, own_board, own_boards_of, shots_of
-from nextpair.scoring.leaves import leave_text, mirrored_leave
 
 FloatArray = NDArray[np.float64]
-
-LEAVES_TOLD = 8
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,7 +148,7 @@ def _card(
     status = Status(int(paths.status[0]))
     entry = _entry(paths) if status is Status.PINS else None
     speed_mph = thrown.release.speed_mps / MPH_MPS
-    strike, leaves = _pinfall(thrown.ball, paths, hand) if entry else (0.0, ())
+    strike, leaves = pinfall(thrown.ball, paths.impact, hand) if entry else (0.0, ())
     return PathCard(
         lane=thrown.lane,
         ball=thrown.ball.name,
@@ -199,29 +196,4 @@ def _entry(paths: Paths) -> EntryCard:
         offset_board=float(impact.offset_boards[0]),
         entry_angle_deg=float(impact.entry_angle_deg[0]),
         speed_mph=float(impact.speed_mps[0] / MPH_MPS),
-    )
-
-
-def _pinfall(ball: Ball, paths: Paths, hand: Hand) -> tuple[float, tuple[tuple[str, float], ...]]:
-    """Chance of a strike, and the likeliest leaves."""
-    table = load_table(ball.mass_kg)
-    impact = paths.impact
-    chances = table.leave_probability(
-        impact.offset_boards, impact.entry_angle_deg, impact.speed_mps
-    )[0]
-    return float(chances[table.leaves.index(0)]), _leaves(table.leaves, chances, hand)
-
-
-def _leaves(
-    leaves: tuple[int, ...], chances: FloatArray, hand: Hand
-) -> tuple[tuple[str, float], ...]:
-    """Likeliest leaves, strike left out, as the bowler sees them."""
-    order = sorted(range(len(leaves)), key=lambda i: -chances[i])
-    seen = [i for i in order if leaves[i] and chances[i] > 0][:LEAVES_TOLD]
-    return tuple(
-        (
-            leave_text(leaves[i] if hand is Hand.RIGHT else mirrored_leave(leaves[i])),
-            float(chances[i]),
-        )
-        for i in seen
     )

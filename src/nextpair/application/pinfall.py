@@ -1,0 +1,40 @@
+"""What one shot leaves: the chance of a strike, and the likeliest leaves, as the bowler sees them."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from nextpair.carry.table import load_table
+from nextpair.domain.ball import Ball
+from nextpair.domain.bowler import Hand
+from nextpair.kernel.outcome import Impact
+from nextpair.scoring.leaves import leave_text, mirrored_leave
+
+FloatArray = NDArray[np.float64]
+
+LEAVES_TOLD = 8
+
+
+def pinfall(ball: Ball, impact: Impact, hand: Hand) -> tuple[float, tuple[tuple[str, float], ...]]:
+    """Chance of a strike and the likeliest leaves with theirs, of the first shot of `impact`."""
+    table = load_table(ball.mass_kg)
+    chances = table.leave_probability(
+        impact.offset_boards, impact.entry_angle_deg, impact.speed_mps
+    )[0]
+    return float(chances[table.leaves.index(0)]), _leaves(table.leaves, chances, hand)
+
+
+def _leaves(
+    leaves: tuple[int, ...], chances: FloatArray, hand: Hand
+) -> tuple[tuple[str, float], ...]:
+    """Likeliest leaves first, the strike left out."""
+    order = sorted(range(len(leaves)), key=lambda i: -chances[i])
+    seen = [i for i in order if leaves[i] and chances[i] > 0][:LEAVES_TOLD]
+    return tuple(
+        (
+            leave_text(leaves[i] if hand is Hand.RIGHT else mirrored_leave(leaves[i])),
+            float(chances[i]),
+        )
+        for i in seen
+    )
