@@ -1,4 +1,4 @@
-"""What one shot leaves: the chance of a strike, and the likeliest leaves, as the bowler sees them."""
+"""What one shot leaves: its chance of a strike and its likeliest leaves, by the bowler's side."""
 
 from __future__ import annotations
 
