@@ -9,6 +9,7 @@ from pathlib import Path
 from types import SimpleNamespace
 
 import pytest
+from llvmlite import binding
 
 from nextpair import bootstrap
 from nextpair.application.model_version import compiled_version
@@ -20,6 +21,7 @@ from nextpair.bootstrap import Program, prepare_compiler, user_cache_folder
 def own_environment(monkeypatch):
     monkeypatch.setenv("NUMBA_CACHE_DIR", "as it was")
     monkeypatch.setenv("NUMBA_NUM_THREADS", "1")
+    monkeypatch.setenv("NUMBA_CPU_FEATURES", "as they were")
     monkeypatch.delitem(sys.modules, "numba", raising=False)
 
 
@@ -38,6 +40,30 @@ def test_the_folder_is_named_by_the_model(tmp_path):
 def test_another_model_has_another_folder(tmp_path, monkeypatch):
     monkeypatch.setattr(bootstrap, "compiled_version", lambda: "another")
     assert cache_in(tmp_path) == tmp_path / "compiled" / "another"
+
+
+@pytest.mark.parametrize(
+    ("offered", "told"),
+    [
+        ({"avx2": True, "avx512f": False}, "+avx2,-avx512f,+fast-gather"),
+        ({"avx2": True, "avx512f": True}, None),
+        ({"avx2": False}, None),
+    ],
+)
+def test_the_compiler_is_told_to_gather_where_it_would_rather_not(
+    offered, told, tmp_path, monkeypatch
+):
+    monkeypatch.delenv("NUMBA_CPU_FEATURES")
+    monkeypatch.setattr(binding, "get_host_cpu_features", lambda: binding.FeatureMap(offered))
+    cache_in(tmp_path)
+    assert os.environ.get("NUMBA_CPU_FEATURES") == told
+
+
+def test_features_that_the_user_has_set_are_kept(tmp_path, monkeypatch):
+    offered = binding.FeatureMap({"avx2": True})
+    monkeypatch.setattr(binding, "get_host_cpu_features", lambda: offered)
+    cache_in(tmp_path)
+    assert os.environ["NUMBA_CPU_FEATURES"] == "as they were"
 
 
 @pytest.mark.skipif(os.name == "nt", reason="permissions of POSIX")
