@@ -6,7 +6,8 @@ inertia, where its centre of mass lies, and Coulomb's coefficient of the place w
 Settings, after the engine's own manual (chapter "Modeling", sections on contact parameters and
 friction) and [model-sheet] section 5.4:
 
-- condim 3: sliding friction alone, no torsional and no rolling friction.
+- condim 3: sliding friction alone, no torsional and no rolling friction, unless rolling
+  resistance is asked for.
 - cone "elliptic": friction is the same in every direction, which a pyramid's is not.
 - impratio 10: sliding is held ten times as hard as penetration, so that a rolling ball creeps by
   less than a millimetre a second.
@@ -17,7 +18,7 @@ friction) and [model-sheet] section 5.4:
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import math
 from dataclasses import dataclass
 
 import mujoco
@@ -34,10 +35,10 @@ MASS_KG = 6.804
 GRAVITY_MPS2 = 9.80665
 SCENE = """
 <mujoco>
-  <option timestep="{step}" gravity="0 0 -{gravity}" integrator="RK4" cone="elliptic"
+  <option timestep="{step}" gravity="{pull} -{gravity}" integrator="RK4" cone="elliptic"
           impratio="10" solver="Newton" tolerance="1e-12"/>
   <worldbody>
-    <geom name="lane" type="plane" size="0 0 1"/>
+    <geom name="lane" type="plane" size="0 0 1" quat="{lean}"/>
     <body name="ball">
       <freejoint/>
       <inertial pos="{centre}" mass="{mass}" diaginertia="{inertia}"/>
@@ -45,7 +46,8 @@ SCENE = """
     </body>
   </worldbody>
   <contact>
-    <pair geom1="lane" geom2="cover" condim="3" solref="{contact} 1"/>
+    <pair geom1="lane" geom2="cover" condim="{dimensions}" solref="{contact} 1"
+          friction="1 1 0 {rolling} {rolling}"/>
   </contact>
 </mujoco>
 """
@@ -72,17 +74,45 @@ class Rolled:
         return np.asarray(values[step - 1] + share * (values[step] - values[step - 1]))
 
 
-def scene(start: Start, radius_m: float, centre_m: tuple[float, float, float]) -> mujoco.MjModel:
+@dataclass(frozen=True, slots=True)
+class Extras:
+    """What else may act on the engine's ball.
+
+    centre_m : centre of mass in body axes, from the middle of the sphere.
+    pull_mps2 : gravity's part along the lane, to the right and down it, as on a tilted lane.
+    lean_rad : turn of the lane about its length, right edge down.
+    drag_per_m : deceleration by the air over the square of speed.
+    rolling_resistance : moment against rolling over weight and radius; the engine's own rolling
+        friction, a Coulomb law in the rate of rolling (condim 6).
+    loft_m : height from which the ball falls.
+    """
+
+    centre_m: tuple[float, float, float] = (0.0, 0.0, 0.0)
+    pull_mps2: tuple[float, float] = (0.0, 0.0)
+    lean_rad: float = 0.0
+    drag_per_m: float = 0.0
+    rolling_resistance: float = 0.0
+    loft_m: float = 0.0
+
+
+PLAIN = Extras()
+
+
+def scene(start: Start, radius_m: float, extras: Extras) -> mujoco.MjModel:
     """The engine's model of one ball on an endless lane."""
     inertia = (MASS_KG * k * k for k in start.radii_of_gyration_m)
     return mujoco.MjModel.from_xml_string(
         SCENE.format(
             step=STEP_S,
+            pull=" ".join(f"{float(part)!r}" for part in extras.pull_mps2),
             gravity=GRAVITY_MPS2,
+            lean=f"{math.cos(extras.lean_rad / 2)!r} 0 {math.sin(extras.lean_rad / 2)!r} 0",
             mass=MASS_KG,
             radius=radius_m,
             contact=CONTACT_S,
-            centre=" ".join(f"{float(part)!r}" for part in centre_m),
+            dimensions=6 if extras.rolling_resistance else 3,
+            rolling=extras.rolling_resistance * radius_m,
+            centre=" ".join(f"{float(part)!r}" for part in extras.centre_m),
             inertia=" ".join(f"{float(part)!r}" for part in inertia),
         )
     )
@@ -94,26 +124,23 @@ def roll_in_mujoco(
     *,
     end_m: float,
     radius_m: float,
-    centre_m: tuple[float, float, float] = (0.0, 0.0, 0.0),
-    force_n: Callable[[NDArray[np.float64]], NDArray[np.float64]] | None = None,
+    extras: Extras = PLAIN,
 ) -> Rolled:
     """Roll one ball by the engine from the foul line to `end_m`.
 
     friction : Coulomb's coefficient by place, set anew before every step.
-    centre_m : centre of mass in body axes, from the middle of the sphere.
-    force_n : another force on the centre of mass, from its velocity (3,).
 
     `start.velocity_mps` is that of the centre of mass.
     """
-    model = scene(start, radius_m, centre_m)
+    model = scene(start, radius_m, extras)
     data = mujoco.MjData(model)
     w, x, y, z = start.core
     to_lane = Rotation.from_quat((x, y, z, w))
-    lean_m = to_lane.apply(centre_m)
+    lean_m = to_lane.apply(extras.centre_m)
     middle_mps = np.array([*start.velocity_mps, 0.0]) - np.cross(start.spin_radps, lean_m)
-    sunk_m = GRAVITY_MPS2 * CONTACT_S**2
-    data.qpos[:] = (start.x_m - lean_m[0], -lean_m[1], radius_m - sunk_m, *start.core)
-    data.qvel[:] = (*middle_mps, *to_lane.inv().apply(start.spin_radps))
+    height_m = radius_m + (extras.loft_m or -GRAVITY_MPS2 * CONTACT_S**2)
+    data.qpos[:] = (start.x_m, 0.0, height_m, *start.core)
+    data.qvel[:] = (*middle_mps[:2], 0.0, *to_lane.inv().apply(start.spin_radps))
     rows = np.empty((int(LONGEST_S / STEP_S), 14))
     for step, row in enumerate(rows):
         row[0], row[1:8], row[8:] = data.time, data.qpos, data.qvel
@@ -121,8 +148,9 @@ def roll_in_mujoco(
             rows = rows[: step + 1]
             break
         model.pair_friction[0, :2] = friction(row[1], row[2])
-        if force_n is not None:
-            data.xfrc_applied[1, :3] = force_n(row[8:11])
+        if extras.drag_per_m:
+            speed = np.linalg.norm(data.qvel[:3])
+            data.xfrc_applied[1, :3] = -MASS_KG * extras.drag_per_m * speed * data.qvel[:3]
         mujoco.mj_step(model, data)
     else:
         raise AssertionError(f"the ball has not come to {end_m} m in {LONGEST_S} s")
