@@ -11,7 +11,8 @@ from nextpair.domain.ball import Cover
 from nextpair.domain.lane import BOARDS, CELL_M, CELLS, board_to_x_m
 from nextpair.kernel.layout import NODE_M, NODES
 from nextpair.kernel.wear import Balls, wear
-from nextpair.physics.wear import WearLaw, absorption_s
+from nextpair.physics.wear import WearLaw, absorption_s, ball_flare_m_per_rev
+from nextpair.planning.traffic import usual_ball
 
 END = int(12.5 / CELL_M)
 PAST = slice(END, CELLS)
@@ -102,6 +103,17 @@ def test_a_cover_that_soaks_in_more_leaves_less_on_the_lane(seed, film_um, flare
         for cover in (Cover.SOLID, Cover.PEARL, Cover.URETHANE, Cover.PLASTIC)
     ]
     assert left == sorted(left)
+
+
+def test_usual_balls_carry_the_more_the_less_they_flare_and_soak_in():
+    lane_um, x_m, ratio = traffic(5, 2.0, shots=100)
+    past_shares = []
+    for cover in Cover:
+        spacing_m = np.full(len(x_m), ball_flare_m_per_rev(usual_ball(cover)))
+        worn = wear(lane_um, x_m, ratio, spacing_m, balls=one_ball(len(x_m), cover))
+        past_shares.append(worn.film_um[PAST].sum() / (lane_um - worn.film_um)[:END].sum())
+    assert past_shares == sorted(past_shares, reverse=True), "weakest cover first"
+    assert past_shares[0] > 2.0 * past_shares[1]
 
 
 @given(seeds, films_um, laws, st.floats(0.0, 0.02))
