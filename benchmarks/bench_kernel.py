@@ -13,11 +13,12 @@ from nextpair.domain.ball import Ball, Cover, Layout, Surface
 from nextpair.domain.house import House, LaneSurface
 from nextpair.domain.lane import BOARD_M, BOARDS, CELLS, END_PLANE_M
 from nextpair.domain.units import DEGREE_RAD, INCH_M, MPH_MPS, POUND_KG, RPM_RADPS
-from nextpair.kernel.layout import Shots, Trace, bodies_of
+from nextpair.kernel.layout import Lanes, Shots, Trace, bodies_of
 from nextpair.kernel.outcome import Status
 from nextpair.kernel.roll import roll
 from nextpair.kernel.wear import wear
 from nextpair.physics import reference as oracle
+from nextpair.physics.constants import OIL_FRICTION
 from nextpair.physics.reference import FilmFriction, Start
 from nextpair.physics.release import launch_spin_radps, launch_velocity_mps
 
@@ -74,8 +75,13 @@ def shots():
         film=rng.integers(0, FILMS, SHOTS),
         dry_factor=around(1.0, 0.05),
         film_factor=around(1.0, 0.1),
-        cross_mps2=np.zeros(SHOTS),
+        loft_m=np.full(SHOTS, 0.1),
     )
+
+
+def lanes_under(films):
+    """Level lanes of ordinary oil under these films."""
+    return Lanes(films, np.full(FILMS, PATTERN_M), np.full(FILMS, OIL_FRICTION.value))
 
 
 def note_rate(benchmark, shots: int) -> None:
@@ -92,15 +98,15 @@ def worn_by(paths):
 
 @pytest.mark.parametrize("record", [False, True], ids=["ends", "whole path"])
 def test_roll(benchmark, films, bodies, shots, record):
-    lengths_m = np.full(FILMS, PATTERN_M)
-    paths = roll(films, lengths_m, bodies, shots, record=record)
-    paths = benchmark(roll, films, lengths_m, bodies, shots, record=record)
+    lanes = lanes_under(films)
+    paths = roll(lanes, bodies, shots, record=record)
+    paths = benchmark(roll, lanes, bodies, shots, record=record)
     assert np.mean(paths.status == Status.PINS) > 0.5
     note_rate(benchmark, SHOTS)
 
 
 def test_wear(benchmark, films, bodies, shots):
-    paths = roll(films, np.full(FILMS, PATTERN_M), bodies, shots, record=True)
+    paths = roll(lanes_under(films), bodies, shots, record=True)
     x_m, surface_ratio = worn_by(paths)
     flare_m = np.full(SHOTS, 0.009)
     wear(films[0], x_m, surface_ratio, flare_m)

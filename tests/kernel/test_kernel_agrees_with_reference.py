@@ -5,6 +5,8 @@ The oracle integrates Euler's equations in time, in float64 and lane axes; see p
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import numpy as np
 import pytest
 from numpy.typing import NDArray
@@ -14,10 +16,9 @@ from nextpair.domain.ball import Ball, Cover, Layout, Surface
 from nextpair.domain.house import House, LaneSurface
 from nextpair.domain.lane import BOARD_M
 from nextpair.domain.units import DEGREE_RAD, FOOT_M, INCH_M, MPH_MPS, POUND_KG, RPM_RADPS
-from nextpair.kernel.layout import Bodies, Shots, bodies_of
+from nextpair.kernel.layout import Bodies, Lanes, Shots, bodies_of
 from nextpair.kernel.roll import Paths, roll
 from nextpair.physics import reference
-from nextpair.physics.constants import OIL_FRICTION
 from nextpair.physics.release import launch_spin_radps, launch_velocity_mps
 from reference.record import Record
 
@@ -66,19 +67,27 @@ def random_shots(rng: np.random.Generator, films: int) -> Shots:
         rev_rate_radps=rng.normal(380, 70, n) * RPM_RADPS,
         axis_rotation_rad=rng.normal(48, 12, n) * DEGREE_RAD,
         axis_tilt_rad=rng.normal(13, 5, n) * DEGREE_RAD,
+        loft_m=rng.uniform(0.0, 0.2, n),
         body=rng.integers(0, 3, n),
         film=rng.integers(0, films, n),
         dry_factor=np.exp(rng.normal(0, 0.08, n)),
         film_factor=np.exp(rng.normal(0, 0.08, n)),
-        cross_mps2=rng.normal(0, 0.01, n),
     )
 
 
-def oracle_end(
-    films: NDArray[np.float64], bodies: Bodies, shots: Shots, shot: int
-) -> reference.Moment:
+def leaning_lanes(rng: np.random.Generator, films: NDArray[np.float64]) -> Lanes:
+    """Lanes with oil of their own and slopes that change down the lane."""
+    count, cells, boards = films.shape
+    down, across = np.arange(cells) / cells, np.arange(boards) / boards
+    pull = np.zeros((count, 2, cells, boards))
+    pull[:, 0] = rng.normal(0, 0.01, (count, 1, 1)) + 0.01 * np.sin(9 * down)[:, None]
+    pull[:, 1] = 0.005 * np.cos(6 * down)[:, None] * across
+    return Lanes(films, np.full(count, LENGTH_M), rng.uniform(0.02, 0.04, count), pull)
+
+
+def oracle_end(lanes: Lanes, bodies: Bodies, shots: Shots, shot: int) -> reference.Moment:
     """One shot by the oracle; the core is turned to the spin axis by the shortest way."""
-    body = shots.body[shot]
+    body, film = shots.body[shot], shots.film[shot]
     spin = np.array(
         launch_spin_radps(
             shots.rev_rate_radps[shot], shots.axis_rotation_rad[shot], shots.axis_tilt_rad[shot]
@@ -90,11 +99,13 @@ def oracle_end(
     shortest = Rotation.from_rotvec(across / np.linalg.norm(across) * angle)
     core = Rotation.from_quat(np.roll(bodies.core[body], -1))
     x, y, z, w = (shortest * core).as_quat()
+    oil_friction = lanes.oil_friction[film]
     friction = reference.FilmFriction(
-        films[shots.film[shot]],
+        lanes.film_um[film],
         bodies.film_gain_per_um[body] * shots.film_factor[shot],
-        OIL_FRICTION.value,
-        bodies.dry_friction[body] * shots.dry_factor[shot] - OIL_FRICTION.value,
+        oil_friction,
+        bodies.dry_friction[body] * shots.dry_factor[shot] - oil_friction,
+        bodies.ring_share[body],
     )
     start = reference.Start(
         x_m=shots.x_m[shot],
@@ -102,26 +113,41 @@ def oracle_end(
         spin_radps=tuple(spin),
         core=(w, x, y, z),
         radii_of_gyration_m=tuple(np.sqrt(bodies.k2_m2[body])),
+        offset_m=tuple(bodies.offset_m[body]),
+        loft_m=shots.loft_m[shot],
     )
-    return reference.roll(
-        start, friction, cross_mps2=shots.cross_mps2[shot], rtol=1e-8, atol=1e-10
-    ).end
+    forces = reference.Forces(
+        pull=_pull_on(lanes, film),
+        drag_per_m=bodies.drag_per_m[body],
+        rolling_resistance=bodies.rolling_resistance[body],
+    )
+    return reference.roll(start, friction, forces=forces, rtol=1e-8, atol=1e-10).end
+
+
+def _pull_on(lanes: Lanes, film: int) -> Callable[[float, float], tuple[float, float]]:
+    """Pull of a lane's slopes, by the oracle's own interpolation."""
+    if lanes.pull_mps2 is None:
+        return reference.level
+    sideways, down = (
+        reference.FilmFriction(part, 1.0, 0.0, 0.0).film_at for part in lanes.pull_mps2[film]
+    )
+    return lambda x_m, y_m: (sideways(x_m, y_m), down(x_m, y_m))
 
 
 @pytest.fixture(scope="module")
-def rolled() -> tuple[NDArray[np.float64], Bodies, Shots, Paths]:
+def rolled() -> tuple[Lanes, Bodies, Shots, Paths]:
     rng = np.random.default_rng(20)
-    films = np.stack([sport_like_film(rng) for _ in range(3)])
+    lanes = leaning_lanes(rng, np.stack([sport_like_film(rng) for _ in range(3)]))
     bodies = bodies_of(balls(), House("test", 24, LaneSurface.SYNTHETIC, 9))
-    shots = random_shots(rng, len(films))
-    return films, bodies, shots, roll(films, np.full(3, LENGTH_M), bodies, shots)
+    shots = random_shots(rng, len(lanes))
+    return lanes, bodies, shots, roll(lanes, bodies, shots)
 
 
 def test_place_angle_speed_and_time_at_the_pins(
-    record: Record, rolled: tuple[NDArray[np.float64], Bodies, Shots, Paths]
+    record: Record, rolled: tuple[Lanes, Bodies, Shots, Paths]
 ) -> None:
-    films, bodies, shots, paths = rolled
-    ends = [oracle_end(films, bodies, shots, shot) for shot in range(SHOTS)]
+    lanes, bodies, shots, paths = rolled
+    ends = [oracle_end(lanes, bodies, shots, shot) for shot in range(SHOTS)]
     boards = np.abs(paths.x_m - [end.x_m for end in ends]) / BOARD_M
     angle = np.arctan2(-paths.v_x_mps, paths.v_y_mps)
     degrees = np.abs(angle - [end.angle_left_rad for end in ends]) / DEGREE_RAD
@@ -141,20 +167,20 @@ def test_place_angle_speed_and_time_at_the_pins(
 
 
 def test_batch_order_and_size_do_not_matter(
-    rolled: tuple[NDArray[np.float64], Bodies, Shots, Paths],
+    rolled: tuple[Lanes, Bodies, Shots, Paths],
 ) -> None:
-    films, bodies, shots, paths = rolled
+    lanes, bodies, shots, paths = rolled
     order = np.random.default_rng(1).permutation(SHOTS)[:77]
     fields = {name: getattr(shots, name)[order] for name in Shots.__slots__}
-    again = roll(films, np.full(3, LENGTH_M), bodies, Shots(**fields))
+    again = roll(lanes, bodies, Shots(**fields))
     np.testing.assert_allclose(again.x_m, paths.x_m[order], atol=1e-3 * BOARD_M)
 
 
 def test_recording_changes_nothing_and_ends_where_the_path_ends(
-    rolled: tuple[NDArray[np.float64], Bodies, Shots, Paths],
+    rolled: tuple[Lanes, Bodies, Shots, Paths],
 ) -> None:
-    films, bodies, shots, paths = rolled
-    recorded = roll(films, np.full(3, LENGTH_M), bodies, shots, record=True)
+    lanes, bodies, shots, paths = rolled
+    recorded = roll(lanes, bodies, shots, record=True)
     assert recorded.trace is not None
     np.testing.assert_array_equal(recorded.x_m, paths.x_m)
     np.testing.assert_allclose(recorded.trace[0, -1], paths.x_m, rtol=1e-6)

@@ -12,8 +12,9 @@ from scipy.spatial.transform import Rotation
 from nextpair.domain.ball import Layout
 from nextpair.domain.lane import BOARDS, CELLS
 from nextpair.domain.units import DEGREE_RAD, INCH_M, RPM_RADPS
-from nextpair.kernel.layout import Bodies, Shots
+from nextpair.kernel.layout import Bodies, Lanes, Shots
 from nextpair.kernel.roll import Paths, roll
+from nextpair.physics.constants import OIL_FRICTION
 from nextpair.physics.layout import GRIP_RADIUS_M, Quaternion, axes_to_quaternion, core_axes
 from nextpair.physics.reference import Start
 from reference.releases import Delivery
@@ -60,7 +61,7 @@ def start_of(delivery: Delivery, core: Core, x_m: float = 0.0) -> Start:
 
 def bodies(cores: Sequence[Core], friction: float, film_gain_per_um: float = 1.0) -> Bodies:
     """Kernel arrays of balls with those cores and one cover."""
-    return Bodies(
+    return Bodies.by_friction_alone(
         k2_m2=np.array([core.k2_m2 for core in cores]),
         core=np.array([core.quaternion for core in cores]),
         film_gain_per_um=np.full(len(cores), film_gain_per_um),
@@ -88,7 +89,7 @@ def shots(deliveries: Sequence[Delivery], x_m: Sequence[float] | float = 0.0) ->
         film=np.zeros(count, np.int64),
         dry_factor=np.ones(count),
         film_factor=np.ones(count),
-        cross_mps2=np.zeros(count),
+        loft_m=np.zeros(count),
     )
 
 
@@ -99,4 +100,6 @@ def dry_lane() -> NDArray[np.float64]:
 
 def roll_in_kernel(films: NDArray[np.float64], balls: Bodies, thrown: Shots) -> Paths:
     """Paths with the state at every node."""
-    return roll(films, np.full(len(films), LENGTH_M), balls, thrown, record=True)
+    count = len(films)
+    lanes = Lanes(films, np.full(count, LENGTH_M), np.full(count, OIL_FRICTION.value))
+    return roll(lanes, balls, thrown, record=True)

@@ -10,7 +10,7 @@ from scipy.special import ellipj
 
 from nextpair.domain.units import INCH_M
 from nextpair.physics.constants import CREEP_SPEED_MPS, GRAVITY_MPS2
-from nextpair.physics.reference import Start, roll
+from nextpair.physics.reference import Forces, Start, roll
 from nextpair.physics.rigid_body import contact_slip, to_body
 from reference.releases import A, B, Delivery, straight, two_zones, uniform, waves
 
@@ -117,7 +117,13 @@ def test_the_lane_does_not_change_the_final_velocity(record):
 def test_a_ball_on_a_tilted_lane_rolls_down_the_tilt(record):
     k, v, cross = 2.5 * INCH_M, 7.0, 0.02
     start = Start(0.0, (0.0, v), (-v / RADIUS_M, 0.0, 0.0), (1.0, 0.0, 0.0, 0.0), (k, k, k))
-    end = roll(start, uniform(0.2), end_m=18.0, creep_mps=1e-3, cross_mps2=cross).end
+    end = roll(
+        start,
+        uniform(0.2),
+        end_m=18.0,
+        creep_mps=1e-3,
+        forces=Forces(pull=lambda _x_m, _y_m: (cross, 0.0)),
+    ).end
     record.closed_form(
         "ball in roll on a lane that pulls 0.02 m/s2 to the right",
         "sideways way after 18 m, m",
@@ -138,7 +144,9 @@ def turned_core_start() -> Start:
 
 @pytest.mark.parametrize("cross", [0.0, 0.03])
 def test_friction_has_no_moment_about_the_contact(record, cross):
-    moments = roll(turned_core_start(), waves, cross_mps2=cross).moments
+    moments = roll(
+        turned_core_start(), waves, forces=Forces(pull=lambda _x_m, _y_m: (cross, 0.0))
+    ).moments
     times_s = np.array([moment.time_s for moment in moments])
     momentum = np.array([moment.contact_momentum_m2ps for moment in moments])
     expected = momentum[0] + np.outer(times_s, (0.0, RADIUS_M * cross, 0.0))

@@ -41,11 +41,10 @@ def computed_exit_board(length_ft: float) -> float:
     doubt = lane_doubt(8, SEED)
     values = line_values(
         doubted_films(film, film, film, doubt),
-        length_ft * FOOT_M,
         doubt.dry_factor,
         bowler.release,
         bowler.scatter,
-        LaneKind(),
+        LaneKind(length_ft * FOOT_M),
         bodies_of([usual_ball(Cover.HYBRID)], event.house),
         pins,
         line_grid(bowler.reach, Hand.RIGHT),
@@ -90,7 +89,9 @@ def test_a_sport_pattern_scores_below_the_house_average(record):
 def test_a_ball_loses_speed_on_its_way(record):
     release_mph = small_event().bowler.release.speed_mps / MPH_MPS
     entries = [lane.entry.speed_mph for game in small_sheet().games for lane in game.lanes]
-    record.published(PRACTICE, "speed_loss", mph=release_mph - np.mean(entries))
+    # The change from sliding to rolling alone takes 2.9 mph of this release, by the momentum about
+    # the contact; air and rolling resistance take the rest.
+    record.unmet(PRACTICE, "speed_loss", achieved=release_mph - np.mean(entries))
 
 
 def test_the_corner_pin_is_shot_across_the_lane(record):

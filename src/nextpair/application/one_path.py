@@ -78,12 +78,12 @@ def roll_one(
     release = _release(event.bowler.release, speed_mph)
     pattern = event.pattern_of(number)
     film = film_of(pattern)
-    films = np.ascontiguousarray(own_frame(film, hand))[None]
-    length_m = np.array([pattern.length_m])
+    kind = lane_kind(event.lane(number), hand)
+    lanes = kind.under(own_frame(film, hand))
     bodies = bodies_of([ball], event.house)
     shots = shots_of(
         release,
-        lane_kind(event.house.trait(number), hand),
+        kind,
         own_laydown=own_board(laydown_board, hand),
         launch_angle_rad=launch_angle_deg * DEGREE_RAD,
     )
@@ -101,8 +101,8 @@ def roll_one(
     return _card(
         event,
         thrown,
-        roll(films, length_m, bodies, shots, record=True),
-        what_moves(films, length_m, ball, event.house, shots),
+        roll(lanes, bodies, shots, record=True),
+        what_moves(lanes, ball, event.house, shots),
         at_ft,
     )
 

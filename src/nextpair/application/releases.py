@@ -15,7 +15,7 @@ from nextpair.domain.ball import Ball
 from nextpair.domain.bowler import Bowler, Hand
 from nextpair.domain.errors import InvalidValueError, require
 from nextpair.domain.event import DressedLane
-from nextpair.domain.units import DEGREE_RAD, MPH_MPS, RPM_RADPS
+from nextpair.domain.units import DEGREE_RAD, INCH_M, MPH_MPS, RPM_RADPS
 from nextpair.kernel.layout import Shots, bodies_of, own_frame
 from nextpair.kernel.roll import Paths, roll
 from nextpair.physics.dressing import film_of
@@ -38,6 +38,7 @@ class Releases:
     rev_rate_rpm: ArrayLike
     axis_rotation_deg: ArrayLike
     axis_tilt_deg: ArrayLike
+    loft_in: ArrayLike = 0.0
 
     @classmethod
     def by(
@@ -57,6 +58,7 @@ class Releases:
             rev_rate_rpm=release.rev_rate_radps / RPM_RADPS,
             axis_rotation_deg=release.axis_rotation_rad / DEGREE_RAD,
             axis_tilt_deg=release.axis_tilt_rad / DEGREE_RAD,
+            loft_in=release.loft_m / INCH_M,
         )
 
 
@@ -70,8 +72,8 @@ def roll_releases(lane: DressedLane, balls: Ball | Sequence[Ball], releases: Rel
     rack = [balls] if isinstance(balls, Ball) else list(balls)
     require(bool(rack), "balls", rack, "at least one ball")
     hand = Hand(releases.hand)
-    kind = lane_kind(lane.house.trait(lane.number), hand)
-    x, angle, speed, revs, rotation, tilt, body = _columns(releases, hand, len(rack))
+    kind = lane_kind(lane, hand)
+    x, angle, speed, revs, rotation, tilt, loft, body = _columns(releases, hand, len(rack))
     film = np.ascontiguousarray(own_frame(film_of(lane.pattern), hand))
     shots = Shots(
         x_m=x,
@@ -80,17 +82,17 @@ def roll_releases(lane: DressedLane, balls: Ball | Sequence[Ball], releases: Rel
         rev_rate_radps=revs,
         axis_rotation_rad=rotation,
         axis_tilt_rad=tilt,
+        loft_m=loft,
         body=body.astype(np.int64),
         film=np.zeros(len(x), np.int64),
         dry_factor=np.full(len(x), kind.friction),
         film_factor=np.ones(len(x)),
-        cross_mps2=np.full(len(x), kind.cross_mps2),
     )
-    return roll(film[None], np.array([lane.pattern.length_m]), bodies_of(rack, lane.house), shots)
+    return roll(kind.under(film), bodies_of(rack, lane.house), shots)
 
 
 def _columns(releases: Releases, hand: Hand, balls: int) -> list[FloatArray]:
-    """Lay-down [m], angle, speed, revs, rotation and tilt in SI, and ball, each (n,)."""
+    """Lay-down [m], angle, speed, revs, rotation, tilt and loft in SI, and ball, each (n,)."""
     columns = (
         hand.sign * own_x_m(releases.laydown_board),
         np.asarray(releases.launch_angle_deg, float) * DEGREE_RAD,
@@ -98,6 +100,7 @@ def _columns(releases: Releases, hand: Hand, balls: int) -> list[FloatArray]:
         np.asarray(releases.rev_rate_rpm, float) * RPM_RADPS,
         np.asarray(releases.axis_rotation_deg, float) * DEGREE_RAD,
         np.asarray(releases.axis_tilt_deg, float) * DEGREE_RAD,
+        np.asarray(releases.loft_in, float) * INCH_M,
         np.arange(balls) if balls > 1 else np.zeros(1),
     )
     lengths = [np.size(column) for column in columns]

@@ -26,7 +26,7 @@ from nextpair.kernel.derivatives import (
     marks_of,
     one_batch,
 )
-from nextpair.kernel.layout import Bodies, Shots, bodies_of
+from nextpair.kernel.layout import Bodies, Lanes, Shots, bodies_of
 from nextpair.kernel.roll import roll
 from nextpair.physics.constants import GRAVITY_MPS2
 from nextpair.planning.options import SURFACE_LADDER
@@ -63,20 +63,21 @@ BOARDS_INSIDE = 1.0
 _AIM = ("x_m", "launch_angle_rad")
 
 
-def what_moves(
-    films: FloatArray, length_m: FloatArray, ball: Ball, house: House, shots: Shots
-) -> tuple[Effect, ...]:
+def what_moves(lanes: Lanes, ball: Ball, house: House, shots: Shots) -> tuple[Effect, ...]:
     """Effects on the one shot of `shots`, thrown with `ball`: of release, aim, lane, core, cover.
 
     The other arguments are those of `kernel.roll.roll`.
     """
     bodies = bodies_of([ball], house)
-    aim = derivatives(films, length_m, bodies, shots, {name: STEPS[name] for name in _AIM})
+    aim = derivatives(lanes, bodies, shots, {name: STEPS[name] for name in _AIM})
     changes = (*RELEASE, *_aims(aim), *LANE_AND_CORE)
     surface = _next_surface(ball)
-    variants = [(bodies, shots), *(_with(change, bodies, shots) for change in changes)]
-    variants.append((bodies_of([replace(ball, surface=surface)], house), shots))
-    marks = marks_of(roll(films, length_m, *one_batch(variants)))
+    variants = [
+        (lanes, bodies, shots),
+        *(_with(change, lanes, bodies, shots) for change in changes),
+    ]
+    variants.append((lanes, bodies_of([replace(ball, surface=surface)], house), shots))
+    marks = marks_of(roll(*one_batch(variants)))
     boards = marks.head_pin_boards - marks.head_pin_boards[0]
     degrees = marks.entry_angle_deg - marks.entry_angle_deg[0]
     named: list[tuple[str, float | Grit]] = [
@@ -89,10 +90,12 @@ def what_moves(
     )
 
 
-def _with(change: Change, bodies: Bodies, shots: Shots) -> tuple[Bodies, Shots]:
+def _with(
+    change: Change, lanes: Lanes, bodies: Bodies, shots: Shots
+) -> tuple[Lanes, Bodies, Shots]:
     for name, amount in change.moves.items():
-        bodies, shots = changed(bodies, shots, name, amount)
-    return bodies, shots
+        lanes, bodies, shots = changed(lanes, bodies, shots, name, amount)
+    return lanes, bodies, shots
 
 
 def _aims(known: Derivatives) -> tuple[Change, ...]:

@@ -4,9 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
+from itertools import pairwise
 
 from nextpair.domain.errors import require, require_within
+from nextpair.domain.lane import BOARDS
 from nextpair.domain.units import INCH_M
+
+LARGEST_HEIGHT_IN = 0.5
+"""Largest height believed of a lane: more than ten times what inspection allows."""
 
 
 class LaneSurface(StrEnum):
@@ -33,12 +38,45 @@ class Pinfall(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
+class HeightMap:
+    """Heights of a lane's surface: one row of 39 boards (right to left) at each distance.
+
+    Heights count from any level; only their differences matter.
+    """
+
+    distance_m: tuple[float, ...]
+    height_m: tuple[tuple[float, ...], ...]
+
+    def __post_init__(self) -> None:
+        require(len(self.distance_m) >= 2, "distance_ft", len(self.distance_m), "2 rows or more")
+        require(
+            len(self.distance_m) == len(self.height_m),
+            "rows",
+            len(self.height_m),
+            f"{len(self.distance_m)}, one for each distance",
+        )
+        require(
+            all(a < b for a, b in pairwise(self.distance_m)),
+            "distance_ft",
+            "unordered",
+            "distances that increase from row to row",
+        )
+        for row in self.height_m:
+            require(len(row) == BOARDS, "boards", len(row), f"{BOARDS} values a row")
+            for height_m in row:
+                height_in = height_m / INCH_M
+                require_within("height", height_in, -LARGEST_HEIGHT_IN, LARGEST_HEIGHT_IN, "in")
+
+
+@dataclass(frozen=True, slots=True)
 class LaneTrait:
-    """What is known of one lane: mean cross tilt (right edge lower = positive), friction."""
+    """What is known of one lane: mean cross tilt (right edge lower = positive), friction, and the
+    shape of its surface where it was surveyed, on top of the tilt."""
 
     number: int
     tilt_m: float = 0.0
     friction: float = 1.0
+    heights: HeightMap | None = None
 
     def __post_init__(self) -> None:
         require_within("lane.tilt_in", self.tilt_m / INCH_M, -0.2, 0.2, "in")

@@ -11,8 +11,9 @@ from nextpair.domain import typical
 from nextpair.domain.errors import require_within
 from nextpair.domain.house import Approach, House, LaneSurface, LaneTrait, Pinfall
 from nextpair.domain.units import INCH_M
-from nextpair.files.fields import Number, Text, Whole
+from nextpair.files.fields import FileName, Number, Text, Whole
 from nextpair.files.forms import Form, fill, make, note_guesses, ordinary
+from nextpair.files.heights_csv import read_heights
 from nextpair.files.intake import Intake, Source
 from nextpair.files.text_file import read_toml
 
@@ -27,6 +28,9 @@ class LaneForm(Form):
         default=0.0, description="mean cross tilt, right edge lower = positive"
     )
     friction: Number = Field(default=1.0, description="factor on the house's dry friction")
+    heights: FileName | None = Field(
+        default=None, description="name of the file of the surface's heights, on top of the tilt"
+    )
 
 
 class HouseForm(Form):
@@ -64,6 +68,9 @@ def read_house(source: Source, intake: Intake) -> House:
     for place, lane in enumerate(form.lane, start=1):
         at = f"lane table {place}: "
         trait = make(partial(_trait, lanes=house.lanes), lane, source, intake, at, strip="lane.")
+        if lane.heights is not None:
+            heights = read_heights(source.neighbour(f"{at}heights", lane.heights), intake)
+            trait = replace(trait, heights=heights)
         if traits.setdefault(trait.number, trait) is not trait:
             intake.refuse(source, f"{at}number", trait.number, "each lane once")
     return replace(house, traits=tuple(traits.values()))

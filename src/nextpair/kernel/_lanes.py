@@ -11,7 +11,7 @@ from __future__ import annotations
 from llvmlite import ir
 from numba import types
 from numba.core import cgutils
-from numba.extending import intrinsic
+from numba.extending import intrinsic, overload
 
 
 def _scopes(module, name):
@@ -67,3 +67,18 @@ def write_state(typingctx, array, index, value):
         return context.get_dummy_value()
 
     return types.void(array, index, types.float32), codegen
+
+
+def read_three(state, first, second, third, wanted):
+    """Three numbers of the state; None, and nothing of it compiled, where `wanted` is None."""
+
+
+@overload(read_three, jit_options={"forceinline": True, "fastmath": True})
+def _read_three_compiled(state, first, second, third, wanted):
+    if isinstance(wanted, types.NoneType):
+        return lambda state, first, second, third, wanted: None
+    return lambda state, first, second, third, wanted: (
+        read_state(state, first),
+        read_state(state, second),
+        read_state(state, third),
+    )

@@ -1,243 +1,229 @@
-"""The compiled loop over shots: distance-stepped RK4, two steps a film cell, float32.
+"""The compiled loop: blocks of shots, step by step down the lane, two steps a film cell or more.
 
-Distance down the lane is the independent variable, so that all shots of a block share a film row
-and no step straddles a kink of the film. Orientation is advanced by an integrating factor: the
-turn at the step's first body rate exactly, Runge-Kutta for the slow rest. A batch never raises.
-
-Source: [kernel-notes] points 1 to 3; the equations are those of physics.rigid_body and friction.
+A block's state lies in one array, a row of BLOCK numbers for every quantity, so that each loop
+over a block's shots becomes vector instructions. A batch never raises.
 """
 
 from __future__ import annotations
 
-import math
-
 import numpy as np
 from numba import njit, prange
 
-from nextpair.domain.lane import BOARD_M, BOARDS, LANE_WIDTH_M
-from nextpair.kernel._lanes import read_state, read_table, write_state
+from nextpair.domain.lane import BOARDS, LANE_WIDTH_M
+from nextpair.kernel._lanes import read_state, read_three, write_state
 from nextpair.kernel.layout import CREEP, RADIUS, Column, Result, Trace
-from nextpair.physics._jit import sqrt
-from nextpair.physics.friction import friction_coefficient, friction_share
-from nextpair.physics.rigid_body import (
-    contact_slip,
-    quaternion_product,
-    spin_momentum,
-    to_body,
-    to_lane,
+from nextpair.kernel.step import (
+    HALF,
+    INVERSE_TURN,
+    ONE,
+    SETTINGS,
+    SLOWEST_MPS,
+    TWO,
+    ZERO,
+    stepped,
+    under_ball,
 )
+from nextpair.physics._jit import sqrt
+from nextpair.physics.forces import STICKING_SHARE, landing_share
+from nextpair.physics.friction import friction_coefficient, friction_share
+from nextpair.physics.offset import offset_spin_momentum, offset_velocity
+from nextpair.physics.rigid_body import contact_slip, quaternion_product, to_body, to_lane
 
 BLOCK = 64
 """Shots that advance together; a multiple of every vector width."""
 COLUMNS = len(Column)
-SLOWEST_MPS = np.float32(0.5)
-"""Below this down-lane speed a ball counts as stopped; the loop goes on at this speed."""
-
-ZERO, HALF, ONE = np.float32(0.0), np.float32(0.5), np.float32(1.0)
-ONE_AND_HALF, QUARTER = np.float32(1.5), np.float32(0.25)
-SIXTH, THIRD = np.float32(1 / 6), np.float32(1 / 3)
-C24, C120, C720, C5040 = (np.float32(1 / n) for n in (24, 120, 720, 5040))
-INVERSE_BOARD = np.float32(1 / BOARD_M)
-RIGHT_EDGE = np.float32((BOARDS - 1) / 2)
-FIRST_GAP, LAST_GAP = np.int32(0), np.int32(BOARDS - 2)
-LAST_COLUMN = np.float32(BOARDS - 1)
 EDGE_M = np.float32(LANE_WIDTH_M / 2)
 TINY = np.float32(1e-12)
-INVERSE_TURN = np.float32(0.5 / math.pi)
+STICKING = np.float32(STICKING_SHARE)
+ROW = np.int32(BOARDS)
 
-(X, T, V_X, V_Y, Q_W, Q_X, Q_Y, Q_Z, J_X, J_Y, L_Z) = (c * BLOCK for c in list(Column)[:11])
+(X, T, V_X, V_Y, Q_W, Q_X, Q_Y, Q_Z, J_X, J_Y, J_Z) = (c * BLOCK for c in list(Column)[:11])
 INVERSE_LOW, INVERSE_HIGH, INVERSE_MIDDLE = (c * BLOCK for c in list(Column)[11:14])
-FILM_GAIN, OIL_DECEL, DRY_DECEL, CROSS = (c * BLOCK for c in list(Column)[14:18])
-TURNS, BREAK_X, BREAK_Y, ARROWS_X, EXIT_X, GUTTER_Y = ((COLUMNS + row) * BLOCK for row in range(6))
-STATE_ROWS = COLUMNS + 6
-"""Rows of a block's state: the input columns, then what is watched on the way."""
-ROW0, ROW1, ROW2, ROW3, ROW4 = (np.int32(part * BOARDS) for part in range(5))
-
-SETTINGS = {"fastmath": True, "error_model": "numpy", "cache": True}
-INLINE = {**SETTINGS, "forceinline": True, "cache": False}
-
-
-@njit(**INLINE)
-def _film_um(row, start, x):
-    """Film under the ball: linear between the centres of two boards, level past the outermost."""
-    place = min(max(RIGHT_EDGE - x * INVERSE_BOARD, ZERO), LAST_COLUMN)
-    board = max(min(np.int32(place), LAST_GAP), FIRST_GAP)
-    share = place - np.float32(board)
-    right = read_table(row, start + board)
-    left = read_table(row, start + board + np.int32(1))
-    return right + share * (left - right)
-
-
-@njit(**INLINE)
-def _rates(row, start, x, t, v_x, v_y, q, fixed):
-    """Rates per metre of lane: place, time, velocity, and body-frame turn."""
-    (J_x, J_y, L_z, inv_1, inv_2, inv_3, gain, oil, dry, cross) = fixed
-    L_x, L_y = spin_momentum(J_x, J_y + RADIUS * cross * t, v_x, v_y, RADIUS)
-    b_1, b_2, b_3 = to_body(q[0], q[1], q[2], q[3], L_x, L_y, L_z)
-    b_1, b_2, b_3 = b_1 * inv_1, b_2 * inv_2, b_3 * inv_3
-    w_x, w_y, _ = to_lane(q[0], q[1], q[2], q[3], b_1, b_2, b_3)
-    u_x, u_y = contact_slip(v_x, v_y, w_x, w_y, RADIUS)
-    decel = friction_coefficient(_film_um(row, start, x), gain, oil, dry)
-    pull = decel * friction_share(u_x, u_y, CREEP)
-    slow = ONE / max(v_y, SLOWEST_MPS)
-    return (
-        v_x * slow,
-        slow,
-        (cross - pull * u_x) * slow,
-        -pull * u_y * slow,
-        b_1 * slow,
-        b_2 * slow,
-        b_3 * slow,
-    )
-
-
-@njit(**INLINE)
-def _half_turn(w_1, w_2, w_3, h):
-    """Quaternion of the turn by body rate w over half a step h."""
-    a_1, a_2, a_3 = w_1 * h * QUARTER, w_2 * h * QUARTER, w_3 * h * QUARTER
-    a2 = a_1 * a_1 + a_2 * a_2 + a_3 * a_3
-    sinc = ONE - a2 * (SIXTH - a2 * (C120 - a2 * C5040))
-    cosine = ONE - a2 * (HALF - a2 * (C24 - a2 * C720))
-    return cosine, sinc * a_1, sinc * a_2, sinc * a_3
-
-
-@njit(**INLINE)
-def _drift(p, turn, d_1, d_2, d_3):
-    """Rate of the slow rest p of the orientation: half p times the turned excess rate."""
-    r_1, r_2, r_3 = to_lane(turn[0], turn[1], turn[2], turn[3], d_1, d_2, d_3)
-    return quaternion_product(p[0], p[1], p[2], p[3], ZERO, HALF * r_1, HALF * r_2, HALF * r_3)
-
-
-@njit(**INLINE)
-def _moved(q, step, d):
-    return (q[0] + step * d[0], q[1] + step * d[1], q[2] + step * d[2], q[3] + step * d[3])
-
-
-@njit(**INLINE)
-def _turned(p, e):
-    return quaternion_product(p[0], p[1], p[2], p[3], e[0], e[1], e[2], e[3])
-
-
-@njit(**INLINE)
-def _step(row, first, middle, last, h, x, t, v_x, v_y, q, fixed):
-    """One Runge-Kutta step of length h; film rows at its start, middle and end."""
-    k1 = _rates(row, first, x, t, v_x, v_y, q, fixed)
-    half = _half_turn(k1[4], k1[5], k1[6], h)
-    full = _turned(half, half)
-    g = HALF * h
-
-    k2 = _rates(
-        row, middle, x + g * k1[0], t + g * k1[1], v_x + g * k1[2], v_y + g * k1[3],
-        _turned(q, half), fixed,
-    )  # fmt: skip
-    d2 = _drift(q, half, k2[4] - k1[4], k2[5] - k1[5], k2[6] - k1[6])
-
-    p3 = _moved(q, g, d2)
-    k3 = _rates(
-        row, middle, x + g * k2[0], t + g * k2[1], v_x + g * k2[2], v_y + g * k2[3],
-        _turned(p3, half), fixed,
-    )  # fmt: skip
-    d3 = _drift(p3, half, k3[4] - k1[4], k3[5] - k1[5], k3[6] - k1[6])
-
-    p4 = _moved(q, h, d3)
-    k4 = _rates(
-        row, last, x + h * k3[0], t + h * k3[1], v_x + h * k3[2], v_y + h * k3[3],
-        _turned(p4, full), fixed,
-    )  # fmt: skip
-    d4 = _drift(p4, full, k4[4] - k1[4], k4[5] - k1[5], k4[6] - k1[6])
-
-    s, m = h * SIXTH, h * THIRD
-    p = _moved(_moved(_moved(q, m, d2), m, d3), s, d4)
-    q = _turned(p, full)
-    norm = ONE_AND_HALF - HALF * (q[0] * q[0] + q[1] * q[1] + q[2] * q[2] + q[3] * q[3])
-    turned = h * sqrt(k1[4] * k1[4] + k1[5] * k1[5] + k1[6] * k1[6])
-    return (
-        x + s * (k1[0] + k4[0]) + m * (k2[0] + k3[0]),
-        t + s * (k1[1] + k4[1]) + m * (k2[1] + k3[1]),
-        v_x + s * (k1[2] + k4[2]) + m * (k2[2] + k3[2]),
-        v_y + s * (k1[3] + k4[3]) + m * (k2[3] + k3[3]),
-        (q[0] * norm, q[1] * norm, q[2] * norm, q[3] * norm),
-        turned,
-    )
+FILM_GAIN, OIL_DECEL, DRY_DECEL, RING_SHARE = (c * BLOCK for c in list(Column)[14:18])
+DRAG, ROLL_DECEL, LANDING_Y, FLIGHT_T = (c * BLOCK for c in list(Column)[18:22])
+OFFSET_LOW, OFFSET_HIGH, OFFSET_MIDDLE = (c * BLOCK for c in list(Column)[22:25])
+DECEL, RING, TURNS, BREAK_X, BREAK_Y, ARROWS_X, EXIT_X, GUTTER_Y = (
+    (COLUMNS + row) * BLOCK for row in range(8)
+)
+STATE_ROWS = COLUMNS + 8
+"""Rows of a block's state: the input columns, then what is carried along and watched."""
 
 
 @njit(**SETTINGS)
-def _advance(state, table, gap, count):
-    """Two steps over one film interval for the first `count` shots of a block.
+def _advance(state, table, first, y, h, count, offset):
+    """One step of length h from y for the first `count` shots of a block.
 
-    `table` holds five film rows: at the interval's quarters from start to end.
+    Three film rows begin at `first` in `table`: at the step's start, middle and end. `offset` is
+    None, or anything where a ball's centre of mass is off its centre: two compiled loops.
     """
-    h = gap * HALF
-    for lane in range(count):
-        fixed = (
-            read_state(state, J_X + lane),
-            read_state(state, J_Y + lane),
-            read_state(state, L_Z + lane),
-            read_state(state, INVERSE_LOW + lane),
-            read_state(state, INVERSE_HIGH + lane),
-            read_state(state, INVERSE_MIDDLE + lane),
-            read_state(state, FILM_GAIN + lane),
-            read_state(state, OIL_DECEL + lane),
-            read_state(state, DRY_DECEL + lane),
-            read_state(state, CROSS + lane),
-        )
-        x = read_state(state, X + lane)
-        t = read_state(state, T + lane)
-        v_x = read_state(state, V_X + lane)
-        v_y = read_state(state, V_Y + lane)
+    per_step = ONE / h
+    for shot in range(count):
         q = (
-            read_state(state, Q_W + lane),
-            read_state(state, Q_X + lane),
-            read_state(state, Q_Y + lane),
-            read_state(state, Q_Z + lane),
+            read_state(state, Q_W + shot),
+            read_state(state, Q_X + shot),
+            read_state(state, Q_Y + shot),
+            read_state(state, Q_Z + shot),
         )
-        turns = read_state(state, TURNS + lane)
-        x, t, v_x, v_y, q, turned = _step(table, ROW0, ROW1, ROW2, h, x, t, v_x, v_y, q, fixed)
-        turns += turned
-        x, t, v_x, v_y, q, turned = _step(table, ROW2, ROW3, ROW4, h, x, t, v_x, v_y, q, fixed)
-        write_state(state, X + lane, x)
-        write_state(state, T + lane, t)
-        write_state(state, V_X + lane, v_x)
-        write_state(state, V_Y + lane, v_y)
-        write_state(state, Q_W + lane, q[0])
-        write_state(state, Q_X + lane, q[1])
-        write_state(state, Q_Y + lane, q[2])
-        write_state(state, Q_Z + lane, q[3])
-        write_state(state, TURNS + lane, turns + turned)
+        J = (
+            read_state(state, J_X + shot),
+            read_state(state, J_Y + shot),
+            read_state(state, J_Z + shot),
+        )
+        body = (
+            read_state(state, INVERSE_LOW + shot),
+            read_state(state, INVERSE_HIGH + shot),
+            read_state(state, INVERSE_MIDDLE + shot),
+            read_state(state, DRAG + shot),
+            read_state(state, ROLL_DECEL + shot),
+        )
+        lane = (
+            read_state(state, FILM_GAIN + shot),
+            read_state(state, OIL_DECEL + shot),
+            read_state(state, DRY_DECEL + shot),
+            read_state(state, RING_SHARE + shot),
+        )
+        touch = min(max((y + h - read_state(state, LANDING_Y + shot)) * per_step, ZERO), ONE)
+        x, t, v_x, v_y, q, J, decel, ring, turned = stepped(
+            table, first + ROW, first + ROW + ROW, h, touch,
+            read_state(state, X + shot), read_state(state, T + shot),
+            read_state(state, V_X + shot), read_state(state, V_Y + shot), q, J,
+            read_state(state, DECEL + shot), read_state(state, RING + shot), body, lane,
+            read_three(state, OFFSET_LOW + shot, OFFSET_HIGH + shot, OFFSET_MIDDLE + shot, offset),
+        )  # fmt: skip
+        turned += read_state(state, TURNS + shot)
+        write_state(state, X + shot, x)
+        write_state(state, T + shot, t)
+        write_state(state, V_X + shot, v_x)
+        write_state(state, V_Y + shot, v_y)
+        write_state(state, Q_W + shot, q[0])
+        write_state(state, Q_X + shot, q[1])
+        write_state(state, Q_Y + shot, q[2])
+        write_state(state, Q_Z + shot, q[3])
+        write_state(state, J_X + shot, J[0])
+        write_state(state, J_Y + shot, J[1])
+        write_state(state, J_Z + shot, J[2])
+        write_state(state, DECEL + shot, decel)
+        write_state(state, RING + shot, ring)
+        write_state(state, TURNS + shot, turned)
+
+
+@njit(**SETTINGS)
+def _meet_lane(state, table, first, count):
+    """Friction where a step begins: at the foul line."""
+    for shot in range(count):
+        state[DECEL + shot] = friction_coefficient(
+            under_ball(table, first, state[X + shot]),
+            state[FILM_GAIN + shot],
+            state[OIL_DECEL + shot],
+            state[DRY_DECEL + shot],
+        )
+
+
+@njit(**SETTINGS)
+def _spin(state, shot):
+    """Spin in body axes, level part of the spin in lane axes, and slip."""
+    v_x, v_y = state[V_X + shot], state[V_Y + shot]
+    q_w, q_x = state[Q_W + shot], state[Q_X + shot]
+    q_y, q_z = state[Q_Y + shot], state[Q_Z + shot]
+    D_x, D_y, D_z = to_lane(
+        q_w, q_x, q_y, q_z,
+        state[OFFSET_LOW + shot], state[OFFSET_HIGH + shot], state[OFFSET_MIDDLE + shot],
+    )  # fmt: skip
+    L_x, L_y, L_z = offset_spin_momentum(
+        state[J_X + shot], state[J_Y + shot], state[J_Z + shot], D_x, D_y, D_z, v_x, v_y, RADIUS
+    )
+    b_1, b_2, b_3 = to_body(q_w, q_x, q_y, q_z, L_x, L_y, L_z)
+    b_1 *= state[INVERSE_LOW + shot]
+    b_2 *= state[INVERSE_HIGH + shot]
+    b_3 *= state[INVERSE_MIDDLE + shot]
+    w_x, w_y, w_z = to_lane(q_w, q_x, q_y, q_z, b_1, b_2, b_3)
+    W_x, W_y, _ = offset_velocity(w_x, w_y, w_z, D_x, D_y, D_z)
+    u_x, u_y = contact_slip(v_x - W_x, v_y - W_y, w_x, w_y, RADIUS)
+    return (b_1, b_2, b_3), (w_x, w_y), (u_x, u_y)
+
+
+@njit(**SETTINGS)
+def _turn_back(state, shot, before, early_s):
+    """Undo what a spin that changed too early turns the ball too far."""
+    after, _, _ = _spin(state, shot)
+    half = HALF * early_s
+    q = quaternion_product(
+        state[Q_W + shot], state[Q_X + shot], state[Q_Y + shot], state[Q_Z + shot],
+        ONE, half * (before[0] - after[0]), half * (before[1] - after[1]),
+        half * (before[2] - after[2]),
+    )  # fmt: skip
+    state[Q_W + shot], state[Q_X + shot] = q[0], q[1]
+    state[Q_Y + shot], state[Q_Z + shot] = q[2], q[3]
+
+
+@njit(**SETTINGS)
+def _land(state, table, first, y, h, count):
+    """The blow with which balls come down inside a step.
+
+    It acts as the step begins; place, time and turn are set back by what that is too early.
+    """
+    for shot in range(count):
+        early = state[LANDING_Y + shot] - y
+        if ZERO <= early < h and state[FLIGHT_T + shot] > ZERO:
+            v_x, v_y = state[V_X + shot], state[V_Y + shot]
+            before, _, (u_x, u_y) = _spin(state, shot)
+            nearest = first + ROW * np.int32(early / h * TWO + HALF)
+            decel = friction_coefficient(
+                under_ball(table, nearest, state[X + shot]),
+                state[FILM_GAIN + shot],
+                state[OIL_DECEL + shot],
+                state[DRY_DECEL + shot],
+            )
+            pull = decel * friction_share(u_x, u_y, CREEP)
+            share = landing_share(pull, state[FLIGHT_T + shot], STICKING)
+            after_x, after_y = v_x - share * u_x, v_y - share * u_y
+            state[X + shot] += early * (v_x / v_y - after_x / after_y)
+            state[T + shot] += early * (ONE / v_y - ONE / after_y)
+            state[V_X + shot], state[V_Y + shot] = after_x, after_y
+            _turn_back(state, shot, before, early / v_y)
+
+
+@njit(**SETTINGS)
+def _lean(state, pulls, h, y, count):
+    """What the lane's slopes do over a step: pulls sideways and down the lane, as two rows.
+
+    All of it acts as the step begins; the place is set back so that an even pull does no more.
+    """
+    for shot in range(count):
+        if y >= state[LANDING_Y + shot]:
+            x = state[X + shot]
+            dt = h / max(state[V_Y + shot], SLOWEST_MPS)
+            dv_x = under_ball(pulls, np.int32(0), x) * dt
+            dv_y = under_ball(pulls, ROW, x) * dt
+            state[X + shot] = x - HALF * dt * dv_x
+            state[V_X + shot] += dv_x
+            state[V_Y + shot] += dv_y
+            state[J_X + shot] -= RADIUS * dv_y
+            state[J_Y + shot] += RADIUS * dv_x
 
 
 @njit(**SETTINGS)
 def _watch(state, y, count):
     """Keep the place closest to the bowler's gutter, and where a gutter was first reached."""
-    for lane in range(count):
-        x = state[X + lane]
-        if x > state[BREAK_X + lane]:
-            state[BREAK_X + lane] = x
-            state[BREAK_Y + lane] = y
-        if state[GUTTER_Y + lane] == ZERO and abs(x) > EDGE_M:
-            state[GUTTER_Y + lane] = y if x > ZERO else -y
+    for shot in range(count):
+        x = state[X + shot]
+        if x > state[BREAK_X + shot]:
+            state[BREAK_X + shot] = x
+            state[BREAK_Y + shot] = y
+        if state[GUTTER_Y + shot] == ZERO and abs(x) > EDGE_M:
+            state[GUTTER_Y + shot] = y if x > ZERO else -y
 
 
 @njit(**SETTINGS)
 def _record(state, trace, node, start, count):
     """Write the trace of a block at one node."""
     for lane in range(count):
-        v_x, v_y = state[V_X + lane], state[V_Y + lane]
-        q_w, q_x = state[Q_W + lane], state[Q_X + lane]
-        q_y, q_z = state[Q_Y + lane], state[Q_Z + lane]
-        J_y = state[J_Y + lane] + RADIUS * state[CROSS + lane] * state[T + lane]
-        L_x, L_y = spin_momentum(state[J_X + lane], J_y, v_x, v_y, RADIUS)
-        b_1, b_2, b_3 = to_body(q_w, q_x, q_y, q_z, L_x, L_y, state[L_Z + lane])
-        b_1 *= state[INVERSE_LOW + lane]
-        b_2 *= state[INVERSE_HIGH + lane]
-        b_3 *= state[INVERSE_MIDDLE + lane]
-        w_x, w_y, _ = to_lane(q_w, q_x, q_y, q_z, b_1, b_2, b_3)
-        u_x, u_y = contact_slip(v_x, v_y, w_x, w_y, RADIUS)
+        (b_1, b_2, b_3), (w_x, w_y), (u_x, u_y) = _spin(state, lane)
         spin = max(sqrt(b_1 * b_1 + b_2 * b_2 + b_3 * b_3), TINY)
         shot = start + lane
         trace[Trace.X, node, shot] = state[X + lane]
-        trace[Trace.V_X, node, shot] = v_x
-        trace[Trace.V_Y, node, shot] = v_y
+        trace[Trace.V_X, node, shot] = state[V_X + lane]
+        trace[Trace.V_Y, node, shot] = state[V_Y + lane]
         trace[Trace.SLIP, node, shot] = sqrt(u_x * u_x + u_y * u_y)
         trace[Trace.SURFACE_SPEED, node, shot] = RADIUS * sqrt(w_x * w_x + w_y * w_y)
         trace[Trace.AXIS_LOW, node, shot] = b_1 / spin
@@ -246,73 +232,105 @@ def _record(state, trace, node, start, count):
 
 
 @njit(**SETTINGS)
-def _keep(state, place, kept, y_wanted, y, y_next, count):
-    """Write the sideways place at a wanted distance inside the interval that starts here."""
+def _keep(state, place, y_wanted, y, y_next, count):
+    """Keep the sideways place at a wanted distance inside the interval that starts here."""
     if y <= y_wanted < y_next:
-        for lane in range(count):
-            slope = state[V_X + lane] / max(state[V_Y + lane], SLOWEST_MPS)
-            kept[place + lane] = state[X + lane] + slope * (y_wanted - y)
+        for shot in range(count):
+            slope = state[V_X + shot] / max(state[V_Y + shot], SLOWEST_MPS)
+            state[place + shot] = state[X + shot] + slope * (y_wanted - y)
 
 
 @njit(**SETTINGS)
-def _blend_rows(films, film, node, table):
-    """Film rows at the quarters of the interval that ends at a node, into `table`."""
-    for part in range(5):
-        share = np.float32(part) * QUARTER
+def _blend_rows(films, film, node, steps, table):
+    """Film rows at the half steps of the interval that ends at a node, into `table`."""
+    for part in range(2 * steps + 1):
+        share = np.float32(part) / np.float32(2 * steps)
         for board in range(BOARDS):
             near = films[film, node - 1, board]
             table[part * BOARDS + board] = near + share * (films[film, node, board] - near)
 
 
 @njit(**SETTINGS)
-def _roll_block(shots, films, film, exit_y, arrows_y, nodes, start, count, results, trace):
+def _blend_pulls(pulls, film, node, share, row):
+    """Both pulls of the slopes at a share of the interval that ends at a node, into `row`."""
+    for way in range(2):
+        for board in range(BOARDS):
+            near = pulls[film, way, node - 1, board]
+            row[way * BOARDS + board] = near + share * (pulls[film, way, node, board] - near)
+
+
+@njit(**SETTINGS)
+def _cross(state, table, films, pulls, pull_row, film, node, y, gap, steps, count, offset):
+    """All steps of the interval that ends at a node."""
+    h = gap / np.float32(steps)
+    sloped = pulls.shape[0] > 0
+    _blend_rows(films, film, node, steps, table)
+    for step in range(steps):
+        y_step = y + np.float32(step) * h
+        first = np.int32(2 * step * BOARDS)
+        _land(state, table, first, y_step, h, count)
+        if sloped:
+            share = (np.float32(step) + HALF) / np.float32(steps)
+            _blend_pulls(pulls, film, node, share, pull_row)
+            _lean(state, pull_row, h, y_step, count)
+        _advance(state, table, first, y_step, h, count, offset)
+
+
+@njit(**SETTINGS)
+def _roll_block(
+    shots, films, pulls, film, exit_y, arrows_y, nodes, steps, start, count, offset, results, trace
+):
     """All nodes for one block of shots on one film."""
     state = np.zeros(STATE_ROWS * BLOCK, np.float32)
-    table = np.empty(5 * BOARDS, np.float32)
+    table = np.empty((2 * steps + 1) * BOARDS, np.float32)
+    pull_row = np.empty(2 * BOARDS, np.float32)
     for column in range(COLUMNS):
-        for lane in range(count):
-            state[column * BLOCK + lane] = shots[column, start + lane]
-    for lane in range(count):
-        state[BREAK_X + lane] = state[X + lane]
+        for shot in range(count):
+            state[column * BLOCK + shot] = shots[column, start + shot]
+    for shot in range(count):
+        state[BREAK_X + shot] = state[X + shot]
+    _blend_rows(films, film, 1, steps, table)
+    _meet_lane(state, table, np.int32(0), count)
     recording = trace.shape[2] > 0
     _watch(state, nodes[0], count)
     if recording:
         _record(state, trace, 0, start, count)
     for node in range(1, len(nodes)):
         y, y_next = nodes[node - 1], nodes[node]
-        _keep(state, ARROWS_X, state, arrows_y, y, y_next, count)
-        _keep(state, EXIT_X, state, exit_y, y, y_next, count)
-        _blend_rows(films, film, node, table)
-        _advance(state, table, y_next - y, count)
+        _keep(state, ARROWS_X, arrows_y, y, y_next, count)
+        _keep(state, EXIT_X, exit_y, y, y_next, count)
+        _cross(
+            state, table, films, pulls, pull_row, film, node, y, y_next - y, steps, count, offset
+        )
         _watch(state, y_next, count)
         if recording:
             _record(state, trace, node, start, count)
-    for lane in range(count):
-        shot = start + lane
-        results[Result.X, shot] = state[X + lane]
-        results[Result.T, shot] = state[T + lane]
-        results[Result.V_X, shot] = state[V_X + lane]
-        results[Result.V_Y, shot] = state[V_Y + lane]
-        results[Result.BREAK_X, shot] = state[BREAK_X + lane]
-        results[Result.BREAK_Y, shot] = state[BREAK_Y + lane]
-        results[Result.ARROWS_X, shot] = state[ARROWS_X + lane]
-        results[Result.EXIT_X, shot] = state[EXIT_X + lane]
-        results[Result.GUTTER_Y, shot] = state[GUTTER_Y + lane]
-        results[Result.TURNS, shot] = state[TURNS + lane] * INVERSE_TURN
+    for shot in range(count):
+        for row, place in (
+            (Result.X, X), (Result.T, T), (Result.V_X, V_X), (Result.V_Y, V_Y),
+            (Result.BREAK_X, BREAK_X), (Result.BREAK_Y, BREAK_Y), (Result.ARROWS_X, ARROWS_X),
+            (Result.EXIT_X, EXIT_X), (Result.GUTTER_Y, GUTTER_Y),
+        ):  # fmt: skip
+            results[row, start + shot] = state[place + shot]
+        results[Result.TURNS, start + shot] = state[TURNS + shot] * INVERSE_TURN
 
 
 @njit(parallel=True, **SETTINGS)
-def roll_blocks(shots, films, exit_y, arrows_y, nodes, block_film, block_start, results, trace):
+def roll_blocks(
+    shots, films, pulls, exit_y, arrows_y, nodes, steps, block_film, block_start, offset,
+    results, trace,
+):  # fmt: skip
     """Roll packed shots, sorted by film, block by block on all threads.
 
-    shots (len(Column), n), films (f, 121, 39), exit_y (f,), nodes (121,), results
-    (len(Result), n) and trace (len(Trace), 121, n or 0) are float32; block b holds shots
-    block_start[b] to block_start[b + 1] on film block_film[b], at most BLOCK of them.
+    shots (len(Column), n), films (f, 121, 39), pulls (f or 0, 2, 121, 39), exit_y (f,), nodes
+    (121,), results (len(Result), n) and trace (len(Trace), 121, n or 0) are float32; `steps` of
+    an interval between nodes; block b holds shots block_start[b] to block_start[b + 1] on film
+    block_film[b], at most BLOCK of them; `offset` see _advance.
     """
     for block in prange(len(block_film)):
         start = block_start[block]
         film = block_film[block]
         _roll_block(
-            shots, films, film, exit_y[film], arrows_y, nodes, start,
-            block_start[block + 1] - start, results, trace,
+            shots, films, pulls, film, exit_y[film], arrows_y, nodes, steps, start,
+            block_start[block + 1] - start, offset, results, trace,
         )  # fmt: skip

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, fields, replace
+from typing import TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,12 +18,13 @@ from scipy.spatial.transform import Rotation
 
 from nextpair.domain.lane import BOARD_M, END_PLANE_M, HEAD_PIN_M
 from nextpair.domain.units import DEGREE_RAD, INCH_M, MPH_MPS, RPM_RADPS
-from nextpair.kernel.layout import Bodies, Shots
+from nextpair.kernel.layout import Bodies, Lanes, Shots
 from nextpair.kernel.outcome import Status
 from nextpair.kernel.roll import Paths, roll
 from nextpair.physics.layout import GRIP_RADIUS_M
 
 FloatArray = NDArray[np.float64]
+Batch = TypeVar("Batch", Bodies, Shots)
 
 STEPS: Mapping[str, float] = {
     "x_m": 0.15 * BOARD_M,
@@ -33,7 +35,9 @@ STEPS: Mapping[str, float] = {
     "axis_tilt_rad": 1.0 * DEGREE_RAD,
     "dry_factor": 0.01,
     "film_factor": 0.01,
+    "loft_m": 1.0 * INCH_M,
     "cross_mps2": 0.005,
+    "oil_friction": 0.001,
     "rg_m": 0.01 * INCH_M,
     "differential_m": 0.0015 * INCH_M,
     "intermediate_m": 0.0015 * INCH_M,
@@ -93,8 +97,7 @@ class Derivatives:
 
 
 def derivatives(
-    films: FloatArray,
-    length_m: FloatArray,
+    lanes: Lanes,
     bodies: Bodies,
     shots: Shots,
     steps: Mapping[str, float] = STEPS,
@@ -106,11 +109,11 @@ def derivatives(
     """
     width = np.stack([2.0 * _step(name, step, bodies, shots) for name, step in steps.items()])
     moved = [
-        changed(bodies, shots, name, side * whole)
+        changed(lanes, bodies, shots, name, side * whole)
         for name, whole in zip(steps, width, strict=True)
         for side in (0.5, -0.5)
     ]
-    paths = roll(films, length_m, *one_batch(moved))
+    paths = roll(*one_batch(moved))
     lost = np.isin(paths.status, (Status.STOPPED, Status.BAD_INPUT))
 
     def slope(values: FloatArray) -> FloatArray:
@@ -145,23 +148,46 @@ def _step(name: str, step: float, bodies: Bodies, shots: Shots) -> FloatArray:
 
 
 def changed(
-    bodies: Bodies, shots: Shots, name: str, change: float | FloatArray
-) -> tuple[Bodies, Shots]:
+    lanes: Lanes, bodies: Bodies, shots: Shots, name: str, change: float | FloatArray
+) -> tuple[Lanes, Bodies, Shots]:
     """The same n shots with one parameter of STEPS changed, by one amount or by one each (n,), in
-    the unit of its name."""
+    the unit of its name; a lane by the first amount for all. A ball that is laid down is lofted
+    by the change at least."""
+    if name == "loft_m":
+        lofted_m = np.maximum(shots.loft_m, np.abs(change)) + change
+        return lanes, bodies, replace(shots, loft_m=lofted_m)
     if hasattr(shots, name):
-        return bodies, replace(shots, **{name: getattr(shots, name) + change})
+        return lanes, bodies, replace(shots, **{name: getattr(shots, name) + change})
     change = np.broadcast_to(change, len(shots))
+    if name == "oil_friction":
+        return replace(lanes, oil_friction=lanes.oil_friction + change[0]), bodies, shots
+    if name == "cross_mps2":
+        pull = _pull_of(lanes)
+        pull[:, 0] += change[0]
+        return replace(lanes, pull_mps2=pull), bodies, shots
     own = replace(shots, body=np.arange(len(shots)))
     each = Bodies(*(getattr(bodies, field.name)[shots.body] for field in fields(Bodies)))
+    return lanes, _changed_body(each, name, change), own
+
+
+def _pull_of(lanes: Lanes) -> FloatArray:
+    """Pull of the slopes (f, 2, 120, 39), a copy; zero where lanes are level."""
+    films, cells, boards = lanes.film_um.shape
+    if lanes.pull_mps2 is None:
+        return np.zeros((films, 2, cells, boards))
+    return np.array(lanes.pull_mps2)
+
+
+def _changed_body(each: Bodies, name: str, change: FloatArray) -> Bodies:
+    """Bodies with one number of each changed."""
     if name in _SHARES:
-        return replace(each, **{name: getattr(each, name) + change}), own
+        return replace(each, **{name: getattr(each, name) + change})
     if name in _AXES_MOVED:
         radii_m = np.sqrt(each.k2_m2) + np.outer(change, _AXES_MOVED[name])
-        return replace(each, k2_m2=radii_m**2), own
+        return replace(each, k2_m2=radii_m**2)
     core = Rotation.from_quat(np.roll(each.core, -1, axis=1))
     turned = _turned(name, core, change).as_quat()
-    return replace(each, core=np.roll(turned, 1, axis=1)), own
+    return replace(each, core=np.roll(turned, 1, axis=1))
 
 
 _AXES_MOVED = {
@@ -192,14 +218,32 @@ def _turned(name: str, core: Rotation, change: FloatArray) -> Rotation:
     return Rotation.from_rotvec(across * (change / GRIP_RADIUS_M)[:, None]) * core
 
 
-def one_batch(variants: Sequence[tuple[Bodies, Shots]]) -> tuple[Bodies, Shots]:
-    """All variants one after another, each with its own bodies."""
-    racks, batches, bodies_before = [], [], 0
-    for bodies, shots in variants:
-        racks.append(bodies)
-        batches.append(replace(shots, body=shots.body + bodies_before))
+def one_batch(variants: Sequence[tuple[Lanes, Bodies, Shots]]) -> tuple[Lanes, Bodies, Shots]:
+    """All variants one after another, each with its own lanes and bodies."""
+    batches: list[Shots] = []
+    bodies_before = lanes_before = 0
+    for lanes, bodies, shots in variants:
+        batches.append(
+            replace(shots, body=shots.body + bodies_before, film=shots.film + lanes_before)
+        )
         bodies_before += len(bodies.dry_friction)
+        lanes_before += len(lanes)
+    sloped = any(lanes.pull_mps2 is not None for lanes, _, _ in variants)
     return (
-        Bodies(*(np.concatenate([getattr(b, f.name) for b in racks]) for f in fields(Bodies))),
-        Shots(*(np.concatenate([getattr(s, f.name) for s in batches]) for f in fields(Shots))),
+        Lanes(
+            film_um=np.concatenate([lanes.film_um for lanes, _, _ in variants]),
+            length_m=np.concatenate([lanes.length_m for lanes, _, _ in variants]),
+            oil_friction=np.concatenate([lanes.oil_friction for lanes, _, _ in variants]),
+            pull_mps2=np.concatenate([_pull_of(lanes) for lanes, _, _ in variants])
+            if sloped
+            else None,
+        ),
+        _joined(Bodies, [bodies for _, bodies, _ in variants]),
+        _joined(Shots, batches),
     )
+
+
+def _joined(kind: type[Batch], parts: Sequence[Batch]) -> Batch:
+    """Several sets of arrays, one after another."""
+    names = [field.name for field in fields(kind)]
+    return kind(*(np.concatenate([getattr(part, name) for part in parts]) for name in names))

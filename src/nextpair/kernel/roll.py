@@ -13,23 +13,24 @@ from numba import njit
 from numpy.typing import NDArray
 
 from nextpair.domain.ball import BALL_RADIUS_M
-from nextpair.domain.lane import ARROWS_M, BOARD_M, END_PLANE_M, HEAD_PIN_M, PIN_RADIUS_M
+from nextpair.domain.lane import ARROWS_M, BOARD_M, BOARDS, END_PLANE_M, HEAD_PIN_M, PIN_RADIUS_M
 from nextpair.domain.units import DEGREE_RAD
 from nextpair.kernel import batch
 from nextpair.kernel.layout import (
     NODE_M,
     NODES,
-    OIL_DECEL,
     Bodies,
     Column,
     FloatArray,
+    Lanes,
     Result,
     Shots,
     Trace,
-    film_at_nodes,
+    at_nodes,
 )
 from nextpair.kernel.outcome import Impact, Status
 from nextpair.physics.constants import GRAVITY_MPS2
+from nextpair.physics.forces import flight_s
 from nextpair.physics.release import launch_spin_radps, launch_velocity_mps
 from nextpair.physics.rigid_body import quaternion_product, to_body, to_lane
 
@@ -38,6 +39,8 @@ CONTACT_M = BALL_RADIUS_M + PIN_RADIUS_M
 LAST_EXIT_M = np.nextafter(np.float32(END_PLANE_M), np.float32(0.0))
 """Where exits are read on oil that goes beyond the end plane."""
 STOPPED_MPS = 1.0
+STEPS = 2
+"""Steps from one node of the path to the next: two a film cell."""
 BLOCKS_A_THREAD = 8
 
 
@@ -93,16 +96,18 @@ class Paths:
 
 
 def roll(
-    films: FloatArray, length_m: FloatArray, bodies: Bodies, shots: Shots, *, record: bool = False
+    lanes: Lanes, bodies: Bodies, shots: Shots, *, record: bool = False, steps: int = STEPS
 ) -> Paths:
-    """Roll n shots down f films.
+    """Roll n shots down f lanes.
 
-    films (f, 120, 39) [um] in the bowler's frame; length_m (f,) pattern lengths, where exits are
-    read, at the end plane where the oil goes beyond it; bodies and shots see kernel.layout. With
-    `record` the state at all 121 nodes is kept.
+    lanes, bodies and shots see kernel.layout; exits are read at the end plane where the oil goes
+    beyond it. With `record` the state at all 121 nodes is kept. `steps` is the number of steps
+    from one node to the next.
+
+    Source: [model-sheet] section 2; [kernel-notes].
     """
     order = np.argsort(shots.film, kind="stable")
-    packed = _packed(bodies, shots, order)
+    packed = _packed(lanes, bodies, shots, order)
     bad = ~np.isfinite(packed).all(axis=0) | (packed[Column.V_Y] <= STOPPED_MPS)
     packed[:, bad] = _harmless()
     block_film, block_start = _blocks(shots.film[order])
@@ -111,12 +116,15 @@ def roll(
     with _threads_for(len(block_film)):
         batch.roll_blocks(
             packed,
-            film_at_nodes(films),
-            np.minimum(np.asarray(length_m, np.float32), LAST_EXIT_M),
+            at_nodes(lanes.film_um),
+            _pulls(lanes),
+            np.minimum(np.asarray(lanes.length_m, np.float32), LAST_EXIT_M),
             np.float32(ARROWS_M),
             NODE_M.astype(np.float32),
+            steps,
             block_film,
             block_start,
+            True if bodies.offset_m.any() else None,
             results,
             trace,
         )
@@ -125,6 +133,13 @@ def roll(
     return _paths(
         results[:, back].astype(np.float64), bad[back], trace[..., back] if record else None
     )
+
+
+def _pulls(lanes: Lanes) -> NDArray[np.float32]:
+    """Pulls of the slopes at the kernel's nodes (f, 2, 121, 39), or (0, 2, 121, 39) if level."""
+    if lanes.pull_mps2 is None:
+        return np.zeros((0, 2, NODES, BOARDS), np.float32)
+    return at_nodes(lanes.pull_mps2)
 
 
 def _paths(
@@ -170,7 +185,9 @@ def _blocks(film: NDArray[np.int64]) -> tuple[NDArray[np.int64], NDArray[np.int6
     return film[starts], np.append(starts, len(film))
 
 
-def _packed(bodies: Bodies, shots: Shots, order: NDArray[np.int64]) -> NDArray[np.float32]:
+def _packed(
+    lanes: Lanes, bodies: Bodies, shots: Shots, order: NDArray[np.int64]
+) -> NDArray[np.float32]:
     """Input columns (len(Column), n) float32 in the given order."""
     packed = np.empty((len(Column), len(shots)), np.float32)
     _launch(
@@ -182,17 +199,23 @@ def _packed(bodies: Bodies, shots: Shots, order: NDArray[np.int64]) -> NDArray[n
         shots.rev_rate_radps,
         shots.axis_rotation_rad,
         shots.axis_tilt_rad,
+        shots.loft_m,
         shots.body,
         bodies.k2_m2,
         bodies.core,
+        bodies.offset_m,
     )
-    body = shots.body[order]
+    body, film = shots.body[order], shots.film[order]
+    oil_decel = lanes.oil_friction[film] * GRAVITY_MPS2
+    dry_decel = bodies.dry_friction[body] * shots.dry_factor[order] * GRAVITY_MPS2
     packed[Column.INVERSE_LOW : Column.INVERSE_MIDDLE + 1] = (1.0 / bodies.k2_m2[body]).T
     packed[Column.FILM_GAIN] = bodies.film_gain_per_um[body] * shots.film_factor[order]
-    packed[Column.OIL_DECEL] = OIL_DECEL
-    dry = bodies.dry_friction[body] * shots.dry_factor[order] * GRAVITY_MPS2
-    packed[Column.DRY_DECEL] = np.maximum(dry - OIL_DECEL, 0.0)
-    packed[Column.CROSS] = shots.cross_mps2[order]
+    packed[Column.OIL_DECEL] = oil_decel
+    packed[Column.DRY_DECEL] = np.maximum(dry_decel - oil_decel, 0.0)
+    packed[Column.RING_SHARE] = bodies.ring_share[body]
+    packed[Column.DRAG] = bodies.drag_per_m[body]
+    packed[Column.ROLL_DECEL] = bodies.rolling_resistance[body] * GRAVITY_MPS2
+    packed[Column.OFFSET_LOW : Column.OFFSET_MIDDLE + 1] = bodies.offset_m[body].T
     return packed
 
 
@@ -207,13 +230,12 @@ def _harmless() -> NDArray[np.float32]:
 
 @njit(cache=True, error_model="numpy")
 def _launch(  # type: ignore[no-untyped-def]
-    packed, order, x_m, angle, speed, revs, rotation, tilt, body, k2, core
+    packed, order, x_m, angle, speed, revs, rotation, tilt, loft, body, k2, core, offset
 ):
     """Place, velocity, orientation and angular momentum about the contact of every shot.
 
     Source: [model-sheet] sections 6.1 and 2; the spin axis turns upright by the shortest way.
     """
-    radius = BALL_RADIUS_M
     for column in range(len(order)):
         shot = order[column]
         v_x, v_y = launch_velocity_mps(speed[shot], angle[shot])
@@ -236,6 +258,12 @@ def _launch(  # type: ignore[no-untyped-def]
         packed[Column.Q_X, column] = q[1]
         packed[Column.Q_Y, column] = q[2]
         packed[Column.Q_Z, column] = q[3]
-        packed[Column.J_X, column] = L_x - radius * v_y
-        packed[Column.J_Y, column] = L_y + radius * v_x
-        packed[Column.L_Z, column] = L_z
+        d = offset[body[shot]]
+        D_x, D_y, D_z = to_lane(q[0], q[1], q[2], q[3], d[0], d[1], d[2])
+        height = BALL_RADIUS_M + D_z
+        packed[Column.J_X, column] = L_x - height * v_y
+        packed[Column.J_Y, column] = L_y + height * v_x
+        packed[Column.J_Z, column] = L_z + D_x * v_y - D_y * v_x
+        flight_time = flight_s(loft[shot])
+        packed[Column.FLIGHT_T, column] = flight_time
+        packed[Column.LANDING_Y, column] = v_y * flight_time

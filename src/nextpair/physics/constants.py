@@ -87,6 +87,15 @@ SMOOTHING_GAMES = SourcedConstant(
 CREEP_SPEED_MPS = SourcedConstant(0.05, "m/s", 0.03, "[model-sheet] section 2.6, assumption")
 """Slip at which friction has reached 0.7 of its sliding value: sliding goes over into rolling."""
 
+DRAG_COEFFICIENT = SourcedConstant(0.45, "1", 0.1, "[model-sheet] section 2.5: a free sphere")
+"""Air drag of a ball; how the lane and the spin change it was not measured."""
+
+AIR_DENSITY_KGPM3 = SourcedConstant(1.2, "kg/m3", 0.03, "[model-sheet] check C17")
+"""Density of the air in a house."""
+
+ROLLING_RESISTANCE = SourcedConstant(0.003, "1", 0.002, "[model-sheet] section 2.5, assumption")
+"""Moment against rolling over weight times radius; tested by the speed lost in the pit's roll."""
+
 LANE_FRICTION_FACTOR = {
     "wood": SourcedConstant(1.0, "1", 0.05, "[model-sheet] section 3.5, assumption"),
     "overlay": SourcedConstant(0.95, "1", 0.05, "[model-sheet] section 3.5, assumption"),

@@ -175,7 +175,7 @@ def meant_line_card(
         launch_angle_rad=line.angle_rad,
         body=line.option,
     )
-    paths = roll(lane.middle[None], np.array([lane.length_m]), bodies or lane.bodies, shots)
+    paths = roll(lane.kind.under(lane.middle), bodies or lane.bodies, shots)
     return _line_card_of(
         desk,
         line,

@@ -157,7 +157,6 @@ def highest_cell(value: FloatArray) -> tuple[int, int]:
 
 def line_values(
     films: FloatArray,
-    length_m: float,
     dry_factor: FloatArray,
     release: Release,
     scatter: Scatter,
@@ -170,7 +169,7 @@ def line_values(
 
     films (d, 120, 39) [um] in the bowler's frame, dry_factor (d,); draw 0 measures the slopes.
     """
-    paths = _roll_grid(films, length_m, dry_factor, release, scatter, kind, bodies, grid)
+    paths = _roll_grid(films, dry_factor, release, scatter, kind, bodies, grid)
     impact = paths.lane_impact
     draws = len(films)
     shape = (
@@ -199,7 +198,6 @@ def line_values(
 
 def _roll_grid(
     films: FloatArray,
-    length_m: float,
     dry_factor: FloatArray,
     release: Release,
     scatter: Scatter,
@@ -229,7 +227,7 @@ def _roll_grid(
         film=film[None, :, None, None],
         dry_factor=dry_factor[film][None, :, None, None],
     )
-    return roll(films, np.full(draws, length_m), bodies, shots)
+    return roll(kind.under(films), bodies, shots)
 
 
 def _blur_boards(shifts: FloatArray) -> FloatArray:

@@ -126,7 +126,7 @@ def corner_pin_angle_rad(bowler: Bowler, ball: Ball, lane: LaneStudy, study: Stu
         launch_angle_rad=angles,
     )
     bodies = bodies_of([ball], study.event.house)
-    paths = roll(lane.start[None], np.array([lane.length_m]), bodies, shots)
+    paths = roll(lane.kind.under(lane.start), bodies, shots)
     pin_x, pin_y = pin_position_m(CORNER_PIN)
     slope = paths.v_x_mps / paths.v_y_mps
     at_pin = paths.x_m + slope * (HEAD_PIN_M + pin_y - END_PLANE_M)

@@ -38,7 +38,6 @@ class LaneStudy:
 
     game: int
     lane: int
-    length_m: float
     kind: LaneKind
     fresh: FloatArray
     start: FloatArray
@@ -47,6 +46,11 @@ class LaneStudy:
     dry_factor: FloatArray
     bodies: Bodies
     values: LineValues
+
+    @property
+    def length_m(self) -> float:
+        """Length of the pattern."""
+        return self.kind.length_m
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,11 +135,9 @@ def _study(
         for film in (films.fresh[lane], films.at(lane, game), films.at(lane, game + 1))
     )
     drawn = doubted_films(fresh, start, end, doubt)
-    length_m = event.pattern_of(lane).length_m
-    kind = lane_kind(event.house.trait(lane), bowler.hand)
+    kind = lane_kind(event.lane(lane), bowler.hand)
     values = line_values(
         drawn,
-        length_m,
         doubt.dry_factor,
         bowler.release,
         bowler.scatter,
@@ -147,7 +149,6 @@ def _study(
     return LaneStudy(
         game=game,
         lane=lane,
-        length_m=length_m,
         kind=kind,
         fresh=fresh,
         start=start,

@@ -11,26 +11,51 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from nextpair.domain.bowler import Hand, Release, Scatter
-from nextpair.domain.house import LaneTrait
-from nextpair.domain.lane import BOARD_M, CENTRE_BOARD, LANE_WIDTH_M, mirrored_board
-from nextpair.kernel.layout import Shots
-from nextpair.physics.constants import GRAVITY_MPS2
+from nextpair.domain.event import DressedLane
+from nextpair.domain.lane import BOARD_M, CENTRE_BOARD, mirrored_board
+from nextpair.kernel.layout import Lanes, Shots
+from nextpair.physics.constants import OIL_FRICTION
+from nextpair.physics.oil import oil_friction
+from nextpair.physics.topography import own_pull, slope_pull_mps2
 
 FloatArray = NDArray[np.float64]
 
 
 @dataclass(frozen=True, slots=True)
 class LaneKind:
-    """How one lane differs from the house: friction and sideways pull in the bowler's frame."""
+    """What a lane is besides its film, in the bowler's frame.
 
+    friction : factor on the house's dry friction. pull_mps2 : (2, 120, 39) or None, see Lanes.
+    """
+
+    length_m: float
+    oil_friction: float = OIL_FRICTION.value
     friction: float = 1.0
-    cross_mps2: float = 0.0
+    pull_mps2: FloatArray | None = None
+
+    def under(self, film_um: FloatArray) -> Lanes:
+        """The lane under one film (120, 39), or under each of several (f, 120, 39), in the
+        bowler's frame."""
+        films = np.ascontiguousarray(film_um.reshape(-1, *film_um.shape[-2:]))
+        count = len(films)
+        pull = self.pull_mps2
+        return Lanes(
+            film_um=films,
+            length_m=np.full(count, self.length_m),
+            oil_friction=np.full(count, self.oil_friction),
+            pull_mps2=None if pull is None else np.broadcast_to(pull, (count, *pull.shape)),
+        )
 
 
-def lane_kind(trait: LaneTrait, hand: Hand) -> LaneKind:
+def lane_kind(lane: DressedLane, hand: Hand) -> LaneKind:
     """A lane as a bowler of that hand meets it; the right edge lower pulls to the right."""
-    pull = GRAVITY_MPS2 * trait.tilt_m / LANE_WIDTH_M
-    return LaneKind(trait.friction, hand.sign * pull)
+    trait = lane.house.trait(lane.number)
+    return LaneKind(
+        length_m=lane.pattern.length_m,
+        oil_friction=oil_friction(lane.pattern.viscosity_pas, lane.house.temperature_c),
+        friction=trait.friction,
+        pull_mps2=own_pull(slope_pull_mps2(trait), hand),
+    )
 
 
 def own_board(board: float, hand: Hand) -> float:
@@ -69,13 +94,13 @@ def shots_of(
         np.maximum(release.rev_rate_radps + np.asarray(rev_change_radps, float), 0.0),
         release.axis_rotation_rad + np.asarray(rotation_change_rad, float),
         release.axis_tilt_rad,
+        release.loft_m,
         body,
         film,
         kind.friction * np.asarray(dry_factor, float),
         1.0,
-        kind.cross_mps2,
     )
-    x, angle, speed, revs, rotation, tilt, bodies, films, dry, film_factor, cross = (
+    x, angle, speed, revs, rotation, tilt, loft, bodies, films, dry, film_factor = (
         np.ascontiguousarray(column).reshape(-1) for column in columns
     )
     return Shots(
@@ -85,11 +110,11 @@ def shots_of(
         rev_rate_radps=revs,
         axis_rotation_rad=rotation,
         axis_tilt_rad=tilt.astype(float),
+        loft_m=loft.astype(float),
         body=bodies.astype(np.int64),
         film=films.astype(np.int64),
         dry_factor=dry,
         film_factor=film_factor.astype(float),
-        cross_mps2=cross.astype(float),
     )
 
 

@@ -241,12 +241,10 @@ def _thrown(
     seed: int,
 ) -> Thrown:
     """One person's shots on a lane."""
-    length_m = event.pattern_of(lane).length_m
-    kind = lane_kind(event.house.trait(lane), person.hand)
+    kind = lane_kind(event.lane(lane), person.hand)
     own = np.ascontiguousarray(own_frame(film, person.hand))[None]
     values = line_values(
         own,
-        length_m,
         np.ones(1),
         person.release,
         person.scatter,
@@ -255,11 +253,12 @@ def _thrown(
         pins,
         person.grid,
     )
-    row, column = highest_cell(values.mean_value[0] - HABIT_PINS * _off_rule(values, length_m))
+    row, column = highest_cell(
+        values.mean_value[0] - HABIT_PINS * _off_rule(values, kind.length_m)
+    )
     errors = release_errors(person.scatter, shots, seed)
     paths = roll(
-        own,
-        np.array([length_m]),
+        kind.under(own),
         person.bodies,
         shots_of(
             person.release,

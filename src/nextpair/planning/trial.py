@@ -125,7 +125,7 @@ def meant_offset_boards(
         body=line.option,
         dry_factor=dry_factor,
     )
-    paths = roll(film[None], np.array([lane.length_m]), lane.bodies, shots)
+    paths = roll(lane.kind.under(film), lane.bodies, shots)
     return float(paths.lane_impact.offset_boards[0])
 
 
@@ -151,7 +151,7 @@ def _roll_planned(line: Line, lane: LaneStudy, bowler: Bowler, errors: Errors) -
         rotation_change_rad=np.append(0.0, errors.axis_rotation_rad),
         body=line.option,
     )
-    return roll(lane.middle[None], np.array([lane.length_m]), lane.bodies, shots, record=True)
+    return roll(lane.kind.under(lane.middle), lane.bodies, shots, record=True)
 
 
 def _own_path(paths: Paths) -> FloatArray:
@@ -194,7 +194,7 @@ def _by_draw(
         film=np.arange(draws)[:, None],
         dry_factor=lane.dry_factor[:, None],
     )
-    return roll(lane.films, np.full(draws, lane.length_m), lane.bodies, shots).impact
+    return roll(lane.kind.under(lane.films), lane.bodies, shots).impact
 
 
 def _leaves(impact: Impact, draws: int, table: CarryTable) -> FloatArray:
@@ -234,7 +234,7 @@ def _room(
         film=np.arange(draws)[None, :, None],
         dry_factor=lane.dry_factor[None, :, None],
     )
-    impact = roll(lane.films, np.full(draws, lane.length_m), lane.bodies, shots).impact
+    impact = roll(lane.kind.under(lane.films), lane.bodies, shots).impact
     value = pins.base + table.mean_of(
         pins.worth, impact.offset_boards, impact.entry_angle_deg, impact.speed_mps
     )

@@ -6,11 +6,13 @@ import re
 
 import pytest
 
+from nextpair.files.board_csv import COLUMNS as BOARD_COLUMNS
+from nextpair.files.board_csv import DistanceForm
 from nextpair.files.bowler_file import BowlerForm, CareForm, RangeForm, ScatterForm
 from nextpair.files.event_file import EventForm
-from nextpair.files.film_csv import COLUMNS as FILM_COLUMNS
 from nextpair.files.film_csv import FilmRow
 from nextpair.files.forms import Form, fill, keys_of, make, ordinary
+from nextpair.files.heights_csv import HeightRow
 from nextpair.files.house_file import HouseForm, LaneForm
 from nextpair.files.intake import Intake, Source
 from nextpair.files.locker_file import BallRow
@@ -52,7 +54,7 @@ def documented(title):
 
 
 def test_every_form_has_its_section_in_the_guide():
-    assert {*SECTIONS.values(), FilmRow} | {FilmRow.__base__} == subclasses(Form)
+    assert {*SECTIONS.values(), FilmRow, HeightRow, DistanceForm} == subclasses(Form)
 
 
 @pytest.mark.parametrize(("title", "form"), SECTIONS.items(), ids=SECTIONS)
@@ -65,13 +67,15 @@ def test_every_key_says_what_it_is(form):
     assert [name for name, field in form.model_fields.items() if not field.description] == []
 
 
-@pytest.mark.parametrize("form", [*SECTIONS.values(), FilmRow], ids=lambda form: form.__name__)
+@pytest.mark.parametrize(
+    "form", [*SECTIONS.values(), FilmRow, HeightRow], ids=lambda form: form.__name__
+)
 def test_a_form_of_stand_ins_is_a_form(form):
     assert isinstance(ordinary(form), form)
 
 
 def test_the_columns_of_csv_files_are_those_of_the_guide_and_the_readme_examples():
-    assert ("distance_ft", *(str(board) for board in range(1, 40))) == FILM_COLUMNS
+    assert ("distance_ft", *(str(board) for board in range(1, 40))) == BOARD_COLUMNS
     for name, form in (("locker.csv", BallRow), ("squad.csv", EntrantRow)):
         header = (ROOT / "src/nextpair/demo" / name).read_text("utf-8").splitlines()[0]
         assert tuple(header.split(",")) == keys_of(form)

@@ -15,9 +15,9 @@ from nextpair.domain.units import DEGREE_RAD, FOOT_M, INCH_M, MPH_MPS, POUND_KG,
 from nextpair.kernel.derivatives import STEPS, Derivatives, derivatives, marks_of
 from nextpair.kernel.layout import Shots, bodies_of
 from nextpair.kernel.roll import roll
-from unit.kernel.straight_ball import DRY_LANE, straight_ball, straight_shots
+from unit.kernel.straight_ball import DRY_LANE, lanes_under, straight_ball, straight_shots
 
-LENGTH_M = np.array([40 * FOOT_M])
+LENGTH_M = 40 * FOOT_M
 HOUSE = House("test", 24, LaneSurface.SYNTHETIC, 9)
 STRONG = Ball(
     name="strong",
@@ -50,11 +50,13 @@ def slope(slopes: Derivatives, mark: str, parameter: str) -> np.ndarray:
 
 def test_a_straight_ball_goes_where_it_is_sent():
     angle_rad = 1.5 * DEGREE_RAD
-    sent = derivatives(DRY_LANE, LENGTH_M, straight_ball(), straight_shots([0.0, 0.1], angle_rad))
+    sent = derivatives(
+        lanes_under(DRY_LANE, LENGTH_M), straight_ball(), straight_shots([0.0, 0.1], angle_rad)
+    )
     per_rad = 1 / math.cos(angle_rad) ** 2
     for mark, distance_m in (
         ("arrows_boards", ARROWS_M),
-        ("exit_boards", LENGTH_M[0]),
+        ("exit_boards", LENGTH_M),
         ("head_pin_boards", HEAD_PIN_M),
     ):
         np.testing.assert_allclose(slope(sent, mark, "x_m"), 1 / BOARD_M, rtol=2e-4)
@@ -69,7 +71,7 @@ def test_a_straight_ball_goes_where_it_is_sent():
 
 def test_every_parameter_has_its_slopes_for_every_shot():
     shots = usual_shots(5)
-    known = derivatives(OILED, LENGTH_M, bodies_of([STRONG], HOUSE), shots)
+    known = derivatives(lanes_under(OILED, LENGTH_M), bodies_of([STRONG], HOUSE), shots)
     assert known.parameters == tuple(STEPS)
     for mark in ("offset_boards", "entry_angle_deg", "exit_boards", "break_boards"):
         slopes = getattr(known.slopes, mark)
@@ -101,10 +103,10 @@ def test_slopes_to_a_core_are_those_of_balls_that_differ_in_it(parameter, change
     bodies = bodies_of([STRONG, ball(change), ball(-change)], HOUSE)
     shots = usual_shots()
     more, less = (
-        marks_of(roll(OILED, LENGTH_M, bodies, replace(shots, body=np.full(3, body))))
+        marks_of(roll(lanes_under(OILED, LENGTH_M), bodies, replace(shots, body=np.full(3, body))))
         for body in (1, 2)
     )
-    known = derivatives(OILED, LENGTH_M, bodies, shots)
+    known = derivatives(lanes_under(OILED, LENGTH_M), bodies, shots)
     for mark, noise in (("head_pin_boards", 4e-4), ("entry_angle_deg", 4e-4)):
         moved = 2 * change * slope(known, mark, parameter)
         between = getattr(more, mark) - getattr(less, mark)
@@ -120,20 +122,21 @@ def laid_out(**changes: float) -> Ball:
 
 def test_a_pin_on_the_spin_axis_still_has_a_slope():
     on_axis = replace(STRONG, layout=replace(STRONG.layout, pin_to_pap_m=0.0))
-    known = derivatives(OILED, LENGTH_M, bodies_of([on_axis], HOUSE), usual_shots())
+    known = derivatives(lanes_under(OILED, LENGTH_M), bodies_of([on_axis], HOUSE), usual_shots())
     assert np.isfinite(slope(known, "offset_boards", "pin_to_pap_m")).all()
 
 
 def test_changes_add_up():
     bodies = bodies_of([STRONG], HOUSE)
-    known = derivatives(OILED, LENGTH_M, bodies, usual_shots())
+    known = derivatives(lanes_under(OILED, LENGTH_M), bodies, usual_shots())
     both = known.moved({"speed_mps": -0.2, "x_m": 0.05})
     apart = known.moved({"speed_mps": -0.2}), known.moved({"x_m": 0.05})
     np.testing.assert_allclose(both.offset_boards, apart[0].offset_boards + apart[1].offset_boards)
     shots = usual_shots()
     changed = replace(shots, speed_mps=shots.speed_mps - 0.02, x_m=shots.x_m + 0.01)
     before, after = (
-        marks_of(roll(OILED, LENGTH_M, bodies, both_shots)) for both_shots in (shots, changed)
+        marks_of(roll(lanes_under(OILED, LENGTH_M), bodies, both_shots))
+        for both_shots in (shots, changed)
     )
     np.testing.assert_allclose(
         known.moved({"speed_mps": -0.02, "x_m": 0.01}).head_pin_boards,
@@ -144,10 +147,16 @@ def test_changes_add_up():
 
 def test_a_wide_step_gives_the_mean_slope_over_it():
     shots, bodies = usual_shots(), bodies_of([STRONG], HOUSE)
-    wide = derivatives(OILED, LENGTH_M, bodies, shots, {"speed_mps": 0.5 * MPH_MPS})
+    wide = derivatives(lanes_under(OILED, LENGTH_M), bodies, shots, {"speed_mps": 0.5 * MPH_MPS})
     assert wide.parameters == ("speed_mps",)
     fast, slow = (
-        marks_of(roll(OILED, LENGTH_M, bodies, replace(shots, speed_mps=shots.speed_mps + change)))
+        marks_of(
+            roll(
+                lanes_under(OILED, LENGTH_M),
+                bodies,
+                replace(shots, speed_mps=shots.speed_mps + change),
+            )
+        )
         for change in (0.5 * MPH_MPS, -0.5 * MPH_MPS)
     )
     np.testing.assert_allclose(
@@ -159,6 +168,6 @@ def test_a_wide_step_gives_the_mean_slope_over_it():
 
 def test_a_shot_that_cannot_be_rolled_has_no_slopes():
     shots = usual_shots(2, speed_mps=[8.0, np.nan])
-    known = derivatives(OILED, LENGTH_M, bodies_of([STRONG], HOUSE), shots)
+    known = derivatives(lanes_under(OILED, LENGTH_M), bodies_of([STRONG], HOUSE), shots)
     assert np.isfinite(known.slopes.offset_boards[:, 0]).all()
     assert np.isnan(known.slopes.offset_boards[:, 1]).all()

@@ -18,8 +18,8 @@ from nextpair.kernel.layout import (
     Column,
     Result,
     Trace,
+    at_nodes,
     bodies_of,
-    film_at_nodes,
     own_frame,
 )
 
@@ -42,18 +42,18 @@ def test_rows_of_an_array_are_numbered_without_gaps(rows):
 def test_a_film_that_runs_straight_down_the_lane_is_read_exactly_at_the_nodes():
     centres_m = (np.arange(CELLS) + 0.5) * CELL_M
     film = 5.0 - 0.2 * centres_m[:, None] + 0.03 * np.arange(BOARDS)
-    at_nodes = film_at_nodes(film[None])[0]
+    nodes = at_nodes(film[None])[0]
     expected = 5.0 - 0.2 * NODE_M[:, None] + 0.03 * np.arange(BOARDS)
-    np.testing.assert_allclose(at_nodes[1:], expected[1:], atol=1e-5)
+    np.testing.assert_allclose(nodes[1:], expected[1:], atol=1e-5)
     # Before the first centre that cell's film holds.
-    np.testing.assert_allclose(at_nodes[0], film[0], atol=1e-5)
+    np.testing.assert_allclose(nodes[0], film[0], atol=1e-5)
 
 
 def test_films_come_out_ready_for_the_compiled_loop():
-    at_nodes = film_at_nodes(np.ones((3, CELLS, BOARDS))[..., ::-1])
-    assert at_nodes.shape == (3, NODES, BOARDS)
-    assert at_nodes.dtype == np.float32
-    assert at_nodes.flags["C_CONTIGUOUS"]
+    nodes = at_nodes(np.ones((3, CELLS, BOARDS))[..., ::-1])
+    assert nodes.shape == (3, NODES, BOARDS)
+    assert nodes.dtype == np.float32
+    assert nodes.flags["C_CONTIGUOUS"]
 
 
 def test_a_left_hander_sees_the_lane_from_the_other_edge_and_a_right_hander_as_it_is():

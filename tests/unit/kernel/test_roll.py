@@ -22,7 +22,7 @@ from nextpair.domain.units import DEGREE_RAD, FOOT_M
 from nextpair.kernel.layout import Shots, Trace
 from nextpair.kernel.outcome import Status
 from nextpair.kernel.roll import CONTACT_M, STOPPED_MPS, Paths, roll
-from unit.kernel.straight_ball import DRY_LANE, straight_ball, straight_shots
+from unit.kernel.straight_ball import DRY_LANE, lanes_under, straight_ball, straight_shots
 
 LENGTH_M = 42 * FOOT_M
 EDGE_M = LANE_WIDTH_M / 2
@@ -30,8 +30,8 @@ ROLLING_SHARE = 5 / 7
 """Speed that a uniform sphere keeps from pure sliding to pure rolling."""
 
 
-def rolled(shots: Shots, films=DRY_LANE, **options) -> Paths:
-    return roll(films, np.full(len(films), LENGTH_M), straight_ball(), shots, **options)
+def rolled(shots: Shots, films=DRY_LANE, pull_mps2=0.0, **options) -> Paths:
+    return roll(lanes_under(films, LENGTH_M, pull_mps2), straight_ball(), shots, **options)
 
 
 def first_contact(x_m: float, angle_rad: float) -> float:
@@ -81,7 +81,7 @@ def test_arrows_exit_and_breakpoint_of_a_straight_ball():
 @pytest.mark.parametrize("length_ft", [20.0, 59.4, 59.5, 60.0])
 def test_an_exit_is_read_however_long_the_oil(length_ft):
     x_m, angle_rad, length_m = -0.2, 1.5 * DEGREE_RAD, length_ft * FOOT_M
-    paths = roll(DRY_LANE, np.array([length_m]), straight_ball(), straight_shots(x_m, angle_rad))
+    paths = roll(lanes_under(DRY_LANE, length_m), straight_ball(), straight_shots(x_m, angle_rad))
     reached_m = min(length_m, END_PLANE_M)
     assert paths.exit_x_m[0] == pytest.approx(x_m + math.tan(angle_rad) * reached_m, abs=1e-4)
 
@@ -160,7 +160,7 @@ def test_finite_numbers_that_no_arithmetic_survives_are_bad_input_not_a_crash():
         axis_tilt_rad=wild(0.2),
         dry_factor=wild(1.0),
         film_factor=wild(1.0),
-        cross_mps2=wild(0.01),
+        loft_m=wild(0.1),
     )
     paths = rolled(wild_shots, np.ones((1, CELLS, BOARDS)))
     answered = paths.status != Status.BAD_INPUT
@@ -186,15 +186,14 @@ def test_shots_on_mixed_films_are_as_if_each_film_were_rolled_alone():
         axis_rotation_rad=0.8,
         film=rng.integers(0, 4, 400),
     )
-    mixed = roll(films, lengths_m, straight_ball(), shots)
+    mixed = roll(lanes_under(films, lengths_m), straight_ball(), shots)
     for film in range(4):
         here = shots.film == film
         assert here.sum() > 64
         fields = {name: getattr(shots, name)[here] for name in Shots.__slots__}
         fields["film"] = np.zeros(here.sum(), np.int64)
         alone = roll(
-            films[film : film + 1],
-            lengths_m[film : film + 1],
+            lanes_under(films[film : film + 1], lengths_m[film]),
             straight_ball(),
             Shots(**fields),
         )
@@ -220,9 +219,8 @@ def test_a_mirrored_lane_gives_the_mirrored_path():
     rng = np.random.default_rng(8)
     film = rng.uniform(0.0, 3.0, (1, CELLS, BOARDS))
     x_m, angle_rad = rng.uniform(-0.3, 0.3, 20), rng.normal(0.0, 0.02, 20)
-    pull = rng.normal(0.0, 0.05, 20)
-    here = rolled(straight_shots(x_m, angle_rad, cross_mps2=pull), film)
-    there = rolled(straight_shots(-x_m, -angle_rad, cross_mps2=-pull), film[..., ::-1].copy())
+    here = rolled(straight_shots(x_m, angle_rad), film, 0.03)
+    there = rolled(straight_shots(-x_m, -angle_rad), film[..., ::-1].copy(), -0.03)
     np.testing.assert_allclose(there.x_m, -here.x_m, atol=2e-6)
     np.testing.assert_allclose(there.v_x_mps, -here.v_x_mps, atol=2e-6)
     # Not trivial: the pull and the angles carry them across the lane.
@@ -230,7 +228,8 @@ def test_a_mirrored_lane_gives_the_mirrored_path():
 
 
 def test_a_lane_that_falls_to_the_own_side_pulls_the_ball_there():
-    paths = rolled(straight_shots(0.0, cross_mps2=[-0.02, 0.0, 0.02]))
+    films = np.repeat(DRY_LANE, 3, axis=0)
+    paths = rolled(straight_shots(0.0, film=[0, 1, 2]), films, np.array([-0.02, 0.0, 0.02]))
     assert paths.x_m[0] < -0.01
     assert abs(paths.x_m[1]) < 1e-6
     assert paths.x_m[2] == pytest.approx(-paths.x_m[0], rel=1e-4)

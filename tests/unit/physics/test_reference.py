@@ -13,7 +13,7 @@ from scipy.interpolate import RegularGridInterpolator
 from nextpair.domain.errors import InvalidValueError
 from nextpair.domain.lane import BOARDS, CELL_M, CELLS, END_PLANE_M, HEAD_PIN_M, board_to_x_m
 from nextpair.physics.friction import friction_coefficient
-from nextpair.physics.reference import FilmFriction, Start, roll
+from nextpair.physics.reference import FilmFriction, Forces, Start, roll
 
 GAIN, OIL, EXCESS = 0.8, 0.03, 0.17
 FILM_UM = np.random.default_rng(11).uniform(0.0, 3.0, (CELLS, BOARDS))
@@ -87,6 +87,8 @@ def test_a_ball_that_does_not_get_there_is_refused():
 
 def test_a_tilted_lane_pulls_a_sliding_ball_as_a_slope_does():
     free = Start(0.0, (0.0, 8.0), (0.0, 0.0, 0.0), (1.0, 0, 0, 0), (K, K, K))
-    end = roll(free, lambda _x_m, _y_m: 0.0, cross_mps2=0.05).end
+    end = roll(
+        free, lambda _x_m, _y_m: 0.0, forces=Forces(pull=lambda _x_m, _y_m: (0.05, 0.0))
+    ).end
     assert end.x_m == pytest.approx(0.5 * 0.05 * end.time_s**2)
     assert end.velocity_mps[0] == pytest.approx(0.05 * end.time_s)

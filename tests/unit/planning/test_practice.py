@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import replace
 from itertools import pairwise
 
-import numpy as np
 import pytest
 
 from nextpair.domain.lane import BOARD_M, BOARDS, END_PLANE_M, HEAD_PIN_M, pin_position_m
@@ -123,9 +122,7 @@ def test_the_spare_shot_meets_the_corner_pin_from_the_lane():
         own_laydown=shot.own_laydown,
         launch_angle_rad=shot.angle_rad,
     )
-    paths = roll(
-        lane.start[None], np.array([lane.length_m]), bodies_of([ball], EVENT.house), shots
-    )
+    paths = roll(lane.kind.under(lane.start), bodies_of([ball], EVENT.house), shots)
     pin_x_m, behind_m = pin_position_m(10)
     slope = paths.v_x_mps / paths.v_y_mps
     level_m = paths.x_m + slope * (HEAD_PIN_M + behind_m - END_PLANE_M)

@@ -86,7 +86,9 @@ def test_the_film_says_what_oil_was_laid_and_is_left_under_the_line():
 
 @pytest.mark.parametrize(("length_ft", "told_ft"), [(52, 35), (40, 35), (36, 31), (28, 23)])
 def test_the_film_is_told_where_there_is_oil_however_short_the_pattern(length_ft, told_ft):
-    words = film_words(STUDY, replace(LANE, length_m=length_ft * FOOT_M), TRIAL, (64, 12))
+    words = film_words(
+        STUDY, replace(LANE, kind=replace(LANE.kind, length_m=length_ft * FOOT_M)), TRIAL, (64, 12)
+    )
     under = np.interp(told_ft, np.arange(60), TRIAL.path)
     low, high = (int(n) for n in re.findall(r"boards (\d+)-(\d+)", words)[0])
     left = np.mean(film_line_units(LANE.start, told_ft * FOOT_M)[low - 1 : high])

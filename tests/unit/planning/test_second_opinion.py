@@ -59,7 +59,7 @@ def test_the_rules_line_leaves_the_oil_near_the_rules_board_and_is_worth_no_more
 def test_a_line_that_leaves_where_the_rule_says_loses_nothing_to_it():
     """The pattern is as long as makes the rule point at the chosen line's own exit."""
     board = float(LANE.values.exit_board[trial().line.option][_cell(trial().line)])
-    lane = replace(LANE, length_m=(31.0 + board) * FOOT_M)
+    lane = replace(LANE, kind=replace(LANE.kind, length_m=(31.0 + board) * FOOT_M))
     opinion = second_opinion(lane, trial())
     best = LANE.values.best_value()[trial().line.option]
     value = LANE.values.mean_value[trial().line.option][_cell(trial().line)]
@@ -68,7 +68,7 @@ def test_a_line_that_leaves_where_the_rule_says_loses_nothing_to_it():
 
 def test_out_of_reach_there_is_no_line_and_no_loss():
     inside = LANE.values.exit_board.max()
-    lane = replace(LANE, length_m=(31.0 + inside + 5.0) * FOOT_M)
+    lane = replace(LANE, kind=replace(LANE.kind, length_m=(31.0 + inside + 5.0) * FOOT_M))
     opinion = second_opinion(lane, trial())
     assert opinion.line is None
     assert opinion.loss_pins == 0.0

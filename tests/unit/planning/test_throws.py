@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
 from nextpair.domain.bowler import Hand, Release, Scatter
-from nextpair.domain.house import LaneTrait
+from nextpair.domain.event import DressedLane
+from nextpair.domain.house import House, LaneSurface, LaneTrait
 from nextpair.domain.lane import LANE_WIDTH_M, board_to_x_m
 from nextpair.domain.units import INCH_M
 from nextpair.physics.constants import GRAVITY_MPS2
@@ -19,6 +22,7 @@ from nextpair.planning.throws import (
     release_errors,
     shots_of,
 )
+from reference.flat_patterns import flat_pattern
 
 RELEASE = Release(7.8, 38.0, 0.84, 0.22)
 SCATTER = Scatter(0.5, 0.005, 0.16, 1.5, 0.03)
@@ -39,16 +43,40 @@ def test_own_metres_are_the_lanes_for_a_right_hander_and_turned_round_for_a_left
 
 def test_a_lane_that_falls_to_the_right_pulls_a_right_hander_to_the_own_side():
     trait = LaneTrait(5, tilt_m=0.02 * INCH_M, friction=1.04)
-    right, left = lane_kind(trait, Hand.RIGHT), lane_kind(trait, Hand.LEFT)
-    assert right.cross_mps2 == pytest.approx(GRAVITY_MPS2 * 0.02 * INCH_M / LANE_WIDTH_M)
-    assert left.cross_mps2 == -right.cross_mps2
+    lane = DressedLane(
+        5, House("test", 24, LaneSurface.WOOD, 9, traits=(trait,)), flat_pattern(41)
+    )
+    right, left = lane_kind(lane, Hand.RIGHT), lane_kind(lane, Hand.LEFT)
+    pull = GRAVITY_MPS2 * 0.02 * INCH_M / LANE_WIDTH_M
+    np.testing.assert_allclose(right.pull_mps2[0], pull)
+    np.testing.assert_allclose(left.pull_mps2[0], -pull)
+    assert not right.pull_mps2[1].any()
     assert right.friction == left.friction == 1.04
+    assert lane_kind(replace(lane, number=6), Hand.RIGHT).pull_mps2 is None
+
+
+def test_every_film_of_a_lane_is_as_long_as_its_pattern_and_leans_as_the_lane_does():
+    kind = LaneKind(12.5, 0.02, pull_mps2=np.ones((2, 120, 39)))
+    one, three = kind.under(np.ones((120, 39))), kind.under(np.ones((3, 120, 39)))
+    assert one.film_um.shape == (1, 120, 39)
+    np.testing.assert_array_equal(three.length_m, 12.5)
+    np.testing.assert_array_equal(three.oil_friction, 0.02)
+    assert three.pull_mps2.shape == (3, 2, 120, 39)
+
+
+def test_a_thinner_and_a_warmer_oil_hold_less():
+    def hold(viscosity_pas: float, temperature_c: float) -> float:
+        house = House("test", 24, LaneSurface.WOOD, 9, temperature_c=temperature_c)
+        pattern = replace(flat_pattern(41), viscosity_pas=viscosity_pas)
+        return lane_kind(DressedLane(1, house, pattern), Hand.RIGHT).oil_friction
+
+    assert hold(0.020, 21) < hold(0.035, 21) < hold(0.035, 15)
 
 
 def test_shots_come_out_flat_in_the_order_of_their_axes():
     shots = shots_of(
         RELEASE,
-        LaneKind(1.1, 0.02),
+        LaneKind(12.5, friction=1.1),
         own_laydown=np.array([20.0, 25.0])[:, None],
         launch_angle_rad=np.array([0.01, 0.02, 0.03])[None],
         dry_factor=2.0,
@@ -57,7 +85,7 @@ def test_shots_come_out_flat_in_the_order_of_their_axes():
     np.testing.assert_allclose(own_boards_of(shots.x_m), [20, 20, 20, 25, 25, 25])
     np.testing.assert_allclose(shots.launch_angle_rad, [0.01, 0.02, 0.03] * 2)
     np.testing.assert_allclose(shots.dry_factor, 2.2)
-    np.testing.assert_allclose(shots.cross_mps2, 0.02)
+    np.testing.assert_allclose(shots.loft_m, RELEASE.loft_m)
     np.testing.assert_allclose(shots.speed_mps, RELEASE.speed_mps)
     assert shots.film.dtype == shots.body.dtype == np.int64
 
@@ -65,7 +93,7 @@ def test_shots_come_out_flat_in_the_order_of_their_axes():
 def test_changes_are_added_to_the_release_and_revs_stay_above_nothing():
     shots = shots_of(
         RELEASE,
-        LaneKind(),
+        LaneKind(12.5),
         own_laydown=20.0,
         launch_angle_rad=0.0,
         speed_change_mps=[0.3, -0.3],

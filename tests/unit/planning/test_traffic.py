@@ -70,7 +70,7 @@ def test_a_pair_that_only_left_handers_crossed_is_fresh_on_the_right_and_worn_on
     assert {entrant.hand for entrant in starters} == {Hand.LEFT}
     fresh, now = FILMS.fresh[LEFTIES_LANE], FILMS.at(LEFTIES_LANE, 2)
     taken = (fresh - now)[PAST_ARROWS]
-    assert np.abs(taken[:, RIGHT_TRACK]).max() < 1e-3, "strays carry a trace past the oil"
+    assert np.abs(taken[:, RIGHT_TRACK]).max() < 5e-3, "strays carry a trace past the oil"
     assert taken[:, LEFT_TRACK].max() > 0.1
     worn = taken[:, LEFT_TRACK].sum() / fresh[PAST_ARROWS, LEFT_TRACK].sum()
     assert worn > 0.02

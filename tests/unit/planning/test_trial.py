@@ -62,7 +62,7 @@ def direct():
         launch_angle_rad=LINE.angle_rad,
         body=LINE.option,
     )
-    return roll(LANE.middle[None], np.array([LANE.length_m]), LANE.bodies, shots, record=True)
+    return roll(LANE.kind.under(LANE.middle), LANE.bodies, shots, record=True)
 
 
 def test_the_told_shot_is_the_one_that_rolls():
@@ -152,7 +152,7 @@ def pins_of(angle_rad: float, speed_mps: float) -> float:
         dry_factor=LANE.dry_factor[:, None],
     )
     films = LANE.films
-    impact = roll(films, np.full(len(films), LANE.length_m), LANE.bodies, shots).impact
+    impact = roll(LANE.kind.under(films), LANE.bodies, shots).impact
     worth = WORK.table.mean_of(
         WORK.pins.worth, impact.offset_boards, impact.entry_angle_deg, impact.speed_mps
     )
@@ -194,7 +194,6 @@ def test_a_line_beside_the_pocket_strikes_less(shift_deg):
 def test_the_lane_was_studied_with_the_balls_that_are_tried():
     again = line_values(
         LANE.films[:1],
-        LANE.length_m,
         LANE.dry_factor[:1],
         BOWLER.release,
         BOWLER.scatter,

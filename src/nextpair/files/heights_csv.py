@@ -1,0 +1,21 @@
+"""heights.csv: the shape of a lane's surface, 39 boards at each distance, in inches."""
+
+from __future__ import annotations
+
+from nextpair.domain.house import LARGEST_HEIGHT_IN, HeightMap
+from nextpair.domain.units import INCH_M
+from nextpair.files.board_csv import board_row, read_boards
+from nextpair.files.intake import Intake, Source
+
+HeightRow = board_row("HeightRow", "height of this board in inches")
+
+
+def read_heights(source: Source, intake: Intake) -> HeightMap | None:
+    """The heights of a file; None when it is refused."""
+    table = read_boards(source, intake, HeightRow, -LARGEST_HEIGHT_IN, LARGEST_HEIGHT_IN, "in")
+    if table is None:
+        return None
+    return HeightMap(
+        distance_m=table.distance_m,
+        height_m=tuple(tuple(inches * INCH_M for inches in row) for row in table.values),
+    )
