@@ -9,7 +9,6 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from kernel.test_kernel_agrees_with_reference import balls, oracle_end
 from nextpair.domain.ball import BALL_RADIUS_M, Ball
 from nextpair.domain.house import House, LaneSurface
 from nextpair.domain.lane import (
@@ -26,6 +25,7 @@ from nextpair.kernel.derivatives import STEPS, Derivatives, derivatives, marks_o
 from nextpair.kernel.layout import Bodies, Lanes, Shots, bodies_of
 from nextpair.kernel.roll import roll
 from nextpair.physics.constants import OIL_FRICTION
+from reference.random_shots import balls, oracle_end
 from reference.record import Record
 from reference.releases import NO_TURN, B
 

@@ -8,20 +8,21 @@ and short enough that half the step gives the same slope; tests hold both agains
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, fields, replace
 from typing import TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.spatial.transform import Rotation
 
 from nextpair.domain.lane import BOARD_M, END_PLANE_M, HEAD_PIN_M
 from nextpair.domain.units import DEGREE_RAD, INCH_M, MPH_MPS, RPM_RADPS
 from nextpair.kernel.layout import Bodies, Lanes, Shots
 from nextpair.kernel.outcome import Status
 from nextpair.kernel.roll import Paths, roll
-from nextpair.physics.layout import GRIP_RADIUS_M
+from nextpair.physics.layout import GRIP_RADIUS_M, Quaternion, Vector
+from nextpair.physics.rigid_body import quaternion_product, to_lane
 
 FloatArray = NDArray[np.float64]
 Batch = TypeVar("Batch", Bodies, Shots)
@@ -185,9 +186,11 @@ def _changed_body(each: Bodies, name: str, change: FloatArray) -> Bodies:
     if name in _AXES_MOVED:
         radii_m = np.sqrt(each.k2_m2) + np.outer(change, _AXES_MOVED[name])
         return replace(each, k2_m2=radii_m**2)
-    core = Rotation.from_quat(np.roll(each.core, -1, axis=1))
-    turned = _turned(name, core, change).as_quat()
-    return replace(each, core=np.roll(turned, 1, axis=1))
+    turned = [
+        _turned(name, tuple(core), float(own_change))
+        for core, own_change in zip(each.core, change, strict=True)
+    ]
+    return replace(each, core=np.array(turned))
 
 
 _AXES_MOVED = {
@@ -196,26 +199,34 @@ _AXES_MOVED = {
     "intermediate_m": (0.0, 0.0, -1.0),
 }
 """How the radii of gyration about low, high and middle axis follow the numbers of a core."""
-_LOW, _MID, _SPIN = np.eye(3)[[0, 2, 2]]
+_LOW, _MID, _SPIN = (1.0, 0.0, 0.0), (0.0, 0.0, 1.0), (0.0, 0.0, 1.0)
 """Body axes of the low and the middle RG, and the spin axis in the spin frame."""
 ON_AXIS = 1e-6
 
 
-def _turned(name: str, core: Rotation, change: FloatArray) -> Rotation:
-    """Cores turned as one number of their layouts turns them. A pin on the spin axis tells no
+def _turned(name: str, core: Quaternion, change: float) -> Quaternion:
+    """A core turned as one number of its layout turns it. A pin on the spin axis tells no
     direction to move in: it moves along the high axis.
 
     Source: [model-sheet] section 6.3: theta = pin-to-PAP / R across spin axis and pin, delta about
     the pin, beta about the spin axis.
     """
     if name == "drilling_angle_rad":
-        return core * Rotation.from_rotvec(np.outer(change, _LOW))
+        return quaternion_product(*core, *_turn(_LOW, change))
     if name == "val_angle_rad":
-        return Rotation.from_rotvec(np.outer(change, _SPIN)) * core
-    across = np.cross(_SPIN, core.apply(_LOW))
-    off_axis = np.linalg.norm(across, axis=1, keepdims=True)
-    across = np.where(off_axis > ON_AXIS, across / np.maximum(off_axis, ON_AXIS), core.apply(_MID))
-    return Rotation.from_rotvec(across * (change / GRIP_RADIUS_M)[:, None]) * core
+        return quaternion_product(*_turn(_SPIN, change), *core)
+    x, y, _ = to_lane(*core, *_LOW)
+    off_axis = math.hypot(x, y)
+    across = to_lane(*core, *_MID)
+    if off_axis > ON_AXIS:
+        across = -y / off_axis, x / off_axis, 0.0
+    return quaternion_product(*_turn(across, change / GRIP_RADIUS_M), *core)
+
+
+def _turn(axis: Vector, angle_rad: float) -> Quaternion:
+    """A turn about an axis of length one."""
+    s = math.sin(0.5 * angle_rad)
+    return math.cos(0.5 * angle_rad), s * axis[0], s * axis[1], s * axis[2]
 
 
 def one_batch(variants: Sequence[tuple[Lanes, Bodies, Shots]]) -> tuple[Lanes, Bodies, Shots]:

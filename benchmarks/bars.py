@@ -1,0 +1,53 @@
+"""What each figure must be and what it should be, and the table that tells both."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+
+@dataclass(frozen=True, slots=True)
+class Bar:
+    """A figure's two bars; smaller is better unless `more` is."""
+
+    must: float
+    aim: float
+    more: bool = False
+
+    def verdict(self, measured: float) -> str:
+        """Whether a measured figure meets its bars."""
+        for bar, words in ((self.aim, "aim met"), (self.must, "met")):
+            if measured >= bar if self.more else measured <= bar:
+                return words
+        return "NOT MET"
+
+
+BARS = {
+    "kernel.error_board_max": Bar(0.05, 0.02),
+    "kernel.error_deg_max": Bar(0.02, 0.005),
+    "kernel.ratio_to_scipy": Bar(2000, 4500, more=True),
+    "kernel.shots_per_peak_gflop": Bar(2000, 2600, more=True),
+    "kernel.two_core_scaling": Bar(1.7, 1.9, more=True),
+    "wear.ratio_to_roll": Bar(3.0, 1.5),
+    "start.compute_s": Bar(1.5, 1.0),
+    "start.help_s": Bar(0.4, 0.25),
+}
+NARROW = {"kernel.shots_per_peak_gflop": Bar(1500, 1900, more=True)}
+"""Without AVX-512: a smaller share of the peak is within reach with half the registers."""
+
+
+def bar_of(name: str, instruction_set: str) -> Bar:
+    """The bars of one figure for a kernel of that instruction set."""
+    return BARS[name] if instruction_set == "avx512" else NARROW.get(name, BARS[name])
+
+
+def render_table(figures: Mapping[str, Any]) -> str:
+    """Every figure that has bars, beside them."""
+    rows = [f"{'figure':<30}{'must':>9}{'aim':>9}{'measured':>11}"]
+    for name in BARS:
+        bar, measured = bar_of(name, figures["instruction_set"]), figures[name]
+        rows.append(
+            f"{name:<30}{bar.must:>9g}{bar.aim:>9g}{measured:>11.4g}  {bar.verdict(measured)}"
+        )
+    return "\n".join(rows)

@@ -1,0 +1,42 @@
+"""All figures of one run."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from benchmarks import instructions
+from benchmarks.accuracy import SHOTS, largest_errors
+from benchmarks.machine import machine
+from benchmarks.rates import MANY_SHOTS, rates, scaling, wear_to_roll
+from benchmarks.starting import starts
+
+
+@dataclass(frozen=True, slots=True)
+class Effort:
+    """How thoroughly to measure."""
+
+    runs: int
+    oracle_shots: int
+    many_shots: int
+    processes: int | None = None
+    """For the oracle; left out, one a core."""
+
+
+THOROUGH = Effort(runs=9, oracle_shots=SHOTS, many_shots=MANY_SHOTS)
+QUICK = Effort(runs=1, oracle_shots=4, many_shots=2048, processes=1)
+
+
+def measured(effort: Effort) -> dict[str, Any]:
+    """Every figure by its name in build/bench.json."""
+    facts = machine()
+    step = instructions.arithmetic(instructions.step_assembly())
+    return {
+        **rates(effort.runs),
+        "kernel.two_core_scaling": scaling(effort.runs, effort.many_shots),
+        "wear.ratio_to_roll": wear_to_roll(effort.runs),
+        **starts(effort.runs),
+        **largest_errors(effort.oracle_shots, effort.processes),
+        "instruction_set": instructions.SETS.get(instructions.widest(step), "none"),
+        **facts,
+    }
