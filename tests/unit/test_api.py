@@ -51,6 +51,13 @@ lane = replace(event.lane(1), pattern=even)
 both = [npair.roll(lane, event.locker[:2], r).x_m for r in (lefty, righty)]
 assert (both[0] == both[1]).all(), "left and right are mirror images"
 
+from nextpair.domain.house import LaneSurface
+other = replace(lane, house=replace(lane.house, surface=LaneSurface.WOOD))
+by_lane = [npair.roll(one, event.locker[0], righty).x_m for one in (lane, other)]
+assert by_lane[0][1] != by_lane[1][1], "two kinds of lane"
+together = npair.roll([lane, other], event.locker[0], righty).x_m
+assert together[0] == by_lane[0][0] and together[1] == by_lane[1][1], "one lane a shot"
+
 from nextpair.domain.errors import InvalidValueError
 try:
     npair.roll(lane, event.locker[:3], righty)
