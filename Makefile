@@ -42,6 +42,7 @@ imports: $(READY)## only the import contracts
 
 docs: $(READY)   ## only the documents that are made from tests: are they up to date?
 	@$(BIN)/python tools/validation.py --check
+	@$(BIN)/python tools/robot.py --check
 
 fix: $(READY)    ## format the code and mend what the linter can mend
 	@$(BIN)/ruff format $(CODE)
@@ -53,6 +54,9 @@ bench: $(READY)  ## measure speed, accuracy and start-up (4 minutes); figures in
 readme: $(READY) ## put a card and the pictures of the demo into the readme again
 	@$(BIN)/python tools/readme.py
 	@$(BIN)/python tools/paths_picture.py
+
+robot: $(READY)  ## fit a lane to the robot's published shots again (docs/validation/robot.md)
+	@$(BIN)/python tools/robot.py
 
 racks: $(READY)  ## simulate the carry tables that ship with the program again (docs/adr/0005)
 	@$(BIN)/python -m nextpair.carry.racks

@@ -134,7 +134,7 @@ def _bodies(rack: Sequence[Ball], houses: Sequence[House]) -> Bodies:
 
 
 def _columns(releases: Releases, hand: Hand, lane: IntArray, ball: IntArray) -> list[Any]:
-    """Lay-down [m], angle, speed, revs, rotation, tilt and loft in SI, lane and ball, each (n,)."""
+    """Lay-down [m], angle, speed, revs, rotation, tilt, loft in SI, lane and ball, each (n,)."""
     columns = (
         hand.sign * own_x_m(releases.laydown_board),
         np.asarray(releases.launch_angle_deg, float) * DEGREE_RAD,
