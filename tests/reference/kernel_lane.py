@@ -13,7 +13,7 @@ from nextpair.domain.ball import Layout
 from nextpair.domain.lane import BOARDS, CELLS
 from nextpair.domain.units import DEGREE_RAD, INCH_M, RPM_RADPS
 from nextpair.kernel.layout import Bodies, Lanes, Shots
-from nextpair.kernel.roll import Paths, roll
+from nextpair.kernel.roll import STEPS, Paths, roll
 from nextpair.physics.constants import OIL_FRICTION
 from nextpair.physics.layout import GRIP_RADIUS_M, Quaternion, axes_to_quaternion, core_axes
 from nextpair.physics.reference import Start
@@ -98,8 +98,17 @@ def dry_lane() -> NDArray[np.float64]:
     return np.zeros((1, CELLS, BOARDS))
 
 
-def roll_in_kernel(films: NDArray[np.float64], balls: Bodies, thrown: Shots) -> Paths:
-    """Paths with the state at every node."""
+def roll_in_kernel(
+    films: NDArray[np.float64],
+    balls: Bodies,
+    thrown: Shots,
+    *,
+    oil_friction: float = OIL_FRICTION.value,
+    pull_mps2: NDArray[np.float64] | None = None,
+    steps: int = STEPS,
+    record: bool = True,
+) -> Paths:
+    """Paths, with the state at every node unless `record` is false."""
     count = len(films)
-    lanes = Lanes(films, np.full(count, LENGTH_M), np.full(count, OIL_FRICTION.value))
-    return roll(lanes, balls, thrown, record=True)
+    lanes = Lanes(films, np.full(count, LENGTH_M), np.full(count, oil_friction), pull_mps2)
+    return roll(lanes, balls, thrown, record=record, steps=steps)

@@ -21,11 +21,13 @@ from nextpair.domain.units import (
     RPM_RADPS,
 )
 from nextpair.physics.constants import MEAN_OIL_VISCOSITY_PAS
+from nextpair.physics.forces import drag_per_m
 from nextpair.physics.friction import film_gain_per_um, friction_coefficient
 from nextpair.physics.layout import GRIP_RADIUS_M, axes_to_quaternion, core_axes
 from nextpair.physics.oil import oil_friction, oil_viscosity_pas
-from nextpair.physics.reference import Start, roll
+from nextpair.physics.reference import Forces, Start, roll
 from nextpair.physics.rigid_body import contact_slip, to_body
+from reference.mujoco_lane import Extras, roll_in_mujoco
 from reference.record import load_entry
 from reference.releases import FOOT_OF_PINS_M, A, B, Delivery, straight, two_zones, uniform, waves
 
@@ -213,6 +215,59 @@ def test_a_core_moves_the_axis_and_hardly_the_path(record, check, rg_in, creep_m
         pin = (1.0, 0.0, 0.0)
         achieved["pin_to_axis_deg"] = angle_between_deg(first, pin), angle_between_deg(last, pin)
     record.published(SHEET, check, **achieved)
+
+
+def test_a_mass_off_centre_bends_the_path(record):
+    """By the oracle, and by an engine that carries such a mass by its own mechanics."""
+    axis = np.array(B.spin_radps) / np.linalg.norm(B.spin_radps)
+    offsets = [tuple(way * 1e-3 * axis) for way in (1.0, -1.0)]
+    ends = [
+        roll(
+            replace(B.start(), offset_m=offset),
+            two_zones,
+            end_m=FOOT_OF_PINS_M,
+            creep_mps=0.01,
+            rtol=1e-8,
+        ).end
+        for offset in offsets
+    ]
+    record.published(
+        SHEET,
+        "C16",
+        end_x_m=[end.x_m for end in ends],
+        end_angle_left_deg=[angle_left_deg(end) for end in ends],
+    )
+    end_m = FOOT_OF_PINS_M + 0.01
+    engine = [
+        roll_in_mujoco(B.start(), two_zones, end_m=end_m, radius_m=0.1085, extras=Extras(offset))
+        for offset in offsets
+    ]
+    velocities = [rolled.at(FOOT_OF_PINS_M, rolled.velocity_mps) for rolled in engine]
+    record.published(
+        SHEET,
+        "C16_engine",
+        end_x_m=[rolled.at(FOOT_OF_PINS_M, rolled.place_m)[0] for rolled in engine],
+        end_angle_left_deg=[math.degrees(math.atan2(-v_x, v_y)) for v_x, v_y in velocities],
+    )
+
+
+def test_the_air_slows_the_ball(record):
+    end = roll(
+        B.start(),
+        two_zones,
+        end_m=FOOT_OF_PINS_M,
+        creep_mps=1e-3,
+        forces=Forces(drag_per_m=drag_per_m(6.804, 0.1085, 0.47, 1.2)),
+        rtol=1e-8,
+    ).end
+    record.published(
+        SHEET,
+        "C17",
+        end_time_s=end.time_s,
+        end_x_m=end.x_m,
+        end_speed_mph=end.speed_mps / MPH_MPS,
+        end_angle_left_deg=angle_left_deg(end),
+    )
 
 
 def test_oil_units_are_films(record):
