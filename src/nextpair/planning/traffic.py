@@ -35,6 +35,7 @@ from nextpair.kernel.roll import roll
 from nextpair.kernel.wear import Balls, wear
 from nextpair.physics.dressing import film_of
 from nextpair.physics.film import rule_of_31_exit_board
+from nextpair.physics.forces import flight_s
 from nextpair.physics.wear import absorption_s
 from nextpair.planning.aim import PinValue
 from nextpair.planning.lines import (
@@ -77,11 +78,15 @@ class Thrower:
 
 @dataclass(frozen=True, slots=True)
 class Thrown:
-    """What wear needs of n shots: places, own frame, surface ratios and ring spacings (n, 121)."""
+    """What wear needs of n shots.
+
+    Places, own frame, surface ratios and ring spacings (n, 121); where they come down (n,).
+    """
 
     x_m: FloatArray
     surface_ratio: FloatArray
     ring_spacing_m: FloatArray
+    landing_m: FloatArray
 
 
 @dataclass(frozen=True, slots=True)
@@ -211,17 +216,25 @@ def _worn(
     if not group or shots == 0:
         return films
     film, strips = films
-    x_m, ratio, spacing = [], [], []
+    x_m, ratio, spacing, landing_m = [], [], [], []
     for number, person in enumerate(group):
         thrown = _thrown(event, film, lane, person, shots, pins, seed + number)
         x_m.append(person.hand.sign * thrown.x_m)
         ratio.append(thrown.surface_ratio)
         spacing.append(thrown.ring_spacing_m)
+        landing_m.append(thrown.landing_m)
     balls = Balls(
         index=np.tile(np.arange(len(group)), shots),
         absorption_s=np.array([absorption_s(person.ball.cover) for person in group]),
     )
-    after = wear(strips, _in_turn(x_m), _in_turn(ratio), _in_turn(spacing), balls=balls)
+    after = wear(
+        strips,
+        _in_turn(x_m),
+        _in_turn(ratio),
+        _in_turn(spacing),
+        landing_m=_in_turn(landing_m),
+        balls=balls,
+    )
     return after.film_um, after.strips_um
 
 
@@ -257,26 +270,23 @@ def _thrown(
         values.mean_value[0] - HABIT_PINS * _off_rule(values, kind.length_m)
     )
     errors = release_errors(person.scatter, shots, seed)
-    paths = roll(
-        kind.under(own),
-        person.bodies,
-        shots_of(
-            person.release,
-            kind,
-            own_laydown=person.grid.own_laydown[row] + errors.laydown_boards,
-            launch_angle_rad=person.grid.angle_rad[column] + errors.launch_angle_rad,
-            speed_change_mps=errors.speed_mps,
-            rev_change_radps=errors.rev_rate_radps,
-            rotation_change_rad=errors.axis_rotation_rad,
-        ),
-        record=True,
+    deliveries = shots_of(
+        person.release,
+        kind,
+        own_laydown=person.grid.own_laydown[row] + errors.laydown_boards,
+        launch_angle_rad=person.grid.angle_rad[column] + errors.launch_angle_rad,
+        speed_change_mps=errors.speed_mps,
+        rev_change_radps=errors.rev_rate_radps,
+        rotation_change_rad=errors.axis_rotation_rad,
     )
+    paths = roll(kind.under(own), person.bodies, deliveries, record=True)
     trace = np.asarray(paths.trace, float)
     speed = np.hypot(trace[Trace.V_X], trace[Trace.V_Y])
     return Thrown(
         trace[Trace.X].T,
         (trace[Trace.SURFACE_SPEED] / speed).T,
         ring_spacing_m(trace, paths.turns),
+        trace[Trace.V_Y, 0] * flight_s(person.release.loft_m),
     )
 
 
