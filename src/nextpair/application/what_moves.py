@@ -48,6 +48,7 @@ RELEASE = (
     Change("rev_rate_rpm", 10.0, {"rev_rate_radps": 10 * RPM_RADPS}),
     Change("axis_rotation_deg", 5.0, {"axis_rotation_rad": 5 * DEGREE_RAD}),
     Change("axis_tilt_deg", 3.0, {"axis_tilt_rad": 3 * DEGREE_RAD}),
+    Change("loft_in", 4.0, {"loft_m": 4 * INCH_M}),
 )
 LANE_AND_CORE = (
     Change("film_percent", -10.0, {"film_factor": -0.10}),

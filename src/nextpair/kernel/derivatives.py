@@ -110,7 +110,7 @@ def derivatives(
     """
     width = np.stack([2.0 * _step(name, step, bodies, shots) for name, step in steps.items()])
     moved = [
-        changed(lanes, bodies, shots, name, side * whole)
+        changed(lanes, bodies, _lofted(shots, name, 0.5 * whole), name, side * whole)
         for name, whole in zip(steps, width, strict=True)
         for side in (0.5, -0.5)
     ]
@@ -148,15 +148,22 @@ def _step(name: str, step: float, bodies: Bodies, shots: Shots) -> FloatArray:
     return np.full(len(shots), step)
 
 
+def _lofted(shots: Shots, name: str, step: FloatArray) -> Shots:
+    """Shots that have room for a step down; slopes to the loft of a ball that is laid down are
+    those of one lofted by the step."""
+    if name != "loft_m":
+        return shots
+    return replace(shots, loft_m=np.maximum(shots.loft_m, step))
+
+
 def changed(
     lanes: Lanes, bodies: Bodies, shots: Shots, name: str, change: float | FloatArray
 ) -> tuple[Lanes, Bodies, Shots]:
     """The same n shots with one parameter of STEPS changed, by one amount or by one each (n,), in
-    the unit of its name; a lane by the first amount for all. A ball that is laid down is lofted
-    by the change at least."""
+    the unit of its name; a lane by the first amount for all. No ball is lofted by less than
+    nothing."""
     if name == "loft_m":
-        lofted_m = np.maximum(shots.loft_m, np.abs(change)) + change
-        return lanes, bodies, replace(shots, loft_m=lofted_m)
+        return lanes, bodies, replace(shots, loft_m=np.maximum(shots.loft_m + change, 0.0))
     if hasattr(shots, name):
         return lanes, bodies, replace(shots, **{name: getattr(shots, name) + change})
     change = np.broadcast_to(change, len(shots))
@@ -230,24 +237,27 @@ def _turn(axis: Vector, angle_rad: float) -> Quaternion:
 
 
 def one_batch(variants: Sequence[tuple[Lanes, Bodies, Shots]]) -> tuple[Lanes, Bodies, Shots]:
-    """All variants one after another, each with its own lanes and bodies."""
+    """All variants one after another, each with its own bodies; lanes that several share are kept
+    once."""
     batches: list[Shots] = []
-    bodies_before = lanes_before = 0
+    kept: list[Lanes] = []
+    bodies_before = 0
     for lanes, bodies, shots in variants:
+        place = next((i for i, own in enumerate(kept) if own is lanes), len(kept))
+        lanes_before = sum(len(own) for own in kept[:place])
+        if place == len(kept):
+            kept.append(lanes)
         batches.append(
             replace(shots, body=shots.body + bodies_before, film=shots.film + lanes_before)
         )
         bodies_before += len(bodies.dry_friction)
-        lanes_before += len(lanes)
-    sloped = any(lanes.pull_mps2 is not None for lanes, _, _ in variants)
+    sloped = any(lanes.pull_mps2 is not None for lanes in kept)
     return (
         Lanes(
-            film_um=np.concatenate([lanes.film_um for lanes, _, _ in variants]),
-            length_m=np.concatenate([lanes.length_m for lanes, _, _ in variants]),
-            oil_friction=np.concatenate([lanes.oil_friction for lanes, _, _ in variants]),
-            pull_mps2=np.concatenate([_pull_of(lanes) for lanes, _, _ in variants])
-            if sloped
-            else None,
+            film_um=np.concatenate([lanes.film_um for lanes in kept]),
+            length_m=np.concatenate([lanes.length_m for lanes in kept]),
+            oil_friction=np.concatenate([lanes.oil_friction for lanes in kept]),
+            pull_mps2=np.concatenate([_pull_of(lanes) for lanes in kept]) if sloped else None,
         ),
         _joined(Bodies, [bodies for _, bodies, _ in variants]),
         _joined(Shots, batches),

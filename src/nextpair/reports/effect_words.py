@@ -10,6 +10,7 @@ _MORE = {
     "rev_rate_rpm": ("{} rpm more", "{} rpm less"),
     "axis_rotation_deg": ("{} degrees more axis rotation", "{} degrees less axis rotation"),
     "axis_tilt_deg": ("{} degrees more axis tilt", "{} degrees less axis tilt"),
+    "loft_in": ("{} in more loft", "{} in less loft"),
     "film_percent": ("{} % more oil", "{} % less oil"),
     "dry_friction_percent": ("{} % more friction where it is dry", "{} % less friction"),
     "rg_in": ("RG {} in higher", "RG {} in lower"),

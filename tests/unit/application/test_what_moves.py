@@ -59,6 +59,7 @@ def with_ball(**changes: float) -> Event:
         ("rev_rate_rpm", released(rev_rate_radps=10 * RPM_RADPS)),
         ("axis_rotation_deg", released(axis_rotation_rad=5 * DEGREE_RAD)),
         ("axis_tilt_deg", released(axis_tilt_rad=3 * DEGREE_RAD)),
+        ("loft_in", released(loft_m=4 * INCH_M)),
         ("rg_in", with_ball(rg_m=0.05 * INCH_M)),
         ("differential_in", with_ball(differential_m=0.01 * INCH_M)),
     ],

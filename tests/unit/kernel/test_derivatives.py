@@ -12,7 +12,14 @@ from nextpair.domain.ball import Ball, Cover, Layout, Surface
 from nextpair.domain.house import House, LaneSurface
 from nextpair.domain.lane import ARROWS_M, BOARD_M, CELLS, HEAD_PIN_M
 from nextpair.domain.units import DEGREE_RAD, FOOT_M, INCH_M, MPH_MPS, POUND_KG, RPM_RADPS
-from nextpair.kernel.derivatives import STEPS, Derivatives, derivatives, marks_of
+from nextpair.kernel.derivatives import (
+    STEPS,
+    Derivatives,
+    changed,
+    derivatives,
+    marks_of,
+    one_batch,
+)
 from nextpair.kernel.layout import Shots, bodies_of
 from nextpair.kernel.roll import roll
 from unit.kernel.straight_ball import DRY_LANE, lanes_under, straight_ball, straight_shots
@@ -171,3 +178,41 @@ def test_a_shot_that_cannot_be_rolled_has_no_slopes():
     known = derivatives(lanes_under(OILED, LENGTH_M), bodies_of([STRONG], HOUSE), shots)
     assert np.isfinite(known.slopes.offset_boards[:, 0]).all()
     assert np.isnan(known.slopes.offset_boards[:, 1]).all()
+
+
+def test_slopes_go_on_beyond_the_gutter():
+    """A reading of shots must not lose its way where a guess of the lane has one in the gutter."""
+    bodies, lanes = bodies_of([STRONG], HOUSE), lanes_under(OILED, LENGTH_M)
+    shots = usual_shots(launch_angle_rad=6 * DEGREE_RAD)
+    assert np.isfinite(roll(lanes, bodies, shots).gutter_m).all()
+    known = derivatives(lanes, bodies, shots)
+    assert np.isfinite(known.slopes.head_pin_boards).all()
+    assert (slope(known, "head_pin_boards", "x_m") * BOARD_M > 0.5).all()
+
+
+def test_a_ball_that_is_laid_down_has_the_slope_to_loft_of_one_lofted_a_little():
+    bodies, lanes = bodies_of([STRONG], HOUSE), lanes_under(OILED, LENGTH_M)
+    laid, lofted = (usual_shots(loft_m=loft_m) for loft_m in (0.0, STEPS["loft_m"]))
+    np.testing.assert_array_equal(
+        *(
+            slope(derivatives(lanes, bodies, shots), "head_pin_boards", "loft_m")
+            for shots in (laid, lofted)
+        )
+    )
+
+
+def test_one_batch_keeps_a_lane_once_and_rolls_every_variant_as_alone():
+    bodies, shots = bodies_of([STRONG], HOUSE), usual_shots()
+    lanes = lanes_under(OILED, LENGTH_M)
+    variants = [
+        (lanes, bodies, shots),
+        changed(lanes, bodies, shots, "speed_mps", 0.3),
+        changed(lanes, bodies, shots, "oil_friction", 0.01),
+        changed(lanes, bodies, shots, "rg_m", 0.02 * INCH_M),
+        changed(lanes, bodies, shots, "cross_mps2", 0.02),
+    ]
+    together = one_batch(variants)
+    assert len(together[0]) == 3 * len(lanes)
+    alone = np.concatenate([roll(*variant).x_m for variant in variants])
+    np.testing.assert_allclose(roll(*together).x_m, alone, atol=1e-3 * BOARD_M)
+    assert np.abs(np.diff(alone.reshape(5, -1), axis=0)).min() > 1e-3
