@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cache
 
 import numpy as np
 import pytest
 
 from nextpair.domain.lane import BOARD_M, BOARDS, CELLS
+from nextpair.kernel.roll import STEPS
 from nextpair.physics import reference
 from nextpair.physics.constants import OIL_FRICTION
 from reference.kernel_lane import Core, bodies, roll_in_kernel, shots, start_of
@@ -45,25 +47,38 @@ def thrown():
 
 
 @cache
-def by_oracle():
+def by_oracle(drag_per_m: float = 0.0, rolling_resistance: float = 0.0, loft_m: float = 0.0):
     friction = reference.FilmFriction(
         crowned_film(), GAIN_PER_UM, OIL_FRICTION.value, DRY - OIL_FRICTION.value
     )
     ends = [
-        reference.roll(start_of(delivery, CORE, x_m), friction, rtol=1e-9).end
+        reference.roll(
+            replace(start_of(delivery, CORE, x_m), loft_m=loft_m),
+            friction,
+            forces=reference.Forces(drag_per_m=drag_per_m, rolling_resistance=rolling_resistance),
+            rtol=1e-9,
+        ).end
         for delivery, x_m in zip(*thrown(), strict=True)
     ]
     return np.array([end.x_m for end in ends]), np.array([end.angle_left_rad for end in ends])
 
 
 @cache
-def errors(steps: int):
+def errors(
+    steps: int, drag_per_m: float = 0.0, rolling_resistance: float = 0.0, loft_m: float = 0.0
+):
     """Root mean squares of the errors of place [boards] and angle [deg] over the shots."""
     deliveries, x_m = thrown()
-    balls = bodies([CORE], DRY, GAIN_PER_UM)
-    paths = roll_in_kernel(crowned_film()[None], balls, shots(deliveries, x_m), steps=steps)
+    ball = replace(
+        bodies([CORE], DRY, GAIN_PER_UM),
+        drag_per_m=np.array([drag_per_m]),
+        rolling_resistance=np.array([rolling_resistance]),
+    )
+    lofted = replace(shots(deliveries, x_m), loft_m=np.full(SHOTS, loft_m))
+    paths = roll_in_kernel(crowned_film()[None], ball, lofted, steps=steps)
+    true_x_m, true_angle_rad = by_oracle(drag_per_m, rolling_resistance, loft_m)
     angle_rad = np.arctan2(-paths.v_x_mps, paths.v_y_mps)
-    place, angle = (paths.x_m - by_oracle()[0]) / BOARD_M, np.degrees(angle_rad - by_oracle()[1])
+    place, angle = (paths.x_m - true_x_m) / BOARD_M, np.degrees(angle_rad - true_angle_rad)
     return tuple(float(np.sqrt(np.mean(error**2))) for error in (place, angle))
 
 
@@ -82,3 +97,19 @@ def test_the_error_falls_with_at_least_the_third_power_of_the_step(record, quant
     for steps in (1, 2):
         fallen_to = max(found[2 * steps], FLOAT32)
         assert np.log2(found[steps] / fallen_to) >= 3.0
+
+
+def test_air_resistance_and_landing_are_within_the_aim(record):
+    """A ball lands within a step, and air and resistance act between steps: of lower order."""
+    acting = {"drag_per_m": 0.0015, "rolling_resistance": 0.003, "loft_m": 0.1}
+    for quantity, error, tolerance in zip(
+        ("place, boards", "angle, degrees"), errors(STEPS, **acting), (0.02, 0.01), strict=True
+    ):
+        record.agreement(
+            "Slow oracle",
+            f"compiled kernel, {SHOTS} random shots with air, resistance and a loft of 0.1 m",
+            f"root mean square error of {quantity}",
+            error=error,
+            tolerance=tolerance,
+            source="[hairer-1993] by SciPy, physics/reference.py",
+        )
