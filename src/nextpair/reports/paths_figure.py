@@ -120,6 +120,7 @@ def _head(path: PathCard) -> str:
 def _entries(paths: Sequence[PathCard]) -> str:
     """Beside the pins: each ball by name, with how it meets them."""
     pitch = ENTRY_PX / max(len(paths), 3)
+    row_px = min(13.5, 0.31 * pitch)
     drawn = ""
     for ball, path in enumerate(paths):
         y = ball * pitch + 11
@@ -128,7 +129,7 @@ def _entries(paths: Sequence[PathCard]) -> str:
             name, 21, y + 1, font_size="12", font_weight="700", fill=INK
         )
         for row, text in enumerate(_entry_words(path), start=1):
-            drawn += on_paper(text, 21, y + 1 + 13.5 * row, fill=INK)
+            drawn += on_paper(text, 21, y + 1 + row_px * row, fill=INK)
     return drawn
 
 
