@@ -11,6 +11,7 @@ The fitted numbers go to docs/validation/robot.toml, where the test starts from.
 from __future__ import annotations
 
 import argparse
+import math
 import sys
 import tomllib
 from collections.abc import Iterable, Sequence
@@ -251,10 +252,12 @@ def page(best: Solution) -> str:
         "unseen_degrees": f"{rms(unseen)[1]:.2f}",
         "inner_boards": f"{rms(unseen[~outermost])[0]:.2f}",
         "inner_degrees": f"{rms(unseen[~outermost])[1]:.2f}",
+        "outer_boards": f"{rms(unseen[outermost])[0]:.1f}",
         "choices": other_choices(best),
         "scan": scan(best),
         "tilt": f"{AXIS_TILT_DEG:g}",
-        "edge": f"{CROWN_EDGE_BOARDS:g}",
+        "edge": f"{CROWN_EDGE_BOARDS * 2.0 * math.log(9.0):.1f}",
+        "inside": f"{best.values['inside_um']:g}",
         "end_share": f"{100 * END_SHARE:g}",
         "end_ft": f"{END_FT:g}",
     }
