@@ -8,11 +8,11 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from nextpair.application.track import grip_centre, track
+from nextpair.application.track import track
 from nextpair.domain.bowler import Bowler, Hand, Reach, Release, Scatter, Style
 from nextpair.domain.units import DEGREE_RAD, INCH_M, RPM_RADPS
 from nextpair.physics import reference
-from nextpair.physics.layout import GRIP_RADIUS_M
+from nextpair.physics.layout import GRIP_RADIUS_M, grip_axes
 from nextpair.physics.rigid_body import to_body
 from reference.kernel_lane import ROUND, STRONG, Core, bodies, dry_lane, roll_in_kernel, shots
 from reference.kernel_lane import start_of as oracle_start
@@ -49,7 +49,7 @@ def ring_in(core: Core, distance_m: float) -> tuple[float, float]:
     axis = np.array(to_body(*moment.core, *(spin / np.linalg.norm(spin))))
     # The ring goes through the lowest point of the ball, straight below its centre.
     from_pap = math.acos(-spin[2] / np.linalg.norm(spin))
-    grip = np.array(to_body(*core.quaternion, *grip_centre(BOWLER.pap_over_m, BOWLER.pap_up_m)))
+    grip = np.array(to_body(*core.quaternion, *grip_axes(BOWLER.pap_over_m, BOWLER.pap_up_m)[0]))
     from_grip = from_pap - math.acos(float(axis @ grip))
     return from_pap * GRIP_RADIUS_M / INCH_M, from_grip * GRIP_RADIUS_M / INCH_M
 

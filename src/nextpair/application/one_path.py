@@ -80,7 +80,7 @@ def roll_one(
     film = film_of(pattern)
     kind = lane_kind(event.lane(number), hand)
     lanes = kind.under(own_frame(film, hand))
-    bodies = bodies_of([ball], event.house)
+    bodies = bodies_of([ball], event.house, event.bowler.pap_m)
     shots = shots_of(
         release,
         kind,
@@ -102,7 +102,7 @@ def roll_one(
         event,
         thrown,
         roll(lanes, bodies, shots, record=True),
-        what_moves(lanes, ball, event.house, shots),
+        what_moves(lanes, ball, event.house, event.bowler.pap_m, shots),
         at_ft,
     )
 

@@ -18,7 +18,7 @@ from nextpair.domain.bowler import Bowler, Release
 from nextpair.domain.shot import Track
 from nextpair.domain.units import INCH_M
 from nextpair.kernel.layout import NODE_M, Trace
-from nextpair.physics.layout import GRIP_RADIUS_M, Quaternion
+from nextpair.physics.layout import GRIP_RADIUS_M, Quaternion, grip_axes
 from nextpair.physics.rigid_body import to_body
 
 FloatArray = NDArray[np.float64]
@@ -33,7 +33,8 @@ def track(
     trace (8, 121) see kernel.layout.Trace; `oiled_m` where the oil ends or the ball leaves the
     lane; `core` from body axes to the frame whose z axis is the spin axis, at the release.
     """
-    grip = np.array(to_body(*core, *grip_centre(bowler.pap_over_m, bowler.pap_up_m)))
+    centre, _, _ = grip_axes(bowler.pap_over_m, bowler.pap_up_m)
+    grip = np.array(to_body(*core, *centre))
     from_pap, from_grip = [], []
     for distance_m in (0.0, oiled_m):
         ring_rad = math.pi / 2 + _tilt_rad(trace, distance_m, release)
@@ -47,16 +48,6 @@ def track(
         first_from_grip_in=from_grip[0],
         last_from_grip_in=from_grip[1],
     )
-
-
-def grip_centre(pap_over_m: float, pap_up_m: float) -> tuple[float, float, float]:
-    """Unit vector to the grip centre in the spin frame of a right-hander: z to the axis point, y
-    up along the vertical axis line, x away from the grip.
-
-    Source: [model-sheet] section 6.3: p = cos b (cos a c + sin a r) + sin b n, turned round.
-    """
-    over, up = pap_over_m / GRIP_RADIUS_M, pap_up_m / GRIP_RADIUS_M
-    return -math.sin(over), -math.sin(up) * math.cos(over), math.cos(up) * math.cos(over)
 
 
 def _tilt_rad(trace: FloatArray, distance_m: float, release: Release) -> float:

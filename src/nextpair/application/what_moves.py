@@ -64,12 +64,14 @@ BOARDS_INSIDE = 1.0
 _AIM = ("x_m", "launch_angle_rad")
 
 
-def what_moves(lanes: Lanes, ball: Ball, house: House, shots: Shots) -> tuple[Effect, ...]:
+def what_moves(
+    lanes: Lanes, ball: Ball, house: House, pap_m: tuple[float, float], shots: Shots
+) -> tuple[Effect, ...]:
     """Effects on the one shot of `shots`, thrown with `ball`: of release, aim, lane, core, cover.
 
-    The other arguments are those of `kernel.roll.roll`.
+    The other arguments are those of `kernel.roll.roll` and `kernel.layout.bodies_of`.
     """
-    bodies = bodies_of([ball], house)
+    bodies = bodies_of([ball], house, pap_m)
     aim = derivatives(lanes, bodies, shots, {name: STEPS[name] for name in _AIM})
     changes = (*RELEASE, *_aims(aim), *LANE_AND_CORE)
     surface = _next_surface(ball)
@@ -77,7 +79,7 @@ def what_moves(lanes: Lanes, ball: Ball, house: House, shots: Shots) -> tuple[Ef
         (lanes, bodies, shots),
         *(_with(change, lanes, bodies, shots) for change in changes),
     ]
-    variants.append((lanes, bodies_of([replace(ball, surface=surface)], house), shots))
+    variants.append((lanes, bodies_of([replace(ball, surface=surface)], house, pap_m), shots))
     marks = marks_of(roll(*one_batch(variants)))
     boards = marks.head_pin_boards - marks.head_pin_boards[0]
     degrees = marks.entry_angle_deg - marks.entry_angle_deg[0]

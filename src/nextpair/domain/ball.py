@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from nextpair.domain.errors import require, require_within
-from nextpair.domain.units import DEGREE_RAD, INCH_M, POUND_KG
+from nextpair.domain.units import DEGREE_RAD, INCH_M, OUNCE_KG, POUND_KG
 
 BALL_RADIUS_M = 0.1085
 """Radius of a played ball, inside the published 8.500 to 8.595 in diameter."""
@@ -19,6 +19,7 @@ SMALLEST_MASS_KG = 6.0 * POUND_KG
 SMALLEST_RG_M = 2.460 * INCH_M
 LARGEST_RG_M = 2.800 * INCH_M
 LARGEST_DIFFERENTIAL_M = 0.060 * INCH_M
+LARGEST_STATIC_OZ = 3.0
 SMALLEST_GRIT, LARGEST_GRIT = 360, 5000
 """Abrasives that covers are finished with. Common practice."""
 
@@ -99,6 +100,36 @@ class Layout:
 
 
 @dataclass(frozen=True, slots=True)
+class Balance:
+    """Where a drilled ball's centre of mass lies from the ball's centre: toward the grip (top
+    weight), toward the bowler's positive axis point (side weight) and toward the fingers."""
+
+    top_m: float = 0.0
+    side_m: float = 0.0
+    finger_m: float = 0.0
+
+    @classmethod
+    def of_static_weights(
+        cls, mass_kg: float, top_kg: float, side_kg: float, finger_kg: float
+    ) -> Balance:
+        """From what a scale shows: how much heavier one half of the ball is than the other, as a
+        weight at the cover.
+
+        Sources: [model-sheet] section 2.5, an estimate; at most 3 oz each way by
+        [ball-specification-2012].
+        """
+        for field, weight_kg in (
+            ("top_weight_oz", top_kg),
+            ("side_weight_oz", side_kg),
+            ("finger_weight_oz", finger_kg),
+        ):
+            ounces = weight_kg / OUNCE_KG
+            require_within(field, ounces, -LARGEST_STATIC_OZ, LARGEST_STATIC_OZ, "oz")
+        lever_m = BALL_RADIUS_M / mass_kg
+        return cls(top_kg * lever_m, side_kg * lever_m, finger_kg * lever_m)
+
+
+@dataclass(frozen=True, slots=True)
 class Ball:
     """One ball of the locker. `rg_m` is the radius of gyration about the low axis (the pin)."""
 
@@ -111,6 +142,7 @@ class Ball:
     surface: Surface
     layout: Layout
     role: Role = Role.STRIKE
+    balance: Balance = Balance()
 
     def __post_init__(self) -> None:
         require(bool(self.name.strip()), "name", self.name, "a name")

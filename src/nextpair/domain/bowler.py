@@ -124,6 +124,11 @@ class Bowler:
         require_within("slide_to_laydown_boards", self.slide_to_laydown_boards, 0, 15, "boards")
         require_within("average", self.average, 50, 280, "pins")
 
+    @property
+    def pap_m(self) -> tuple[float, float]:
+        """Positive axis point, over and up from the grip centre."""
+        return self.pap_over_m, self.pap_up_m
+
     def slide_board(self, laydown_board: float) -> float:
         """Board the sliding foot stands on when the ball is laid down on `laydown_board`."""
         return laydown_board + self.hand.sign * self.slide_to_laydown_boards

@@ -9,6 +9,7 @@ from nextpair.domain.ball import (
     LARGEST_DIFFERENTIAL_M,
     LARGEST_GRIT,
     SMALLEST_GRIT,
+    Balance,
     Ball,
     Cover,
     Layout,
@@ -17,7 +18,7 @@ from nextpair.domain.ball import (
     Tool,
 )
 from nextpair.domain.errors import require_within
-from nextpair.domain.units import DEGREE_RAD, INCH_M, POUND_KG
+from nextpair.domain.units import DEGREE_RAD, INCH_M, OUNCE_KG, POUND_KG
 from nextpair.files.csv_file import read_rows
 from nextpair.files.fields import CsvNumber, Grit, Text
 from nextpair.files.forms import Form, fill, keys_of, make, note_guesses, ordinary
@@ -57,11 +58,20 @@ class BallRow(Form):
         default=typical.LAYOUT.val_angle_rad / DEGREE_RAD, description="VAL angle"
     )
     role: Role | None = Field(default=None, description="strike or spare")
+    top_weight_oz: CsvNumber = Field(default=0.0, description="static weight toward the grip")
+    side_weight_oz: CsvNumber = Field(
+        default=0.0, description="static weight toward the axis point's side"
+    )
+    finger_weight_oz: CsvNumber = Field(
+        default=0.0, description="static weight toward the fingers, negative toward the thumb"
+    )
 
 
 COLUMNS = keys_of(BallRow)
-MAY_LACK = ("surface_by", "grit_before")
-"""Columns that a file may leave out: then every finish was made on a spinner."""
+STATIC_WEIGHTS = ("top_weight_oz", "side_weight_oz", "finger_weight_oz")
+MAY_LACK = ("surface_by", "grit_before", *STATIC_WEIGHTS)
+"""Columns that a file may leave out: then every finish was made on a spinner, and balls are in
+balance."""
 GUESSED_IF_LEFT_OUT = tuple(
     column for column in COLUMNS if column not in ("name", "cover", *MAY_LACK)
 )
@@ -103,6 +113,12 @@ def _ball(form: BallRow) -> Ball:
             val_angle_rad=form.val_angle_deg * DEGREE_RAD,
         ),
         role=form.role or usual.role,
+        balance=Balance.of_static_weights(
+            form.weight_lb * POUND_KG,
+            top_kg=form.top_weight_oz * OUNCE_KG,
+            side_kg=form.side_weight_oz * OUNCE_KG,
+            finger_kg=form.finger_weight_oz * OUNCE_KG,
+        ),
     )
 
 

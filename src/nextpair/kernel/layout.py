@@ -17,10 +17,12 @@ from nextpair.domain.ball import BALL_RADIUS_M, Ball
 from nextpair.domain.bowler import Hand
 from nextpair.domain.house import House
 from nextpair.domain.lane import CELL_M, CELLS, END_PLANE_M
+from nextpair.domain.typical import PAP_OVER_M, PAP_UP_M
 from nextpair.physics.constants import CREEP_SPEED_MPS, GRAVITY_MPS2, ROLLING_RESISTANCE
 from nextpair.physics.forces import drag_per_m
 from nextpair.physics.friction import dry_friction, film_gain_per_um
-from nextpair.physics.layout import axes_to_quaternion, core_axes
+from nextpair.physics.layout import axes_to_quaternion, core_axes, offset_in_spin_frame_m
+from nextpair.physics.rigid_body import to_body
 from nextpair.physics.roughness import surface_roughness_um
 from nextpair.physics.wear import ball_flare_m_per_rev, ring_film_share
 
@@ -177,13 +179,20 @@ class Shots:
         return len(self.x_m)
 
 
-def bodies_of(balls: Sequence[Ball], house: House) -> Bodies:
-    """Kernel arrays of balls on the lanes of a house."""
+def bodies_of(
+    balls: Sequence[Ball], house: House, pap_m: tuple[float, float] = (PAP_OVER_M, PAP_UP_M)
+) -> Bodies:
+    """Kernel arrays of balls on the lanes of a house.
+
+    `pap_m` is where the bowler's positive axis point lies, over and up from the grip centre; it
+    counts for a ball with static weights.
+    """
     spin_axis = (0.0, 0.0, 1.0)
-    count = len(balls)
+    cores = [axes_to_quaternion(*core_axes(ball.layout, spin_axis)) for ball in balls]
+    offsets = [offset_in_spin_frame_m(ball.balance, *pap_m) for ball in balls]
     return Bodies(
         k2_m2=np.array([[k * k for k in ball.radii_of_gyration_m] for ball in balls]),
-        core=np.array([axes_to_quaternion(*core_axes(ball.layout, spin_axis)) for ball in balls]),
+        core=np.array(cores),
         film_gain_per_um=np.array(
             [film_gain_per_um(surface_roughness_um(ball.surface)) for ball in balls]
         ),
@@ -192,8 +201,8 @@ def bodies_of(balls: Sequence[Ball], house: House) -> Bodies:
         ),
         ring_share=np.array([ring_film_share(ball_flare_m_per_rev(ball)) for ball in balls]),
         drag_per_m=np.array([drag_per_m(ball.mass_kg, BALL_RADIUS_M) for ball in balls]),
-        rolling_resistance=np.full(count, ROLLING_RESISTANCE.value),
-        offset_m=np.zeros((count, 3)),
+        rolling_resistance=np.full(len(balls), ROLLING_RESISTANCE.value),
+        offset_m=np.array([to_body(*core, *d) for core, d in zip(cores, offsets, strict=True)]),
     )
 
 

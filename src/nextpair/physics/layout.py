@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from nextpair.domain.ball import Layout
+from nextpair.domain.ball import Balance, Layout
 from nextpair.domain.units import INCH_M
 
 GRIP_RADIUS_M = 4.27 * INCH_M
@@ -41,6 +41,33 @@ def core_axes(layout: Layout, spin_axis: Vector) -> tuple[Vector, Vector, Vector
     across = _cross(low, toward_axis)
     high = _sum(_scaled(toward_axis, math.cos(delta_rad)), _scaled(across, math.sin(delta_rad)))
     return low, high, _cross(low, high)
+
+
+def grip_axes(pap_over_m: float, pap_up_m: float) -> tuple[Vector, Vector, Vector]:
+    """Unit vectors to the grip centre, across the grip to the axis point's side, and along the
+    grip to the fingers, in the spin frame of a right-hander: z to the positive axis point, y up
+    along the vertical axis line, x away from the grip.
+
+    Source: [model-sheet] section 6.3: p = cos b (cos a c + sin a r) + sin b n, turned round.
+    """
+    a, b = pap_over_m / GRIP_RADIUS_M, pap_up_m / GRIP_RADIUS_M
+    return (
+        (-math.sin(a), -math.sin(b) * math.cos(a), math.cos(b) * math.cos(a)),
+        (math.cos(a), -math.sin(b) * math.sin(a), math.cos(b) * math.sin(a)),
+        (0.0, math.cos(b), math.sin(b)),
+    )
+
+
+def offset_in_spin_frame_m(balance: Balance, pap_over_m: float, pap_up_m: float) -> Vector:
+    """Centre of mass from the ball's centre [m] in the frame of grip_axes.
+
+    Source: [model-sheet] section 6.3.
+    """
+    grip, side, fingers = grip_axes(pap_over_m, pap_up_m)
+    return _sum(
+        _scaled(grip, balance.top_m),
+        _sum(_scaled(side, balance.side_m), _scaled(fingers, balance.finger_m)),
+    )
 
 
 def axes_to_quaternion(low: Vector, high: Vector, middle: Vector) -> Quaternion:

@@ -275,7 +275,7 @@ def practice_cards(
     if drills and spare:
         end = drills[-1].minute + drills[-1].shots * minutes_a_shot(study)
         shot = spare_drill(study, spare[0], end)
-        bodies = bodies_of([shot.ball], study.event.house)
+        bodies = bodies_of([shot.ball], study.event.house, desk.bowler.pap_m)
         line = Line(0, shot.own_laydown, shot.angle_rad)
         lane = lanes[0]
         cards.append(

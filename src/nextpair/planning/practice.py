@@ -125,7 +125,7 @@ def corner_pin_angle_rad(bowler: Bowler, ball: Ball, lane: LaneStudy, study: Stu
         own_laydown=SPARE_LAYDOWN_OWN_BOARD,
         launch_angle_rad=angles,
     )
-    bodies = bodies_of([ball], study.event.house)
+    bodies = bodies_of([ball], study.event.house, bowler.pap_m)
     paths = roll(lane.kind.under(lane.start), bodies, shots)
     pin_x, pin_y = pin_position_m(CORNER_PIN)
     slope = paths.v_x_mps / paths.v_y_mps

@@ -113,7 +113,9 @@ def lane_study(
     lanes: dict[tuple[int, int], LaneStudy] = {}
     total = 2 * event.games
     for game in range(1, event.games + 1):
-        bodies = bodies_of([in_game(event, ball, game) for ball in options], event.house)
+        bodies = bodies_of(
+            [in_game(event, ball, game) for ball in options], event.house, bowler.pap_m
+        )
         for lane in event.pair_in_game(event.start_pair, game).lanes:
             lanes[game, lane] = _study(event, bowler, game, lane, bodies, doubt, films, pins)
             progress("trying every line", len(lanes), total)

@@ -123,7 +123,7 @@ def _own_thrower(event: Event, bowler: Bowler, ball: Ball) -> Thrower:
         scatter=bowler.scatter,
         grid=_coarse_grid(bowler.reach, bowler.hand),
         ball=ball,
-        bodies=bodies_of([ball], event.house),
+        bodies=bodies_of([ball], event.house, bowler.pap_m),
     )
 
 

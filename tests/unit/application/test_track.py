@@ -9,10 +9,9 @@ import numpy as np
 import pytest
 
 from nextpair.application.one_path import roll_one
-from nextpair.application.track import grip_centre
 from nextpair.domain.shot import Track
 from nextpair.domain.units import DEGREE_RAD, INCH_M
-from nextpair.physics.layout import GRIP_RADIUS_M
+from nextpair.physics.layout import GRIP_RADIUS_M, grip_axes
 from small_event import small_event
 
 EVENT = small_event()
@@ -34,8 +33,8 @@ def test_the_grip_is_as_far_from_the_axis_point_as_over_and_up_say():
     """By the cosine rule on the ball, for an axis point over and up at right angles."""
     over_m, up_m = EVENT.bowler.pap_over_m, EVENT.bowler.pap_up_m
     apart = math.acos(math.cos(over_m / GRIP_RADIUS_M) * math.cos(up_m / GRIP_RADIUS_M))
-    assert grip_centre(over_m, up_m)[2] == pytest.approx(math.cos(apart), abs=1e-12)
-    assert np.linalg.norm(grip_centre(over_m, up_m)) == pytest.approx(1.0, abs=1e-12)
+    assert grip_axes(over_m, up_m)[0][2] == pytest.approx(math.cos(apart), abs=1e-12)
+    assert np.linalg.norm(grip_axes(over_m, up_m)[0]) == pytest.approx(1.0, abs=1e-12)
     track = track_of()
     between = track.first_from_pap_in - track.first_from_grip_in
     assert between == pytest.approx(RADIUS_IN * apart, abs=1e-3)

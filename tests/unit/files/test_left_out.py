@@ -55,7 +55,7 @@ def test_a_given_scatter_stands_beside_guessed_ones(folder):
 
 def test_a_ball_needs_only_a_name_and_a_cover(folder):
     header = (folder / "locker.csv").read_text("utf-8").splitlines()[0]
-    rows = "\n".join(f"{cover},,,,,{cover},,,,,,,," for cover in Cover)
+    rows = "\n".join(f"{cover},,,,,{cover},,,,,,,,,,," for cover in Cover)
     (folder / "locker.csv").write_text(f"{header}\n{rows}\n", "utf-8")
     event = load(folder)
     balls = {ball.cover: ball for ball in event.locker}

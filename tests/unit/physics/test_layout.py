@@ -10,9 +10,17 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 from scipy.spatial.transform import Rotation
 
-from nextpair.domain.ball import Layout
-from nextpair.domain.units import INCH_M
-from nextpair.physics.layout import GRIP_RADIUS_M, axes_to_quaternion, core_angles_rad, core_axes
+from nextpair.domain.ball import Balance, Layout
+from nextpair.domain.errors import InvalidValueError
+from nextpair.domain.units import INCH_M, OUNCE_KG, POUND_KG
+from nextpair.physics.layout import (
+    GRIP_RADIUS_M,
+    axes_to_quaternion,
+    core_angles_rad,
+    core_axes,
+    grip_axes,
+    offset_in_spin_frame_m,
+)
 from nextpair.physics.rigid_body import to_lane
 
 layouts = st.builds(
@@ -92,3 +100,30 @@ def test_three_and_three_eighths_inches_is_an_eighth_of_a_turn():
     theta_rad, delta_rad = core_angles_rad(Layout(3.375 * INCH_M, 1.0, 0.5))
     assert theta_rad == pytest.approx(math.pi / 4, rel=0.01)
     assert delta_rad == 1.0
+
+
+def test_the_grip_has_three_square_axes_and_the_axis_point_lies_over_and_up_from_it():
+    over_m, up_m = 5.0 * INCH_M, 0.5 * INCH_M
+    axes = np.array(grip_axes(over_m, up_m))
+    np.testing.assert_allclose(axes @ axes.T, np.eye(3), atol=1e-12)
+    # Seen from outside with the fingers up, the axis point's side is to the right.
+    np.testing.assert_allclose(np.cross(axes[2], axes[0]), axes[1], atol=1e-12)
+    over, up = over_m / GRIP_RADIUS_M, up_m / GRIP_RADIUS_M
+    axis_point = np.array([0.0, 0.0, 1.0])
+    assert axes[2] @ axis_point == pytest.approx(math.sin(up))
+    assert axes[1] @ axis_point == pytest.approx(math.cos(up) * math.sin(over))
+
+
+def test_side_weight_on_a_ball_whose_axis_point_is_a_quarter_over_lies_on_the_spin_axis():
+    quarter_m = 0.5 * math.pi * GRIP_RADIUS_M
+    offset = offset_in_spin_frame_m(Balance(side_m=1e-3), quarter_m, 0.0)
+    assert offset == pytest.approx((0.0, 0.0, 1e-3), abs=1e-15)
+
+
+def test_an_ounce_moves_the_mass_of_a_15_pound_ball_by_half_a_millimetre():
+    """[model-sheet] section 2.5: 3 oz on a balance is about 1.3 mm, an estimate."""
+    kg = 15 * POUND_KG
+    balance = Balance.of_static_weights(kg, 0.0, 3 * OUNCE_KG, 0.0)
+    assert balance.side_m == pytest.approx(1.3e-3, rel=0.06)
+    with pytest.raises(InvalidValueError, match="side_weight_oz"):
+        Balance.of_static_weights(kg, 0.0, 3.1 * OUNCE_KG, 0.0)
