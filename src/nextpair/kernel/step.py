@@ -114,15 +114,11 @@ def _half_turn(w_1, w_2, w_3, h):
 
 
 @njit(**INLINE)
-def _drift(p, turn, d_1, d_2, d_3):
-    """Rate of the slow rest p of the orientation: half p times the turned excess rate."""
-    r_1, r_2, r_3 = to_lane(turn[0], turn[1], turn[2], turn[3], d_1, d_2, d_3)
-    return quaternion_product(p[0], p[1], p[2], p[3], ZERO, HALF * r_1, HALF * r_2, HALF * r_3)
-
-
-@njit(**INLINE)
-def _moved(q, step, d):
-    return (q[0] + step * d[0], q[1] + step * d[1], q[2] + step * d[2], q[3] + step * d[3])
+def _nudged(q, h, d):
+    """Orientation q turned further by the small angle h d, in its own axes."""
+    return quaternion_product(
+        q[0], q[1], q[2], q[3], ONE, HALF * h * d[0], HALF * h * d[1], HALF * h * d[2]
+    )
 
 
 @njit(**INLINE)
@@ -170,7 +166,8 @@ def stepped(table, middle, last, h, touch, x, t, v_x, v_y, q, J, decel, ring, bo
     k1 = _rates(touch * decel, guess, v_x, v_y, q, J, body, offset)
     near = k1[1]
     half = _half_turn(k1[4], k1[5], k1[6], h)
-    full = _turned(half, half)
+    q_half = _turned(q, half)
+    q_full = _turned(q_half, half)
     turned = h * sqrt(k1[4] * k1[4] + k1[5] * k1[5] + k1[6] * k1[6])
 
     bend = (k1[2] - k1[0] * k1[3]) * near
@@ -179,30 +176,33 @@ def stepped(table, middle, last, h, touch, x, t, v_x, v_y, q, J, decel, ring, bo
     ring_middle = ring + HALF * met * (lane[3] * film - ring)
     decel = touch * friction_coefficient(film + ring_middle, lane[0], lane[1], lane[2])
     k2 = _rates(
-        decel, near, v_x + g * k1[2], v_y + g * k1[3], _turned(q, half),
+        decel, near, v_x + g * k1[2], v_y + g * k1[3], q_half,
         _pushed(J, g, k1[7]), body, offset,
     )  # fmt: skip
-    d2 = _drift(q, half, k2[4] - k1[4], k2[5] - k1[5], k2[6] - k1[6])
+    d2 = (k2[4] - k1[4], k2[5] - k1[5], k2[6] - k1[6])
 
-    p3 = _moved(q, g, d2)
     k3 = _rates(
-        decel, near, v_x + g * k2[2], v_y + g * k2[3], _turned(p3, half),
+        decel, near, v_x + g * k2[2], v_y + g * k2[3], _nudged(q_half, g, d2),
         _pushed(J, g, k2[7]), body, offset,
     )  # fmt: skip
-    d3 = _drift(p3, half, k3[4] - k1[4], k3[5] - k1[5], k3[6] - k1[6])
+    d2 = to_body(half[0], half[1], half[2], half[3], d2[0], d2[1], d2[2])
+    d3 = to_body(half[0], half[1], half[2], half[3], k3[4] - k1[4], k3[5] - k1[5], k3[6] - k1[6])
 
     ring += met * (lane[3] * film - ring_middle)
     film = under_ball(table, last, x + h * k2[0])
     decel = friction_coefficient(film + ring, lane[0], lane[1], lane[2])
-    p4 = _moved(q, h, d3)
     k4 = _rates(
-        touch * decel, near, v_x + h * k3[2], v_y + h * k3[3], _turned(p4, full),
+        touch * decel, near, v_x + h * k3[2], v_y + h * k3[3], _nudged(q_full, h, d3),
         _pushed(J, h, k3[7]), body, offset,
     )  # fmt: skip
-    d4 = _drift(p4, full, k4[4] - k1[4], k4[5] - k1[5], k4[6] - k1[6])
 
     s, m = h * SIXTH, h * THIRD
-    q = _turned(_moved(_moved(_moved(q, m, d2), m, d3), s, d4), full)
+    d = (
+        d2[0] + d3[0] + HALF * (k4[4] - k1[4]),
+        d2[1] + d3[1] + HALF * (k4[5] - k1[5]),
+        d2[2] + d3[2] + HALF * (k4[6] - k1[6]),
+    )
+    q = _nudged(q_full, m, d)
     J = _pushed(_pushed(_pushed(_pushed(J, s, k1[7]), m, k2[7]), m, k3[7]), s, k4[7])
     M_x, M_y = rolling_moment_m2ps2(k1[8], k1[9], near, touch * body[4] * h * near, RADIUS)
     v_x = _reckoned(v_x, h, k1[2], k2[2], k3[2], k4[2])
