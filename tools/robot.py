@@ -32,7 +32,11 @@ prepare_compiler(Settings())
 from nextpair.domain.ball import Surface  # noqa: E402
 from nextpair.domain.lane import x_to_board  # noqa: E402
 from nextpair.domain.units import CENTIPOISE_PAS, FOOT_M, INCH_M, OIL_UNIT_UM  # noqa: E402
-from nextpair.physics.constants import DRY_FRICTION, MEAN_OIL_VISCOSITY_PAS  # noqa: E402
+from nextpair.physics.constants import (  # noqa: E402
+    DRY_FRICTION,
+    MEAN_OIL_VISCOSITY_PAS,
+    OIL_FRICTION,
+)
 from nextpair.physics.dressing import film_of  # noqa: E402
 from nextpair.physics.film import pattern_ratio, volume_ml  # noqa: E402
 from nextpair.physics.oil import oil_friction  # noqa: E402
@@ -243,6 +247,7 @@ def page(best: Solution) -> str:
         "boards": f"{best.rms[0]:.2f}",
         "degrees": f"{best.rms[1]:.2f}",
         "reduced": f"{best.squares / best.freedom:.1f}",
+        "usual_oil_friction": f"{OIL_FRICTION.value:g}",
         "freedom": str(best.freedom),
         "shots": shots_table(best, unseen),
         "numbers": numbers_table(best),

@@ -19,7 +19,7 @@ SHOTS = 40
 CORE = Core((2.48, 2.54, 2.515), 50.0, 55.0)
 DRY, GAIN_PER_UM = 0.21, 1.9
 LARGEST = {1: 0.1, 2: 0.004, 4: 5e-4, 8: 5e-4}
-FLOAT32 = 1e-4
+FLOAT32 = 7e-5
 """Boards and degrees that hundreds of sums in float32 cost; more steps do not better it."""
 
 

@@ -335,5 +335,7 @@ def test_oil_thins_and_slicks_by_a_share_for_each_degree(record):
         SHEET,
         "oil_temperature",
         viscosity_share=[abs(oil_viscosity_pas(1.0, t) - 1) for t in (26.0, 16.0)],
-        friction_share=[abs(oil_friction(mean_pas, t) / 0.03 - 1) for t in (26.0, 16.0)],
+        friction_share=[
+            abs(oil_friction(mean_pas, t) / oil_friction(mean_pas, 21.0) - 1) for t in (26.0, 16.0)
+        ],
     )

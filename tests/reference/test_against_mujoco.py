@@ -260,6 +260,7 @@ def test_hooks_on_a_worn_film_agree_for_both_hands(record):
             own_frame(film_um, hand)[None],
             bodies([core], DRY, GAIN_PER_UM),
             shots([delivery], x_m),
+            oil_friction=OIL,
         )
         boards, degrees, speed_mps = at_the_pins(engine)
         kernel = kernel_at_the_pins(paths, 0)

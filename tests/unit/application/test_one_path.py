@@ -62,10 +62,12 @@ def test_chances_of_a_shot_are_chances_with_the_likeliest_leave_first():
 
 
 def test_a_pocket_hit_strikes_more_often_than_a_miss():
-    planned = small_sheet().games[0].line
-    hit = shot(planned.laydown_board, planned.launch_angle_deg, ball=small_sheet().games[0].ball)
-    miss = shot(planned.laydown_board, planned.launch_angle_deg - 1.5)
-    assert hit.strike_probability > miss.strike_probability
+    game = small_sheet().games[0]
+    aim = game.line.laydown_board, game.line.launch_angle_deg
+    with_its_finish = {"ball": game.ball, "surface": game.surface_grit}
+    hit = shot(*aim, **with_its_finish)
+    wide = shot(aim[0], aim[1] + 0.7, **with_its_finish)
+    assert hit.strike_probability > wide.strike_probability
 
 
 @pytest.mark.parametrize(
