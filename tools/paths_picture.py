@@ -13,7 +13,7 @@ from nextpair.reports.paths_figure import paths_figure
 
 PICTURE = Path(__file__).resolve().parents[1] / "docs" / "img" / "paths.svg"
 BALLS = ("Slate Weir", "Dunlin Flock", "Candle Stub")
-LAYDOWN_BOARD, ANGLE_DEG = 23.0, 2.9
+LAYDOWN_BOARD, ANGLE_DEG = 24.0, 2.6
 
 
 def main() -> None:
