@@ -21,8 +21,12 @@ from nextpair.planning.throws import own_board, own_boards_of
 FloatArray = NDArray[np.float64]
 
 FEET = np.arange(60)
-TURN_SHARE = 0.1
-"""Skid ends, and the ball begins to hook, when this share of the path's whole turn is made."""
+BITE_SHARE = 0.25
+"""Skid ends, and the ball begins to hook, where its turning per foot comes to this share of its
+fastest and stays above. A share of the whole turn would say that a ball which hooks little hooks
+early; a bite in the heads is none that stays."""
+OVER_NODES = 4
+"""Turning is taken over so many steps of the trace, two feet: longer than a core wobbles."""
 LEAST_TURN_RAD = 0.3 * DEGREE_RAD
 """A path that turns less than this never hooks."""
 ROLL_SHARE = 0.05
@@ -47,15 +51,28 @@ class PhaseEnds:
 
 def phase_ends(trace: FloatArray, end_m: float) -> PhaseEnds:
     """Where skid and hook of one shot end."""
+    slip = trace[Trace.SLIP]
+    rolls = slip <= ROLL_SHARE * slip[0]
+    return PhaseEnds(_first_ft(_bites(trace, rolls), end_m), _first_ft(rolls, end_m))
+
+
+def _bites(trace: FloatArray, rolls: NDArray[np.bool_]) -> NDArray[np.bool_]:
+    """Nodes (121,) from which on, up to its fastest turning, a slipping ball turns at BITE_SHARE
+    of that or more."""
     turned = np.arctan2(trace[Trace.V_X, 0], trace[Trace.V_Y, 0]) - np.arctan2(
         trace[Trace.V_X], trace[Trace.V_Y]
     )
-    hooks = abs(turned[-1]) >= LEAST_TURN_RAD
-    slip = trace[Trace.SLIP]
-    return PhaseEnds(
-        _first_ft(hooks & (turned / (turned[-1] or 1.0) >= TURN_SHARE), end_m),
-        _first_ft(slip <= ROLL_SHARE * slip[0], end_m),
+    if abs(turned[-1]) < LEAST_TURN_RAD:
+        return np.zeros(len(turned), dtype=bool)
+    middle = OVER_NODES // 2
+    turning = np.zeros(len(turned))
+    turning[middle:-middle] = np.copysign(1.0, turned[-1]) * (
+        turned[OVER_NODES:] - turned[:-OVER_NODES]
     )
+    turning[rolls] = 0.0
+    fastest = int(turning.argmax())
+    slow = np.flatnonzero(turning[: fastest + 1] < BITE_SHARE * turning[fastest])
+    return np.asarray(np.arange(len(turning)) > (slow[-1] if len(slow) else -1))
 
 
 def _first_ft(reached: NDArray[np.bool_], end_m: float) -> float | None:

@@ -38,14 +38,46 @@ def made_trace() -> np.ndarray:
     return trace
 
 
-def test_phases_end_where_a_tenth_is_turned_and_where_the_slip_is_gone():
+def test_phases_end_where_the_turning_starts_and_where_the_slip_is_gone():
     ends = phase_ends(made_trace(), math.inf)
     half_foot = 0.5
-    assert ends.skid_end_ft == pytest.approx((HOOK_M + 0.5) / FOOT_M, abs=half_foot)
+    # A quarter of the fastest turning is seen over 2 ft as soon as half a foot of it is turning.
+    assert ends.skid_end_ft == pytest.approx(HOOK_M / FOOT_M - 0.5, abs=half_foot)
     assert ends.hook_end_ft == pytest.approx((ROLL_M - 0.25) / FOOT_M, abs=half_foot)
     assert ends.phase_at(10.0) == "skid"
     assert ends.phase_at(40.0) == "hook"
     assert ends.phase_at(55.0) == "roll"
+
+
+def test_oil_that_turns_a_ball_slowly_all_the_way_is_skid():
+    drifting = np.radians(3.0) * NODE_M / NODE_M[-1]
+    trace = made_trace()
+    angle = np.arctan2(-trace[Trace.V_X], trace[Trace.V_Y]) + drifting
+    trace[Trace.V_X] = -SPEED * np.sin(angle)
+    trace[Trace.V_Y] = SPEED * np.cos(angle)
+    # The drift is 0.17 degree a metre, the hook 1.2: a seventh, and a third of the whole turn.
+    ends = phase_ends(trace, math.inf)
+    assert ends.skid_end_ft == pytest.approx(HOOK_M / FOOT_M, abs=1.0)
+
+
+def test_a_short_bite_in_the_heads_is_no_hook_yet():
+    trace = made_trace()
+    bitten = np.interp(NODE_M, [0.5, 1.0], [0.0, math.radians(0.5)])
+    angle = np.arctan2(-trace[Trace.V_X], trace[Trace.V_Y]) + bitten
+    trace[Trace.V_X] = -SPEED * np.sin(angle)
+    trace[Trace.V_Y] = SPEED * np.cos(angle)
+    ends = phase_ends(trace, math.inf)
+    assert ends.skid_end_ft == pytest.approx(HOOK_M / FOOT_M, abs=1.0)
+
+
+def test_a_core_that_wobbles_a_rolling_ball_does_not_end_its_skid():
+    trace = made_trace()
+    still = phase_ends(trace, math.inf).skid_end_ft
+    angle = np.arctan2(-trace[Trace.V_X], trace[Trace.V_Y])
+    angle[NODE_M > ROLL_M] += np.radians(0.8) * np.sin(NODE_M[NODE_M > ROLL_M] * 5.0)
+    trace[Trace.V_X] = -SPEED * np.sin(angle)
+    trace[Trace.V_Y] = SPEED * np.cos(angle)
+    assert phase_ends(trace, math.inf).skid_end_ft == still
 
 
 def test_a_ball_that_leaves_the_lane_ends_no_phase_beyond():
