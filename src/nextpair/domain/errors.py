@@ -53,4 +53,9 @@ def require_within(field: str, value: float, lowest: float, highest: float, unit
     """Refuse a number outside [lowest, highest], but for rounding; NaN is always refused."""
     low_slack, high_slack = ROUNDING_SHARE * abs(lowest), ROUNDING_SHARE * abs(highest)
     if not lowest - low_slack <= value <= highest + high_slack:
-        raise InvalidValueError(field, value, f"{lowest:g} to {highest:g} {unit}".rstrip())
+        raise InvalidValueError(field, _shown(value), f"{lowest:g} to {highest:g} {unit}".rstrip())
+
+
+def _shown(value: float) -> float:
+    """A number as it was written, without what a change of unit left in its last digits."""
+    return value if isinstance(value, int) else float(f"{value:.9g}")
