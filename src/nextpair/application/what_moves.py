@@ -1,18 +1,21 @@
 """What would move a shot: small changes a bowler, a driller or the lane can make, each with what
 it does at the pins.
 
-Each is rolled as it is, so that the same shot asked for with that change shows the same.
+Each is rolled as it is, so that the same shot asked for with that change shows the same board.
+Its angle is that of the ball's last turn on the lane: a strong core wobbles a rolling ball by a
+quarter of a degree to and fro, and where in that it meets the pins is nobody's to choose.
 """
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
-from nextpair.domain.ball import Ball, Surface
+from nextpair.domain.ball import BALL_RADIUS_M, Ball, Surface
 from nextpair.domain.house import House
 from nextpair.domain.lane import BOARD_M, LANE_WIDTH_M
 from nextpair.domain.sheet import Grit
@@ -26,8 +29,8 @@ from nextpair.kernel.derivatives import (
     marks_of,
     one_batch,
 )
-from nextpair.kernel.layout import Bodies, Lanes, Shots, bodies_of
-from nextpair.kernel.roll import roll
+from nextpair.kernel.layout import NODE_M, Bodies, Lanes, Shots, Trace, bodies_of
+from nextpair.kernel.roll import Paths, roll
 from nextpair.physics.constants import GRAVITY_MPS2
 from nextpair.planning.options import SURFACE_LADDER
 
@@ -80,9 +83,10 @@ def what_moves(
         *(_with(change, lanes, bodies, shots) for change in changes),
     ]
     variants.append((lanes, bodies_of([replace(ball, surface=surface)], house, pap_m), shots))
-    marks = marks_of(roll(*one_batch(variants)))
-    boards = marks.head_pin_boards - marks.head_pin_boards[0]
-    degrees = marks.entry_angle_deg - marks.entry_angle_deg[0]
+    paths = roll(*one_batch(variants), record=True)
+    arrival = marks_of(paths).head_pin_boards
+    angle_deg = _last_turn_deg(paths)
+    boards, degrees = arrival - arrival[0], angle_deg - angle_deg[0]
     named: list[tuple[str, float | Grit]] = [
         *((change.parameter, change.change) for change in changes),
         ("surface_grit", surface.named),
@@ -91,6 +95,16 @@ def what_moves(
         Effect(parameter, size, float(moved), float(turned))
         for (parameter, size), moved, turned in zip(named, boards[1:], degrees[1:], strict=True)
     )
+
+
+def _last_turn_deg(paths: Paths) -> FloatArray:
+    """Angle (n,) to the boards over the ball's last turn on the lane, positive to the pocket."""
+    if paths.trace is None:
+        raise ValueError("the paths were rolled without a record")
+    x_m = paths.trace[Trace.X].astype(float)
+    turn_m = 2 * math.pi * BALL_RADIUS_M
+    before_m = np.array([np.interp(NODE_M[-1] - turn_m, NODE_M, one) for one in x_m.T])
+    return np.asarray(np.arctan2(before_m - x_m[-1], turn_m) / DEGREE_RAD)
 
 
 def _with(

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 from functools import cache
 
 import pytest
 
 from nextpair.application.one_path import roll_one
+from nextpair.domain.ball import BALL_RADIUS_M
 from nextpair.domain.bowler import Release
 from nextpair.domain.event import Event
-from nextpair.domain.lane import ARROWS_M, BOARD_M, mirrored_board
+from nextpair.domain.lane import ARROWS_M, BOARD_M, END_PLANE_M, mirrored_board
 from nextpair.domain.shot import Effect
 from nextpair.domain.units import DEGREE_RAD, FOOT_M, INCH_M, MPH_MPS, RPM_RADPS
 from small_event import mirror_image, small_event
@@ -27,11 +29,14 @@ def effects(lane: int = 13) -> dict[str, Effect]:
 
 
 def at_pins(event: Event = EVENT, laydown: float = LAYDOWN, angle: float = ANGLE, **options):
-    """Board at the head pin's row, entry angle and target of one shot."""
-    card = roll_one(event, BALL, laydown, angle, at_ft=(60.0,), **options)
-    assert card.entry is not None
+    """Board at the head pin's row, angle over the last turn, and target of one shot."""
+    turn_m = 2 * math.pi * BALL_RADIUS_M
+    last_turn_ft = ((END_PLANE_M - turn_m) / FOOT_M, END_PLANE_M / FOOT_M)
+    card = roll_one(event, BALL, laydown, angle, at_ft=(60.0, *last_turn_ft), **options)
     assert card.target_board is not None
-    return card.stations[0].board, card.entry.entry_angle_deg, card.target_board
+    pins, before, after = (station.board for station in card.stations)
+    angle_deg = math.degrees(math.atan2((after - before) * BOARD_M, turn_m))
+    return pins, angle_deg, card.target_board
 
 
 def released(**changes: float) -> Event:
@@ -69,6 +74,14 @@ def test_a_change_does_what_an_event_shows_that_has_it(parameter, event):
     after, before = at_pins(event), at_pins()
     assert -(after[0] - before[0]) == pytest.approx(told.boards, abs=1e-3)
     assert after[1] - before[1] == pytest.approx(told.degrees, abs=1e-3)
+
+
+def test_ten_rpm_turn_the_path_by_their_share_of_its_whole_turn():
+    # Closed form: a ball that slips till it rolls turns in proportion to its side rotation. At one
+    # instant its core's wobble, a quarter of a degree to and fro, would hide that.
+    share = 10 * RPM_RADPS / EVENT.bowler.release.rev_rate_radps
+    whole_turn_deg = at_pins()[1] + ANGLE
+    assert effects()["rev_rate_rpm"].degrees == pytest.approx(share * whole_turn_deg, abs=0.05)
 
 
 def test_a_slower_ball_hooks_more_and_a_rougher_one_too():
