@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
+from nextpair.application.cautions import SANDING
 from nextpair.application.phases import path_boards, phase_ends, stations, turns_before
 from nextpair.application.pinfall import pinfall
 from nextpair.application.track import track
@@ -98,13 +99,14 @@ def roll_one(
         film,
         pattern.length_m,
     )
-    return _card(
+    card = _card(
         event,
         thrown,
         roll(lanes, bodies, shots, record=True),
         what_moves(lanes, ball, event.house, event.bowler.pap_m, shots),
         at_ft,
     )
+    return card if surface is None else replace(card, cautions=(SANDING,))
 
 
 def _ball(event: Event, name: str) -> Ball:

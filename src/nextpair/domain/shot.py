@@ -43,7 +43,7 @@ class Effect:
 
     `parameter` ends in the unit of `change`; a surface is named as what it is changed to. `boards`
     is how far the path moves at the head pin's row, positive to the bowler's own side; `degrees`
-    how much steeper it enters.
+    how much steeper it comes in over its last turn on the lane.
     """
 
     parameter: str
@@ -87,6 +87,8 @@ class PathCard:
     what_moves_it: tuple[Effect, ...]
     """Nothing for a shot into a gutter."""
     surface_by: str = Tool.SPINNER.value
+    cautions: tuple[str, ...] = ()
+    """What to mind where the surface asked for has to be put on."""
     stations: tuple[Station, ...] = ()
     """The distances asked for, as far as the ball gets."""
     path_boards: tuple[float, ...] = field(default=(), repr=False)

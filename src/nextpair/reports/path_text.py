@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from string import ascii_uppercase
 
 from nextpair.domain.shot import Effect, PathCard, Track
@@ -46,6 +47,7 @@ def render_path_text(path: PathCard, columns: int = 80, *, colour: bool = False)
         leaves = ", ".join(f"{pins} ({percent(chance)})" for pins, chance in path.leaves)
         lines += page.labelled("Leaves", leaves)
     lines += [*_stations(path, page), *_path(path, page), *_what_moves_it(path, page)]
+    lines += _cautions(path, page)
     return "\n".join(lines) + "\n"
 
 
@@ -55,9 +57,11 @@ def render_paths_text(
     """Shots of several balls on one line, one after another, with the picture's letters."""
     if len(paths) == 1:
         return render_path_text(paths[0], columns, colour=colour)
+    # All have the same surface put on, so what to mind is said once, after the last.
+    shown = [*(replace(path, cautions=()) for path in paths[:-1]), paths[-1]]
     return "\n".join(
         f"{letter}  {render_path_text(path, columns, colour=colour)}"
-        for letter, path in zip(ascii_uppercase, paths, strict=False)
+        for letter, path in zip(ascii_uppercase, shown, strict=False)
     )
 
 
@@ -76,7 +80,7 @@ def _phases(path: PathCard) -> list[tuple[str, str]]:
         ("Laydown", released),
         ("Target", f"{target} at the arrows"),
         ("Skid", _reached(path.skid_end_ft, "to {:.0f} ft", "all the way")),
-        ("Hook", _reached(path.hook_end_ft, "to {:.0f} ft, then rolls", "not over")),
+        ("Hook", _reached(path.hook_end_ft, "to {:.0f} ft, then rolls", "all the way")),
     ]
     if path.breakpoint_board is not None:
         bend = f"board {board_words(path.breakpoint_board, hand)} at {path.breakpoint_ft:.0f} ft"
@@ -154,3 +158,8 @@ def _turned(effect: Effect) -> str:
     if abs(effect.degrees) < 0.05:
         return "same angle"
     return f"{abs(effect.degrees):.1f} degrees {'steeper' if effect.degrees > 0 else 'flatter'}"
+
+
+def _cautions(path: PathCard, page: Ink) -> list[str]:
+    lines = [line for word in path.cautions for line in page.indented("  - ", 4, word)]
+    return [*page.section("TAKE CARE"), *lines] if lines else []

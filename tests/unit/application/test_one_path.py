@@ -7,6 +7,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from nextpair.application.cautions import SANDING
 from nextpair.application.one_path import roll_one
 from nextpair.domain.bowler import Hand
 from nextpair.domain.errors import InvalidValueError
@@ -50,6 +51,21 @@ def test_a_ball_skids_then_hooks_then_rolls():
     assert card.flare_in > 0.0
     # Rolling without slip a ball of 27 in turns 26.8 times over 60 ft; it skids at first.
     assert 5.0 < card.revolutions < 26.8
+
+
+def test_a_duller_cover_skids_less_and_plastic_longest():
+    # Common practice: skid shortens with a rougher cover and is longest with a plastic ball.
+    rough, own = shot(surface=500).skid_end_ft, shot().skid_end_ft
+    plastic = shot(ball="Plain Thimble").skid_end_ft
+    assert rough is not None
+    assert own is not None
+    assert plastic is not None
+    assert rough < own < plastic
+
+
+def test_a_surface_that_has_to_be_put_on_comes_with_its_caution():
+    assert shot(surface=500).cautions == (SANDING,)
+    assert shot().cautions == ()
 
 
 def test_chances_of_a_shot_are_chances_with_the_likeliest_leave_first():

@@ -172,3 +172,10 @@ def test_several_balls_stand_one_after_another_by_letter():
     assert text.startswith("A  Kestrel @ 2000 on lane 13\n")
     assert "\nB  Saltmarsh @ 2000 on lane 13\n" in text
     assert render_paths_text(shots[:1]) == render_path_text(a_path())
+
+
+def test_what_to_mind_is_said_once_for_several_balls():
+    card = replace(a_path(), cautions=("Wear a mask.",))
+    assert render_paths_text([card, card, card]).count("Wear a mask.") == 1
+    assert render_paths_text([card]).count("TAKE CARE") == 1
+    assert "TAKE CARE" not in render_path_text(a_path())
