@@ -283,7 +283,8 @@ def _wear_shot(
     laid = oldest = 0
     for cell in range(first_cell, CELLS):
         x, ratio = x_m[cell + 1], surface_ratio[cell + 1]
-        if not (abs(x) <= _EDGE_M and 0.0 <= ratio <= LARGEST_SURFACE_RATIO):
+        known = abs(x) <= _EDGE_M and flare_m[cell + 1] >= 0.0
+        if not (known and 0.0 <= ratio <= LARGEST_SURFACE_RATIO):
             break
         surface_m = ratio * CELL_M
         turned_m += surface_m
