@@ -99,6 +99,17 @@ class Layout:
         require_within("val_angle_deg", self.val_angle_rad / DEGREE_RAD, 0, 90, "degrees")
 
 
+def require_weight(mass_kg: float) -> None:
+    """Refuse a weight that no ball has."""
+    require_within(
+        "weight_lb",
+        mass_kg / POUND_KG,
+        SMALLEST_MASS_KG / POUND_KG,
+        LARGEST_MASS_KG / POUND_KG,
+        "lb",
+    )
+
+
 @dataclass(frozen=True, slots=True)
 class Balance:
     """Where a drilled ball's centre of mass lies from the ball's centre: toward the grip (top
@@ -118,6 +129,7 @@ class Balance:
         Sources: [model-sheet] section 2.5, an estimate; at most 3 oz each way by
         [ball-specification-2012].
         """
+        require_weight(mass_kg)
         for field, weight_kg in (
             ("top_weight_oz", top_kg),
             ("side_weight_oz", side_kg),
@@ -146,13 +158,7 @@ class Ball:
 
     def __post_init__(self) -> None:
         require(bool(self.name.strip()), "name", self.name, "a name")
-        require_within(
-            "weight_lb",
-            self.mass_kg / POUND_KG,
-            SMALLEST_MASS_KG / POUND_KG,
-            LARGEST_MASS_KG / POUND_KG,
-            "lb",
-        )
+        require_weight(self.mass_kg)
         require_within(
             "differential_in",
             self.differential_m / INCH_M,

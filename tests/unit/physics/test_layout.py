@@ -127,3 +127,5 @@ def test_an_ounce_moves_the_mass_of_a_15_pound_ball_by_half_a_millimetre():
     assert balance.side_m == pytest.approx(1.3e-3, rel=0.06)
     with pytest.raises(InvalidValueError, match="side_weight_oz"):
         Balance.of_static_weights(kg, 0.0, 3.1 * OUNCE_KG, 0.0)
+    with pytest.raises(InvalidValueError, match="weight_lb"):
+        Balance.of_static_weights(0.0, 0.0, OUNCE_KG, 0.0)
