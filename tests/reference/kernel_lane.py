@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
+from numpy.typing import ArrayLike, NDArray
 from scipy.spatial.transform import Rotation
 
 from nextpair.domain.ball import Layout
@@ -52,11 +52,15 @@ STRONG = Core((2.48, 2.54, 2.515))
 
 def start_of(delivery: Delivery, core: Core, x_m: float = 0.0) -> Start:
     """A delivery as the oracle takes it: the upright axis turned to the spin the shortest way."""
-    spin = np.array(delivery.spin_radps)
+    return delivery.start(core.rg_in, on_axis(core.quaternion, delivery.spin_radps), x_m)
+
+
+def on_axis(core: ArrayLike, spin_radps: ArrayLike) -> Quaternion:
+    """A core in the spin frame turned to a spin in lane axes, the shortest way from upright."""
+    spin = np.asarray(spin_radps, float)
     turn, _ = Rotation.align_vectors([spin if spin.any() else UPRIGHT], [UPRIGHT])
-    low = Rotation.from_quat(np.roll(core.quaternion, -1))
-    x, y, z, w = (turn * low).as_quat()
-    return delivery.start(core.rg_in, (w, x, y, z), x_m)
+    x, y, z, w = (turn * Rotation.from_quat(np.roll(core, -1))).as_quat()
+    return w, x, y, z
 
 
 def bodies(cores: Sequence[Core], friction: float, film_gain_per_um: float = 1.0) -> Bodies:

@@ -6,7 +6,6 @@ from collections.abc import Callable
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.spatial.transform import Rotation
 
 from nextpair.domain.ball import Ball, Cover, Layout, Surface
 from nextpair.domain.house import House, LaneSurface
@@ -14,6 +13,7 @@ from nextpair.domain.units import DEGREE_RAD, FOOT_M, INCH_M, MPH_MPS, POUND_KG,
 from nextpair.kernel.layout import Bodies, Lanes, Shots, bodies_of
 from nextpair.physics import reference
 from nextpair.physics.release import launch_spin_radps, launch_velocity_mps
+from reference.kernel_lane import on_axis
 
 LENGTH_M = 42 * FOOT_M
 
@@ -96,17 +96,9 @@ def oracle_end(
 ) -> reference.Moment:
     """One shot by the oracle; the core is turned to the spin axis by the shortest way."""
     body, film = shots.body[shot], shots.film[shot]
-    spin = np.array(
-        launch_spin_radps(
-            shots.rev_rate_radps[shot], shots.axis_rotation_rad[shot], shots.axis_tilt_rad[shot]
-        )
+    spin_radps = launch_spin_radps(
+        shots.rev_rate_radps[shot], shots.axis_rotation_rad[shot], shots.axis_tilt_rad[shot]
     )
-    axis = spin / np.linalg.norm(spin)
-    across = np.cross([0.0, 0.0, 1.0], axis)
-    angle = np.arctan2(np.linalg.norm(across), axis[2])
-    shortest = Rotation.from_rotvec(across / np.linalg.norm(across) * angle)
-    core = Rotation.from_quat(np.roll(bodies.core[body], -1))
-    x, y, z, w = (shortest * core).as_quat()
     oil_friction = lanes.oil_friction[film]
     friction = reference.FilmFriction(
         lanes.film_um[film],
@@ -118,8 +110,8 @@ def oracle_end(
     start = reference.Start(
         x_m=shots.x_m[shot],
         velocity_mps=launch_velocity_mps(shots.speed_mps[shot], shots.launch_angle_rad[shot]),
-        spin_radps=tuple(spin),
-        core=(w, x, y, z),
+        spin_radps=spin_radps,
+        core=on_axis(bodies.core[body], spin_radps),
         radii_of_gyration_m=tuple(np.sqrt(bodies.k2_m2[body])),
         offset_m=tuple(bodies.offset_m[body]),
         loft_m=shots.loft_m[shot],

@@ -27,7 +27,7 @@ from nextpair.kernel.outcome import Status
 from nextpair.kernel.roll import Paths, roll
 from nextpair.physics.dressing import film_of
 from nextpair.physics.film import film_by_foot_units, rule_of_31_exit_board
-from nextpair.physics.forces import flight_s
+from nextpair.physics.forces import landing_m
 from nextpair.physics.layout import Quaternion
 from nextpair.planning.throws import lane_kind, own_board, own_boards_of, shots_of
 
@@ -145,7 +145,7 @@ def _card(
     gone = np.isfinite(gutter_m)
     end_m = gutter_m if gone else np.inf
     oiled_m = min(thrown.length_m, end_m)
-    landing_m = float(trace[Trace.V_Y, 0]) * flight_s(thrown.release.loft_m)
+    lands_m = float(landing_m(trace[Trace.V_Y, 0], thrown.release.loft_m))
     ends = phase_ends(trace, end_m)
     turns = float(paths.turns[0])
     bends = float(paths.break_m[0]) < end_m
@@ -173,7 +173,7 @@ def _card(
         skid_end_ft=ends.skid_end_ft,
         hook_end_ft=ends.hook_end_ft,
         revolutions=turns_before(trace, turns, end_m),
-        flare_in=float(flare_m(trace[..., None], oiled_m, landing_m)[0] / INCH_M),
+        flare_in=float(flare_m(trace[..., None], oiled_m, lands_m)[0] / INCH_M),
         track=track(trace, oiled_m, thrown.release, event.bowler, thrown.core),
         arrival_s=float(paths.time_s[0]) if entry else None,
         speed_lost_mph=speed_mph - entry.speed_mph if entry else None,

@@ -16,11 +16,10 @@ from nextpair.domain.bowler import Hand
 from nextpair.domain.shot import Station
 from nextpair.domain.units import DEGREE_RAD, FOOT_M, MPH_MPS
 from nextpair.kernel.layout import NODE_M, Trace
-from nextpair.planning.throws import own_board, own_boards_of
+from nextpair.planning.throws import FEET, own_board, own_boards_of
 
 FloatArray = NDArray[np.float64]
 
-FEET = np.arange(60)
 BITE_SHARE = 0.25
 """Skid ends, and the ball begins to hook, where its turning per foot comes to this share of its
 fastest and stays above. A share of the whole turn would say that a ball which hooks little hooks

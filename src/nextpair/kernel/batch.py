@@ -20,6 +20,7 @@ from nextpair.kernel.step import (
     SLOWEST_MPS,
     TWO,
     ZERO,
+    nudged,
     stepped,
     under_ball,
 )
@@ -27,7 +28,7 @@ from nextpair.physics._jit import sqrt
 from nextpair.physics.forces import STICKING_SHARE, landing_share
 from nextpair.physics.friction import friction_coefficient, friction_share
 from nextpair.physics.offset import offset_spin_momentum, offset_velocity
-from nextpair.physics.rigid_body import contact_slip, quaternion_product, to_body, to_lane
+from nextpair.physics.rigid_body import contact_slip, to_body, to_lane
 
 BLOCK = 128
 """Shots that advance together; a multiple of every vector width."""
@@ -110,15 +111,21 @@ def _advance(state, table, first, y, h, count, offset):
 
 
 @njit(**SETTINGS)
+def _decel_at(state, table, row, x, shot):
+    """Friction over mass at a place on a film row."""
+    return friction_coefficient(
+        under_ball(table, row, x),
+        state[FILM_GAIN + shot],
+        state[OIL_DECEL + shot],
+        state[DRY_DECEL + shot],
+    )
+
+
+@njit(**SETTINGS)
 def _meet_lane(state, table, first, count):
     """Friction where a step begins: at the foul line."""
     for shot in range(count):
-        state[DECEL + shot] = friction_coefficient(
-            under_ball(table, first, state[X + shot]),
-            state[FILM_GAIN + shot],
-            state[OIL_DECEL + shot],
-            state[DRY_DECEL + shot],
-        )
+        state[DECEL + shot] = _decel_at(state, table, first, state[X + shot], shot)
 
 
 @njit(**SETTINGS)
@@ -148,12 +155,8 @@ def _spin(state, shot):
 def _turn_back(state, shot, before, early_s):
     """Undo what a spin that changed too early turns the ball too far."""
     after, _, _ = _spin(state, shot)
-    half = HALF * early_s
-    q = quaternion_product(
-        state[Q_W + shot], state[Q_X + shot], state[Q_Y + shot], state[Q_Z + shot],
-        ONE, half * (before[0] - after[0]), half * (before[1] - after[1]),
-        half * (before[2] - after[2]),
-    )  # fmt: skip
+    q = (state[Q_W + shot], state[Q_X + shot], state[Q_Y + shot], state[Q_Z + shot])
+    q = nudged(q, early_s, (before[0] - after[0], before[1] - after[1], before[2] - after[2]))
     state[Q_W + shot], state[Q_X + shot] = q[0], q[1]
     state[Q_Y + shot], state[Q_Z + shot] = q[2], q[3]
 
@@ -170,12 +173,8 @@ def _land(state, table, first, y, h, count):
             v_x, v_y = state[V_X + shot], state[V_Y + shot]
             before, _, (u_x, u_y) = _spin(state, shot)
             nearest = first + ROW * np.int32(early / h * TWO + HALF)
-            decel = friction_coefficient(
-                under_ball(table, nearest, state[X + shot] + early * v_x / v_y),
-                state[FILM_GAIN + shot],
-                state[OIL_DECEL + shot],
-                state[DRY_DECEL + shot],
-            )
+            x = state[X + shot] + early * v_x / v_y
+            decel = _decel_at(state, table, nearest, x, shot)
             pull = decel * friction_share(u_x, u_y, CREEP)
             share = landing_share(pull, state[FLIGHT_T + shot], STICKING)
             after_x, after_y = v_x - share * u_x, v_y - share * u_y

@@ -15,11 +15,10 @@ from numpy.typing import NDArray
 
 from nextpair.domain.ball import BALL_RADIUS_M
 from nextpair.kernel.layout import NODE_M, NODES, Trace
+from nextpair.kernel.step import SLOWEST_MPS
 
 FloatArray = NDArray[np.float64]
 
-SLOWEST_MPS = 0.5
-"""Below this down-lane speed a ball counts as stopped."""
 _AXES = [Trace.AXIS_LOW, Trace.AXIS_HIGH, Trace.AXIS_MIDDLE]
 
 

@@ -114,7 +114,7 @@ def _half_turn(w_1, w_2, w_3, h):
 
 
 @njit(**INLINE)
-def _nudged(q, h, d):
+def nudged(q, h, d):
     """Orientation q turned further by the small angle h d, in its own axes."""
     return quaternion_product(
         q[0], q[1], q[2], q[3], ONE, HALF * h * d[0], HALF * h * d[1], HALF * h * d[2]
@@ -182,7 +182,7 @@ def stepped(table, middle, last, h, touch, x, t, v_x, v_y, q, J, decel, ring, bo
     d2 = (k2[4] - k1[4], k2[5] - k1[5], k2[6] - k1[6])
 
     k3 = _rates(
-        decel, near, v_x + g * k2[2], v_y + g * k2[3], _nudged(q_half, g, d2),
+        decel, near, v_x + g * k2[2], v_y + g * k2[3], nudged(q_half, g, d2),
         _pushed(J, g, k2[7]), body, offset,
     )  # fmt: skip
     d2 = to_body(half[0], half[1], half[2], half[3], d2[0], d2[1], d2[2])
@@ -192,7 +192,7 @@ def stepped(table, middle, last, h, touch, x, t, v_x, v_y, q, J, decel, ring, bo
     film = under_ball(table, last, x + h * k2[0])
     decel = friction_coefficient(film + ring, lane[0], lane[1], lane[2])
     k4 = _rates(
-        touch * decel, near, v_x + h * k3[2], v_y + h * k3[3], _nudged(q_full, h, d3),
+        touch * decel, near, v_x + h * k3[2], v_y + h * k3[3], nudged(q_full, h, d3),
         _pushed(J, h, k3[7]), body, offset,
     )  # fmt: skip
 
@@ -202,7 +202,7 @@ def stepped(table, middle, last, h, touch, x, t, v_x, v_y, q, J, decel, ring, bo
         d2[1] + d3[1] + HALF * (k4[5] - k1[5]),
         d2[2] + d3[2] + HALF * (k4[6] - k1[6]),
     )
-    q = _nudged(q_full, m, d)
+    q = nudged(q_full, m, d)
     J = _pushed(_pushed(_pushed(_pushed(J, s, k1[7]), m, k2[7]), m, k3[7]), s, k4[7])
     M_x, M_y = rolling_moment_m2ps2(k1[8], k1[9], near, touch * body[4] * h * near, RADIUS)
     v_x = _reckoned(v_x, h, k1[2], k2[2], k3[2], k4[2])

@@ -7,6 +7,9 @@ from __future__ import annotations
 
 import math
 
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
 from nextpair.physics._jit import scalar, sqrt
 from nextpair.physics.constants import (
     AIR_DENSITY_KGPM3,
@@ -69,6 +72,14 @@ def flight_s(loft_m: float) -> float:
     Source: closed form, free fall: t = sqrt(2 H / g).
     """
     return sqrt(2.0 * loft_m / GRAVITY_MPS2)
+
+
+def landing_m(v_y: ArrayLike, loft_m: float) -> NDArray[np.float64]:
+    """Distance [m] at which balls of these down-lane speeds [m/s] come down from a height.
+
+    Source: closed form, free fall.
+    """
+    return np.asarray(v_y, float) * flight_s(loft_m)
 
 
 @scalar

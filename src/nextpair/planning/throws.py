@@ -20,6 +20,9 @@ from nextpair.physics.topography import own_pull, slope_pull_mps2
 
 FloatArray = NDArray[np.float64]
 
+FEET = np.arange(60)
+"""Whole feet at which a path is told."""
+
 
 @dataclass(frozen=True, slots=True)
 class LaneKind:

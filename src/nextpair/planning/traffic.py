@@ -35,7 +35,7 @@ from nextpair.kernel.roll import roll
 from nextpair.kernel.wear import Balls, wear
 from nextpair.physics.dressing import film_of
 from nextpair.physics.film import rule_of_31_exit_board
-from nextpair.physics.forces import flight_s
+from nextpair.physics.forces import landing_m
 from nextpair.physics.wear import absorption_s
 from nextpair.planning.aim import PinValue
 from nextpair.planning.lines import (
@@ -286,7 +286,7 @@ def _thrown(
         trace[Trace.X].T,
         (trace[Trace.SURFACE_SPEED] / speed).T,
         ring_spacing_m(trace, paths.turns),
-        trace[Trace.V_Y, 0] * flight_s(person.release.loft_m),
+        landing_m(trace[Trace.V_Y, 0], person.release.loft_m),
     )
 
 

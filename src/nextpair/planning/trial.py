@@ -16,12 +16,10 @@ from nextpair.kernel.outcome import Impact
 from nextpair.kernel.roll import Paths, roll
 from nextpair.planning.aim import PinValue
 from nextpair.planning.study import ANSWERED_SHARE, LaneStudy
-from nextpair.planning.throws import Errors, own_boards_of, shots_of
+from nextpair.planning.throws import FEET, Errors, own_boards_of, shots_of
 
 FloatArray = NDArray[np.float64]
 
-FEET = np.arange(60)
-"""Whole feet at which a path is told."""
 ROOM_LOSS = 0.05
 """Share of the expected score at whose loss a line's room ends."""
 ROOM_ANGLES_RAD: FloatArray = np.linspace(-1.25, 1.25, 21) * DEGREE_RAD
