@@ -14,7 +14,7 @@ from benchmarks.clocks import by_turns
 from benchmarks.peak import Peak
 from nextpair.kernel.layout import Lanes, Trace
 from nextpair.kernel.roll import Paths, roll
-from nextpair.kernel.wear import wear
+from nextpair.kernel.wear import surface_ratios, wear
 from reference.random_shots import oracle_end
 
 SHOTS = 8192
@@ -110,7 +110,4 @@ def threads(count: int) -> Iterator[None]:
 
 def _met(paths: Paths) -> tuple[np.ndarray, np.ndarray]:
     """What wear needs of recorded paths: places, and surface speed over speed, (n, 121) each."""
-    trace = paths.trace
-    speed_mps = np.hypot(trace[Trace.V_X], trace[Trace.V_Y])
-    surface_ratio = trace[Trace.SURFACE_SPEED] / speed_mps
-    return trace[Trace.X].T.astype(float), surface_ratio.T.astype(float)
+    return paths.trace[Trace.X].T.astype(float), surface_ratios(paths.trace)

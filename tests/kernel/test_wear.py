@@ -13,7 +13,7 @@ from nextpair.domain.lane import BOARD_M, BOARDS, CELL_M, CELLS, board_to_x_m
 from nextpair.kernel.flare import ring_spacing_m
 from nextpair.kernel.layout import NODES, Trace
 from nextpair.kernel.roll import roll
-from nextpair.kernel.wear import STRIPS, STRIPS_PER_BOARD, Balls, wear
+from nextpair.kernel.wear import STRIPS, STRIPS_PER_BOARD, Balls, surface_ratios, wear
 from nextpair.physics.contact import wetted_width_m
 from nextpair.physics.wear import USUAL_WEAR, WearLaw, split_films_um
 from unit.kernel.straight_ball import lanes_under, straight_ball, straight_shots
@@ -333,11 +333,10 @@ def test_gutter_balls_stopped_balls_and_lofted_balls_leave_a_finite_film_and_los
     lanes = lanes_under(film_um[None], 18.0)
     paths = roll(lanes, straight_ball(), shots, record=True)
     assert len({int(status) for status in paths.status}) == 3
-    speed_mps = np.hypot(paths.trace[Trace.V_X], paths.trace[Trace.V_Y])
     worn = wear(
         film_um,
         paths.trace[Trace.X].T.astype(float),
-        (paths.trace[Trace.SURFACE_SPEED] / speed_mps).T.astype(float),
+        surface_ratios(paths.trace),
         ring_spacing_m(paths.trace, paths.turns),
     )
     assert np.isfinite(worn.film_um).all()

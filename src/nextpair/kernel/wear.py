@@ -24,7 +24,7 @@ from nextpair.domain.ball import BALL_RADIUS_M
 from nextpair.domain.errors import require
 from nextpair.domain.lane import BOARD_M, BOARDS, CELL_M, CELLS, LANE_WIDTH_M
 from nextpair.domain.units import MICROMETRE_M
-from nextpair.kernel.layout import NODE_M, NODES
+from nextpair.kernel.layout import NODE_M, NODES, Trace
 from nextpair.physics.contact import wetted_width_m
 from nextpair.physics.wear import (
     USUAL_ABSORPTION_S,
@@ -110,6 +110,16 @@ class Wear:
     absorbed_ul: FloatArray
     wiped_ul: FloatArray
     left_ul: FloatArray
+
+
+def surface_ratios(trace: NDArray[np.floating]) -> FloatArray:
+    """Speed of each ball's surface over the ball's speed, (n, 121) at the nodes, of recorded paths
+    (8, 121, n).
+
+    Source: [model-sheet] section 4.1, r = |ball surface speed| / V.
+    """
+    speed_mps = np.hypot(trace[Trace.V_X], trace[Trace.V_Y])
+    return np.asarray((trace[Trace.SURFACE_SPEED] / speed_mps).T, float)
 
 
 def wear(

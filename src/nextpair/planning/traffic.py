@@ -32,7 +32,7 @@ from nextpair.domain.units import DEGREE_RAD
 from nextpair.kernel.flare import ring_spacing_m
 from nextpair.kernel.layout import Bodies, Trace, bodies_of, own_frame
 from nextpair.kernel.roll import roll
-from nextpair.kernel.wear import Balls, wear
+from nextpair.kernel.wear import Balls, surface_ratios, wear
 from nextpair.physics.dressing import film_of
 from nextpair.physics.film import rule_of_31_exit_board
 from nextpair.physics.forces import landing_m
@@ -281,10 +281,9 @@ def _thrown(
     )
     paths = roll(kind.under(own), person.bodies, deliveries, record=True)
     trace = np.asarray(paths.trace, float)
-    speed = np.hypot(trace[Trace.V_X], trace[Trace.V_Y])
     return Thrown(
         trace[Trace.X].T,
-        (trace[Trace.SURFACE_SPEED] / speed).T,
+        surface_ratios(trace),
         ring_spacing_m(trace, paths.turns),
         landing_m(trace[Trace.V_Y, 0], person.release.loft_m),
     )
