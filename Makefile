@@ -13,7 +13,7 @@ $(READY): requirements.lock pyproject.toml tools/setup.sh
 	@sh tools/setup.sh
 	@touch $@
 
-.PHONY: help setup demo test check format lint types imports docs readme racks bench lock fix clean
+.PHONY: help setup demo test check format lint types imports docs readme carry racks bench lock fix clean
 
 help:     ## this list
 	@sed -n 's/^\([a-z]*\):[^#]*## \(.*\)/  make \1\t\2/p' $(MAKEFILE_LIST) | expand -t 16
@@ -54,6 +54,10 @@ bench: $(READY)  ## measure speed, accuracy and start-up (4 minutes); figures in
 readme: $(READY) ## put a card and the pictures of the demo into the readme again
 	@$(BIN)/python tools/readme.py
 	@$(BIN)/python tools/paths_picture.py
+	@$(BIN)/python tools/carry_picture.py
+
+carry: $(READY)  ## draw the carry table again for docs/guide/carry.md, after `make racks`
+	@$(BIN)/python tools/carry_picture.py
 
 robot: $(READY)  ## fit a lane to the robot's published shots again (docs/validation/robot.md)
 	@$(BIN)/python tools/robot.py

@@ -37,11 +37,11 @@ def main() -> None:
     if card is None:
         raise SystemExit(f"the sheet has no game {GAME}")
     excerpt = f"```text\n{head.rstrip()}\n\n[...]\n\n{card.group().rstrip()}\n```"
-    readme = _between(README.read_text("utf-8"), "SHEET EXCERPT", excerpt)
+    readme = between(README.read_text("utf-8"), "SHEET EXCERPT", excerpt)
     README.write_text(readme, "utf-8")
 
 
-def _between(text: str, mark: str, content: str) -> str:
+def between(text: str, mark: str, content: str) -> str:
     """A text with what stands between two comments replaced."""
     start, end = rf"<!-- {mark}[^>]*-->", rf"<!-- END OF {mark} -->"
     return re.sub(

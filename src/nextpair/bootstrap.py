@@ -24,6 +24,8 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from nextpair.application.film import FilmCard
+    from nextpair.domain.bowler import Hand
+    from nextpair.domain.carry import CarryMap
     from nextpair.domain.event import Event
     from nextpair.domain.pattern import Pattern
     from nextpair.domain.sheet import Grit, Sheet
@@ -100,6 +102,19 @@ class Program:
             by_hand=by_hand,
             at_ft=at_ft,
         )
+
+    def map_carry(
+        self,
+        ball_lb: float,
+        speed_mph: float,
+        hand: Hand,
+        impact: tuple[float, float] | None = None,
+    ) -> CarryMap:
+        """The carry table for one ball and speed, and one impact (offset, angle) in detail."""
+        prepare_compiler(self.settings)
+        from nextpair.application.carry_map import carry_map
+
+        return carry_map(ball_lb, speed_mph, hand, impact)
 
 
 def prepare_compiler(settings: Settings) -> Path:

@@ -1,4 +1,4 @@
-"""The film's colours against colour science: conversions, evenness, colour-blind eyes.
+"""Colours of maps against colour science: conversions, evenness, colour-blind eyes.
 
 Source of every expected number: tests/reference/data/colour.toml.
 """
@@ -19,10 +19,14 @@ from nextpair.reports.palette import (
     FILM_STEPS_UNITS,
     HALO,
     INK,
+    OIL,
     PATH_COLOURS,
+    STRIKE_STEPS,
+    STRIKES,
     film_colour,
     hex_colour,
     ramp_colour,
+    strike_colour,
 )
 
 PUBLISHED = tomllib.loads((Path(__file__).parent / "data" / "colour.toml").read_text("utf-8"))
@@ -59,7 +63,10 @@ def contrast(one: str, other: str) -> float:
     return (light[1] + 0.05) / (light[0] + 0.05)
 
 
-STEPS = [film_colour(0.0), *(film_colour(units) for units in FILM_STEPS_UNITS)]
+STEPS = {
+    "oil": [film_colour(0.0), *(film_colour(units) for units in FILM_STEPS_UNITS)],
+    "strikes": [strike_colour(0.0), *(strike_colour(chance) for chance in STRIKE_STEPS)],
+}
 
 
 @pytest.mark.parametrize("pair", PUBLISHED["oklab"]["conversions"], ids=lambda p: p["srgb"])
@@ -69,18 +76,21 @@ def test_a_colour_converts_as_published(pair):
         assert abs(int(ours[place : place + 2], 16) - int(published[place : place + 2], 16)) <= 1
 
 
+@pytest.mark.parametrize("steps", STEPS)
 @pytest.mark.parametrize("eyes", EYES)
-def test_more_oil_is_always_darker_and_each_step_is_seen(eyes):
-    seen = [cie_lab(np.clip(EYES[eyes] @ linear_rgb(colour), 0, 1)) for colour in STEPS]
+def test_more_is_always_darker_and_each_step_is_seen(eyes, steps):
+    seen = [cie_lab(np.clip(EYES[eyes] @ linear_rgb(colour), 0, 1)) for colour in STEPS[steps]]
     lightness = [lab[0] for lab in seen]
     assert all(before - after > 3 for before, after in itertools.pairwise(lightness))
     differences = [float(np.linalg.norm(b - a)) for a, b in itertools.pairwise(seen)]
     assert min(differences) > SMALLEST_STEP
 
 
-def test_the_ramp_is_even():
+@pytest.mark.parametrize("ramp", [OIL, STRIKES], ids=["oil", "strikes"])
+def test_a_ramp_is_even(ramp):
     # An independent yardstick: lightness of CIE 1976, not the space the ramp is made in.
-    lightness = [cie_lab(linear_rgb(ramp_colour(share)))[0] for share in np.linspace(0, 1, 11)]
+    shares = np.linspace(0, 1, 11)
+    lightness = [cie_lab(linear_rgb(ramp_colour(share, ramp)))[0] for share in shares]
     steps = -np.diff(lightness)
     assert steps.max() / steps.min() < 2.0
 

@@ -22,13 +22,16 @@ def pinfall(ball: Ball, impact: Impact, hand: Hand) -> tuple[float, tuple[tuple[
     chances = table.leave_probability(
         impact.offset_boards, impact.entry_angle_deg, impact.speed_mps
     )[0]
-    return float(chances[table.leaves.index(0)]), _leaves(table.leaves, chances, hand)
+    return float(chances[table.leaves.index(0)]), likeliest_leaves(table.leaves, chances, hand)
 
 
-def _leaves(
+def likeliest_leaves(
     leaves: tuple[int, ...], chances: FloatArray, hand: Hand
 ) -> tuple[tuple[str, float], ...]:
-    """Likeliest leaves first, the strike left out."""
+    """Likeliest leaves first, as the hand sees them, with their chances; the strike left out.
+
+    leaves : masks, as in the carry table; chances : (len(leaves),), one each.
+    """
     order = sorted(range(len(leaves)), key=lambda i: -chances[i])
     seen = [i for i in order if leaves[i] and chances[i] > 0][:LEAVES_TOLD]
     return tuple(

@@ -19,6 +19,7 @@ from nextpair import __version__
 from nextpair.application.model_version import model_version
 from nextpair.application.settings import Settings, settings_table
 from nextpair.bootstrap import Program
+from nextpair.cli.carry import carry
 from nextpair.cli.pattern import film, patterns
 from nextpair.cli.session import Session
 from nextpair.cli.sheet import bag, demo, sheet
@@ -44,7 +45,7 @@ app = typer.Typer(
     add_help_option=False,
     context_settings={"help_option_names": ["--help"]},
 )
-for _command in (demo, sheet, bag, film, patterns, path):
+for _command in (demo, sheet, bag, film, patterns, path, carry):
     app.command()(_command)
 
 

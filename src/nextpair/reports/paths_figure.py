@@ -16,7 +16,7 @@ from nextpair.reports.entry_drawing import entry_drawing
 from nextpair.reports.figures import film_key
 from nextpair.reports.ink import fitted
 from nextpair.reports.lane_plan import on_paper, px
-from nextpair.reports.palette import INK
+from nextpair.reports.palette import INK, PAPER
 from nextpair.reports.paths_drawing import PLAN, flag, mark, outward, paths_drawing, phase_lines
 from nextpair.reports.wording import (
     ball_words,
@@ -35,7 +35,7 @@ KEY_PX = 76.0
 ROW_PX = 22.0
 FILM_KEY_PX = 74.0
 BADGE_SIDE_PX, FEET_SIDE_PX = 62.0, 45.0
-PAPER = "#fffdf8"
+
 NAME_LETTERS = 20
 SHORT_NAME_LETTERS = 13
 

@@ -1,5 +1,5 @@
-"""Sheets, bags, paths and films as JSON: one document each, units in the names, boards from the
-right edge. docs/guide/json.md lists every field.
+"""Sheets, bags, paths, films and carry as JSON: one document each, units in the names, boards
+from the right edge. docs/guide/json.md lists every field.
 """
 
 from __future__ import annotations
@@ -11,11 +11,14 @@ from dataclasses import fields, is_dataclass
 from typing import Any
 
 from nextpair.application.film import FilmCard
+from nextpair.domain.carry import CarryMap
 from nextpair.domain.sheet import Sheet
 from nextpair.domain.shot import PathCard
 
 DECIMALS = {
     "strike_probability": 4,
+    "strike_probability_by_board": 4,
+    "strike_error": 4,
     "spare_probability": 4,
     "probability": 4,
     "expected_score": 1,
@@ -40,17 +43,13 @@ def render_bag_json(sheet: Sheet) -> str:
 
 def render_paths_json(paths: Sequence[PathCard]) -> str:
     """One shot as one JSON document; several as that of the first, with all of them as `paths`."""
-    shots = [_path_object(path) for path in paths]
+    shots = [_plain(path, leave_out=PICTURE_FIELDS) for path in paths]
     return _document(shots[0] | {"paths": shots if len(shots) > 1 else None})
 
 
-def _path_object(path: PathCard) -> dict[str, Any]:
-    shot: dict[str, Any] = _plain(path, leave_out=PICTURE_FIELDS)
-    shot["leaves"] = [
-        {"pins": pins, "probability": _rounded(chance, "probability")}
-        for pins, chance in path.leaves
-    ]
-    return shot
+def render_carry_json(carry: CarryMap) -> str:
+    """The carry table for one ball and speed as one JSON document."""
+    return _document(_plain(carry))
 
 
 def render_film_json(film: FilmCard) -> str:
@@ -71,6 +70,11 @@ def _document(value: Any) -> str:
 
 def _plain(value: Any, key: str = "", leave_out: frozenset[str] = frozenset()) -> Any:
     """Dataclasses as objects, tuples as arrays, numbers rounded, what is not finite as null."""
+    if key == "leaves":
+        return [
+            {"pins": pins, "probability": _rounded(chance, "probability")}
+            for pins, chance in value
+        ]
     if is_dataclass(value):
         return {
             field.name: _plain(getattr(value, field.name), field.name, leave_out)
