@@ -20,6 +20,7 @@ from nextpair.reports.palette import (
     HALO,
     INK,
     OIL,
+    PAPER,
     PATH_COLOURS,
     STRIKE_STEPS,
     STRIKES,
@@ -28,6 +29,7 @@ from nextpair.reports.palette import (
     ramp_colour,
     strike_colour,
 )
+from nextpair.reports.strike_map import LINES, line_colour
 
 PUBLISHED = tomllib.loads((Path(__file__).parent / "data" / "colour.toml").read_text("utf-8"))
 EYES = {
@@ -95,9 +97,16 @@ def test_a_ramp_is_even(ramp):
     assert steps.max() / steps.min() < 2.0
 
 
+@pytest.mark.parametrize("chance", LINES)
+def test_a_line_of_equal_strikes_stands_out_from_both_sides_of_it(chance):
+    for side in (strike_colour(chance - 0.01), strike_colour(chance)):
+        assert contrast(line_colour(chance), side) > PUBLISHED["contrast"]["graphics"]
+
+
 def test_path_and_words_stand_out_from_the_halo_around_them():
     assert contrast(ACCENT, HALO) > PUBLISHED["contrast"]["text"]
     assert contrast(INK, HALO) > PUBLISHED["contrast"]["text"]
+    assert contrast(INK, PAPER) > PUBLISHED["contrast"]["text"]
 
 
 @pytest.mark.parametrize("eyes", EYES)

@@ -29,7 +29,7 @@ MAP_X_PX = 34.0
 HEAD_PX = 64.0
 KEY_PX = 46.0
 LINE_PX = 14.5
-NOTE_LETTERS = 56
+NOTE_LETTERS = 54
 
 Part = tuple[str, float]
 """What is drawn, and how tall it is."""
@@ -141,9 +141,11 @@ def _best_words(carry: CarryMap) -> str:
 
 
 def _place_words(impact: ImpactCard, hand: str) -> str:
+    inside, own = sides(hand)
+    side = own if impact.offset_board >= 0 else inside
     return (
-        f"{impact.entry_angle_deg:g} degrees, {impact.offset_board:.1f} boards from the head pin "
-        f"(board {said_board(impact.head_pin_board, hand):.1f} level with it)"
+        f"{impact.entry_angle_deg:g} degrees, {abs(impact.offset_board):.1f} boards {side} of the "
+        f"head pin (board {said_board(impact.head_pin_board, hand):.1f} level with it)"
     )
 
 

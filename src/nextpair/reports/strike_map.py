@@ -95,6 +95,11 @@ def head_pin_px(carry: CarryMap) -> float:
     return _Plot(carry.hand).x(0.0)
 
 
+def line_colour(chance: float) -> str:
+    """Colour of the line that joins impacts which strike so often: clear of both its sides."""
+    return HALO if chance > PALE_LINES_FROM else INK
+
+
 def best_mark(x: float, y: float) -> str:
     """The mark of the best impact."""
     return (
@@ -158,10 +163,9 @@ def _lines(carry: CarryMap, plot: _Plot) -> str:
     lines, numbers = "", ""
     taken: list[Point] = []
     for chance in reversed(LINES):
-        colour = HALO if chance > PALE_LINES_FROM else INK
         for loop in _outlines(carry, plot, chance):
             lines += (
-                f'<path d="{_inner_line(loop, ends)}" fill="none" stroke="{colour}" '
+                f'<path d="{_inner_line(loop, ends)}" fill="none" stroke="{line_colour(chance)}" '
                 f'stroke-width="{0.8 + 1.2 * chance:.2f}"/>'
             )
             place = _number_place(loop, ends, taken, plot.y(NUMBERED_AT_DEG))

@@ -8,7 +8,9 @@ from pathlib import Path
 from typing import Any
 
 from nextpair.application.settings import Settings
+from nextpair.domain.bowler import Hand
 from nextpair.domain.errors import InputRefusedError, InvalidValueError, Problem
+from unit.reports.carry_factory import a_carry_map
 from unit.reports.sheet_factory import a_film_card, a_path, a_sheet
 
 PROBLEMS = (
@@ -54,6 +56,10 @@ class FakeProgram:
             raise InvalidValueError("ball", ball_name, "a ball of the locker: Kestrel")
         self.asked |= {"ball": ball_name, "numbers": numbers, **options}
         return a_path()
+
+    def map_carry(self, ball_lb: float, speed_mph: float, hand: Hand, impact: Any = None) -> Any:
+        self.asked |= {"ball_lb": ball_lb, "speed_mph": speed_mph, "hand": hand, "impact": impact}
+        return a_carry_map(hand.value, impact)
 
 
 class Bench:

@@ -36,8 +36,10 @@ PATH = ["path", "event.toml", "--ball", "Kestrel", "--laydown", "24.5", "--angle
         ["film", "pattern.toml"],
         ["patterns"],
         PATH,
+        ["carry"],
+        ["carry", "--offset", "2.7", "--angle", "4.5"],
     ],
-    ids=lambda words: words[0],
+    ids=lambda words: " ".join(words[:2]),
 )
 def test_a_command_prints_text_or_json_and_nothing_else(bench, capsys, words):
     assert exit_code(words, bench) == 0
@@ -84,6 +86,17 @@ def test_the_shot_reaches_the_roller(bench, capsys):
     capsys.readouterr()
 
 
+def test_the_impact_reaches_the_carry_table(bench, capsys):
+    assert exit_code(["carry"], bench) == 0
+    asked = {"ball_lb": 15.0, "speed_mph": 17.0, "hand": "right", "impact": None}
+    assert bench.asked == asked
+    words = ["carry", "--weight", "14", "--speed", "16.5", "--hand", "left"]
+    assert exit_code([*words, "--offset", "-2.7", "--angle", "4.5"], bench) == 0
+    asked = {"ball_lb": 14.0, "speed_mph": 16.5, "hand": "left", "impact": (-2.7, 4.5)}
+    assert bench.asked == asked
+    assert "left-handed" in capsys.readouterr().out
+
+
 def test_several_balls_are_rolled_one_after_another_on_one_line(bench, capsys, tmp_path):
     picture = tmp_path / "paths.svg"
     words = [*PATH, "--ball", "Saltmarsh", "--json", "--out", str(picture)]
@@ -116,8 +129,10 @@ def test_files_go_where_they_are_asked_for_and_json_stays_alone(bench, capsys, t
     assert {path.name for path in tmp_path.iterdir()} == {"a.html", "b.pdf"}
 
 
-@pytest.mark.parametrize("words", [["film", "pattern.toml"], PATH], ids=lambda words: words[0])
-def test_a_picture_of_the_lane(bench, capsys, tmp_path, words):
+@pytest.mark.parametrize(
+    "words", [["film", "pattern.toml"], PATH, ["carry"]], ids=lambda words: words[0]
+)
+def test_a_picture_is_written_where_it_is_asked_for(bench, capsys, tmp_path, words):
     assert exit_code([*words, "--svg", str(tmp_path / "lane.svg")], bench) == 0
     assert (tmp_path / "lane.svg").read_text("utf-8").startswith("<svg")
     capsys.readouterr()
@@ -150,6 +165,10 @@ def test_every_problem_of_an_input_is_a_line(bench, capsys, tmp_path):
             [*PATH, *(word for name in "abcd" for word in ("--ball", name))],
             "--ball: found 5, allowed: up to 4 balls",
         ),
+        (["carry", "--offset", "2.5"], "--offset: found 2.5, allowed: together with --angle"),
+        (["carry", "--angle", "4"], "--angle: found 4.0, allowed: together with --offset"),
+        (["carry", "--hand", "both"], "'both' is not one of 'right', 'left'"),
+        (["carry", "--weight", "heavy"], "'--weight': Input should be a valid number"),
         ([*PATH, "--ball", "nothing"], "ball: found 'nothing', allowed: a ball of the locker"),
     ],
     ids=lambda value: value if isinstance(value, str) else " ".join(value)[-20:],
@@ -235,7 +254,7 @@ def test_a_person_at_the_terminal_sees_progress_on_standard_error(bench, capsys,
 def test_help_lists_the_commands(bench, capsys, words):
     assert exit_code(words, bench) == 0
     text = capsys.readouterr().out
-    for command in ("demo", "sheet", "bag", "film", "patterns", "path"):
+    for command in ("demo", "sheet", "bag", "film", "patterns", "path", "carry"):
         assert f"\n  {command} " in text
     assert "..." not in text.split("Commands:")[1]
     assert bench.made == []

@@ -13,11 +13,13 @@ from nextpair.domain.lane import BOARDS
 from nextpair.domain.shot import Effect
 from nextpair.reports.sheet_json import (
     render_bag_json,
+    render_carry_json,
     render_film_json,
     render_paths_json,
     render_sheet_json,
 )
 from source_tree import DOCS
+from unit.reports.carry_factory import a_carry_map
 from unit.reports.sheet_factory import a_film_card, a_path, a_sheet
 
 LINE = {
@@ -169,9 +171,51 @@ def test_names_keep_their_letters():
         render_bag_json(a_sheet()),
         render_paths_json([a_path()]),
         render_film_json(a_film_card()),
+        render_carry_json(a_carry_map(impact=(2.5, 4.0))),
     ],
-    ids=["sheet", "bag", "path", "film"],
+    ids=["sheet", "bag", "path", "film", "carry"],
 )
 def test_every_field_is_in_the_guide(text):
     guide = set(re.findall(r"`\"?(\w+)\"?`", (DOCS / "guide" / "json.md").read_text("utf-8")))
     assert every_key(json.loads(text)) - guide == set()
+
+
+CARRY = {
+    "hand", "model_version", "ball_lb", "speed_mph", "simulated", "published_zone",
+    "offset_boards", "entry_angles_deg", "strike_probability", "strike_error", "head_pin_boards",
+    "told_angles_deg", "strike_probability_by_board", "window_boards", "best", "ladder", "impact",
+    "cautions",
+}  # fmt: skip
+IMPACT = {
+    "entry_angle_deg", "offset_board", "head_pin_board", "contact_board", "inside_range",
+    "strike_probability", "strike_error", "mean_pins", "leaves",
+}  # fmt: skip
+
+
+def test_carry_is_told_with_its_map_its_ladder_and_the_impact_asked_for():
+    carry = a_carry_map(impact=(2.5, 4.0))
+    told = json.loads(render_carry_json(carry))
+    assert set(told) == CARRY
+    assert [len(row) for row in told["strike_probability"]] == [len(told["offset_boards"])] * len(
+        told["entry_angles_deg"]
+    )
+    assert told["strike_probability"][8][26] == round(carry.strike_probability[8][26], 4)
+    assert told["strike_error"][8][26] == 0.0123
+    assert len(told["strike_probability_by_board"]) == len(told["head_pin_boards"])
+    for rung in told["ladder"]:
+        assert set(rung) == {"name", "head_pin_board", "impacts"}
+        assert [set(impact) for impact in rung["impacts"]] == [IMPACT] * 3
+    assert told["impact"]["leaves"][0]["pins"] == "4-9"
+    assert set(told["impact"]["leaves"][0]) == {"pins", "probability"}
+    assert json.loads(render_carry_json(a_carry_map()))["impact"] is None
+
+
+def test_carry_of_a_left_hander_counts_boards_from_the_right_edge_and_mirrors_leaves():
+    right, left = (
+        json.loads(render_carry_json(a_carry_map(hand, impact=(2.5, 4.0))))
+        for hand in ("right", "left")
+    )
+    assert left["strike_probability"] == right["strike_probability"]
+    assert left["impact"]["contact_board"] == 2 * 20 - right["impact"]["contact_board"] == 22.5
+    assert left["published_zone"]["head_pin_board"] == [22.0, 23.0]
+    assert [leave["pins"] for leave in left["impact"]["leaves"]] == ["6-8", "10"]

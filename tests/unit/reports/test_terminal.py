@@ -7,11 +7,13 @@ from dataclasses import replace
 
 import pytest
 
+from nextpair.reports.carry_text import render_carry_text
 from nextpair.reports.film_text import SHADES, render_film_text
 from nextpair.reports.ink import Ink, fitted
 from nextpair.reports.palette import FILM_STEPS_UNITS
 from nextpair.reports.path_text import render_path_text, render_paths_text
 from nextpair.reports.sheet_text import render_bag_text, render_sheet_text
+from unit.reports.carry_factory import a_carry_map
 from unit.reports.sheet_factory import a_film_card, a_path, a_sheet
 
 ESCAPE = re.compile(r"\x1b\[[0-9;]*m")
@@ -25,6 +27,10 @@ RENDERED = {
     "path": lambda columns, colour: render_path_text(a_path(), columns, colour=colour),
     "gutter": lambda columns, colour: render_path_text(
         a_path("left", reaches_pins=False), columns, colour=colour
+    ),
+    "carry": lambda columns, colour: render_carry_text(a_carry_map(), columns, colour=colour),
+    "impact, left": lambda columns, colour: render_carry_text(
+        a_carry_map("left", impact=(2.5, 4.0)), columns, colour=colour
     ),
 }
 
@@ -179,3 +185,48 @@ def test_what_to_mind_is_said_once_for_several_balls():
     assert render_paths_text([card, card, card]).count("Wear a mask.") == 1
     assert render_paths_text([card]).count("TAKE CARE") == 1
     assert "TAKE CARE" not in render_path_text(a_path())
+
+
+def test_the_table_of_strikes_has_the_chances_of_its_boards_and_angles():
+    carry = a_carry_map()
+    lines = [line.split() for line in render_carry_text(carry).splitlines()]
+    assert ["board", "1", "4", "6", "degrees"] in lines
+    for board, chances in zip(
+        carry.head_pin_boards, carry.strike_probability_by_board, strict=True
+    ):
+        assert [f"{board:g}", *(f"{100 * chance:.0f}" for chance in chances)] in lines
+    assert ["90", "up", "0.5", "1.0", "1.5", "boards", "wide"] in lines
+
+
+def test_the_ladder_tells_each_impact_with_its_leaves():
+    carry = a_carry_map()
+    text = " ".join(render_carry_text(carry).split())
+    for rung in carry.ladder:
+        assert f"{rung.name}, board {rung.head_pin_board:g} " in text
+        for impact in rung.impacts:
+            told = [f"{pins} {100 * chance:.0f}" for pins, chance in impact.leaves]
+            assert (
+                f"{impact.entry_angle_deg:g} {impact.offset_board:.1f} "
+                f"{100 * impact.strike_probability:.0f} {impact.mean_pins:.1f}" in text
+            )
+            assert impact.strike_probability > 0.98 or told[0] in text
+
+
+def test_one_impact_is_told_with_its_error_where_that_is_known():
+    carry = a_carry_map(impact=(2.5, 4.0))
+    assert carry.impact is not None
+    told = f"Strike {100 * carry.impact.strike_probability:.0f} % (standard error 1.2 %)"
+    assert told in " ".join(render_carry_text(carry).split())
+    assert "error" not in render_carry_text(a_carry_map(impact=(2.5, 4.0), error=None))
+
+
+def test_carry_counts_from_a_left_handers_side():
+    right, left = (
+        " ".join(render_carry_text(a_carry_map(hand, impact=(2.5, 4.0))).split())
+        for hand in ("right", "left")
+    )
+    assert "2.5 boards right of the head pin: board 17.9 level with it, 17.5 at contact" in right
+    assert "2.5 boards left of the head pin: board 17.9 level with it, 17.5 at contact" in left
+    assert "4-9 (" in right
+    assert "6-8 (" in left
+    assert "LEFT edge" in left
