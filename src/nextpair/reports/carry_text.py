@@ -24,7 +24,7 @@ def render_carry_text(carry: CarryMap, columns: int = 80, *, colour: bool = Fals
     else:
         lines += ["", *_impact(carry.impact, carry.hand, page)]
     mind = [line for word in carry.cautions for line in page.indented("  - ", 4, word)]
-    return "\n".join([*lines, *page.section("MIND"), *mind]) + "\n"
+    return "\n".join([*lines, *page.section("HOW FAR TO TRUST IT"), *mind]) + "\n"
 
 
 def strike_words(impact: ImpactCard) -> str:
