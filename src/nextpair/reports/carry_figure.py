@@ -18,6 +18,7 @@ from nextpair.reports.strike_map import (
     best_mark,
     head_pin_px,
     impact_mark,
+    on_map,
     reaches_beyond,
     strike_map,
 )
@@ -154,12 +155,14 @@ def _map_notes(carry: CarryMap) -> Part:
     drawn = best_mark(6, 8) + best
     height = best_px
     if carry.impact is not None:
+        marked = on_map(carry.impact)
         words = (
-            f"Your impact: {_place_words(carry.impact, carry.hand)}; strikes "
+            f"Your impact{'' if marked else ', off the map'}: "
+            f"{_place_words(carry.impact, carry.hand)}; strikes "
             f"{percent(carry.impact.strike_probability)}."
         )
         told, told_px = _notes((words,), indent_px=18.0)
-        drawn += _moved(0.0, height, impact_mark(6, 8) + told)
+        drawn += _moved(0.0, height, impact_mark(6, 8) * marked + told)
         height += told_px
     beyond = "Hatched: beyond the simulated racks." * reaches_beyond(carry)
     told, told_px = _notes((f"The dashed line marks published tests. {beyond}".rstrip(),))

@@ -28,6 +28,8 @@ NUMBERED_AT_DEG = 2.5
 """Lines have their numbers near this angle, below the published zone."""
 NUMBER_GAP_PX = 22.0
 NUMBER_EDGE_PX = 12.0
+SPECK_PX = 12.0
+"""An outline less wide and tall than this has no line: it shows by its colour alone."""
 SMALL_OUTLINE_PX = 24.0
 """An outline less wide or tall than this has no number of its own."""
 NAME_BOARDS = 2.55
@@ -49,11 +51,8 @@ class _Plot:
     def y(self, angle_deg: float) -> float:
         return HEIGHT_PX * (1.0 - angle_deg / HIGHEST_DEG)
 
-    def place(self, impact: ImpactCard) -> tuple[float, float]:
-        """Of an impact, or of the nearest place on the map."""
-        offset = min(max(impact.offset_board, LOWEST_OFFSET), HIGHEST_OFFSET)
-        angle_deg = min(max(impact.entry_angle_deg, 0.0), HIGHEST_DEG)
-        return self.x(offset), self.y(angle_deg)
+    def place(self, impact: ImpactCard) -> Point:
+        return self.x(impact.offset_board), self.y(impact.entry_angle_deg)
 
 
 def strike_map(carry: CarryMap, name: str) -> str:
@@ -87,6 +86,14 @@ def reaches_beyond(carry: CarryMap) -> bool:
         or carry.offset_boards[-1] < HIGHEST_OFFSET
         or carry.entry_angles_deg[0] > 0.0
         or carry.entry_angles_deg[-1] < HIGHEST_DEG
+    )
+
+
+def on_map(impact: ImpactCard) -> bool:
+    """Whether an impact has a place on the map."""
+    return (
+        LOWEST_OFFSET <= impact.offset_board <= HIGHEST_OFFSET
+        and 0.0 <= impact.entry_angle_deg <= HIGHEST_DEG
     )
 
 
@@ -164,6 +171,8 @@ def _lines(carry: CarryMap, plot: _Plot) -> str:
     taken: list[Point] = []
     for chance in reversed(LINES):
         for loop in _outlines(carry, plot, chance):
+            if max(_size(loop)) < SPECK_PX:
+                continue
             lines += (
                 f'<path d="{_inner_line(loop, ends)}" fill="none" stroke="{line_colour(chance)}" '
                 f'stroke-width="{0.8 + 1.2 * chance:.2f}"/>'
@@ -194,8 +203,7 @@ def _number_place(
 ) -> Point | None:
     """A place on an outline clear of the numbers that stand already and of the map's edge: the
     one nearest to a height."""
-    xs, ys = zip(*loop, strict=True)
-    if min(max(xs) - min(xs), max(ys) - min(ys)) < SMALL_OUTLINE_PX:
+    if min(_size(loop)) < SMALL_OUTLINE_PX:
         return None
     left, top, right, bottom = ends
     free = [
@@ -206,6 +214,12 @@ def _number_place(
         and all(hypot(x - other[0], y - other[1]) > NUMBER_GAP_PX for other in taken)
     ]
     return min(free, key=lambda point: abs(point[1] - level_px), default=None)
+
+
+def _size(loop: Outline) -> Point:
+    """How wide and how tall an outline is."""
+    xs, ys = zip(*loop, strict=True)
+    return max(xs) - min(xs), max(ys) - min(ys)
 
 
 def _points_along(loop: Outline) -> Outline:
@@ -261,11 +275,13 @@ def _zone(carry: CarryMap, plot: _Plot) -> str:
 
 
 def _best(carry: CarryMap, plot: _Plot) -> str:
-    return best_mark(*plot.place(carry.best))
+    return best_mark(*plot.place(carry.best)) if on_map(carry.best) else ""
 
 
 def _impact(carry: CarryMap, plot: _Plot) -> str:
-    return "" if carry.impact is None else impact_mark(*plot.place(carry.impact))
+    if carry.impact is None or not on_map(carry.impact):
+        return ""
+    return impact_mark(*plot.place(carry.impact))
 
 
 def _haloed(text: str, x: float, y: float, anchor: str, *, bold: bool = False) -> str:

@@ -262,6 +262,14 @@ def test_the_impact_asked_for_is_marked_and_told():
     assert f'cx="{x:.1f}" cy="{y:.1f}" r="5.5"'.replace(".0", "") in asked.replace(".0", "")
 
 
+def test_an_impact_off_the_map_is_told_and_not_marked():
+    for impact in ((-3.0, 4.0), (2.5, 12.0)):
+        drawn = strike_map_figure(a_carry_map(impact=impact))
+        assert "Your impact, off the map:" in " ".join(words(ET.fromstring(drawn)))
+        assert "<circle" not in drawn
+    assert "<circle" in strike_map_figure(a_carry_map(impact=(2.5, 4.0)))
+
+
 @pytest.mark.parametrize("highest_strike", [0.0, 0.004, 0.25, 0.6, 1.0])
 def test_any_table_can_be_drawn(highest_strike):
     carry: CarryMap = a_carry_map(highest_strike=highest_strike, error=None)
