@@ -16,8 +16,10 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.ndimage import gaussian_filter1d
 
-from nextpair.carry.deck import STRIKE, Bodies, FloatArray, spotted_racks
+from nextpair.carry.deck import Bodies, FloatArray, spotted_racks
 from nextpair.carry.discs import roll_into
+from nextpair.carry.nodes import Nodes, Smoothed, write_table
+from nextpair.carry.smoother import kept_leaves, stand_ins
 from nextpair.domain.lane import BOARDS
 from nextpair.domain.units import MPH_MPS, POUND_KG
 from nextpair.scoring.leaves import FULL_RACK, mirrored_leave
@@ -33,7 +35,6 @@ SPEEDS_MPS = np.array([13.0, 16.5, 20.0]) * MPH_MPS
 SMOOTHING_NODES = (0.5, 0.5)
 """Standard deviation of the smoothing over offset and angle, in cells: the best of thirty-six on
 held-out racks, docs/adr/0005."""
-LEAVES_KEPT = 160
 
 SPARE_RACKS_A_PLACE = 40
 SPARE_PLACES_BOARDS = np.arange(-20.0, 20.25, 0.5)
@@ -42,7 +43,6 @@ SPARE_ANGLES_DEG = np.array([-2.0, 0.0, 2.0])
 SPARE_SPEED_MPS = 16.5 * MPH_MPS
 
 LEAVE_CODES = FULL_RACK + 1
-SHARE_UNIT = 65_535
 DATA = Path(str(files("nextpair.carry"))) / "data"
 
 
@@ -76,28 +76,6 @@ def _counts_at(
     )
     codes = np.bincount(cell * LEAVE_CODES + result.standing, minlength=cells * LEAVE_CODES)
     return codes.reshape(len(ANGLES_DEG), len(SPEEDS_MPS), LEAVE_CODES).astype(np.uint16)
-
-
-def kept_leaves(counts: NDArray[np.uint16], kept: int = LEAVES_KEPT) -> NDArray[np.int64]:
-    """The commonest leaves over all cells, strike and full rack always among them, ascending."""
-    totals = counts.sum(axis=tuple(range(counts.ndim - 1)), dtype=np.int64)
-    totals[[STRIKE, FULL_RACK]] = totals.max() + 1
-    return np.sort(np.argsort(totals)[::-1][:kept])
-
-
-def pooled(counts: NDArray[np.uint16], leaves: NDArray[np.int64]) -> FloatArray:
-    """Counts by kept leave (..., len(leaves)).
-
-    A rarer leave counts as the kept leave of as many pins that shares most of them with it, so
-    no cell's mean pinfall changes unless no leave of that size is kept (then the nearest is).
-    """
-    moved = np.zeros((*counts.shape[:-1], len(leaves)))
-    pins = np.array([int(leave).bit_count() for leave in leaves])
-    for code in np.flatnonzero(counts.any(axis=tuple(range(counts.ndim - 1)))):
-        differing = np.array([int(code ^ leave).bit_count() for leave in leaves])
-        unlike = differing + 20 * np.abs(pins - int(code).bit_count())
-        moved[..., int(np.argmin(unlike))] += counts[..., code]
-    return moved
 
 
 def smoothed(counts: FloatArray) -> FloatArray:
@@ -173,11 +151,12 @@ def _is_text(line: ast.stmt) -> bool:
     )
 
 
-def write_table(racks_a_cell: int = RACKS_A_CELL) -> None:
+def write_carry(racks_a_cell: int = RACKS_A_CELL) -> None:
     """Simulate and write data/carry.npz."""
     counts = simulated_counts(racks_a_cell)
-    leaves = kept_leaves(counts)
-    rare = 1.0 - counts[..., leaves].sum() / counts.sum(dtype=np.int64)
+    by_leave = counts.sum(axis=tuple(range(counts.ndim - 1)), dtype=np.int64)
+    leaves = kept_leaves(np.repeat(np.arange(LEAVE_CODES), by_leave))
+    rare = 1.0 - by_leave[leaves].sum() / by_leave.sum()
     settings = {
         "seed": SEED,
         "racks_a_cell": racks_a_cell,
@@ -186,17 +165,21 @@ def write_table(racks_a_cell: int = RACKS_A_CELL) -> None:
         "bodies": Bodies()._asdict(),
         "model_hash": model_hash(),
     }
-    chances = smoothed(pooled(counts, leaves))
-    np.savez_compressed(
-        DATA / "carry.npz",
-        weights_lb=WEIGHTS_LB,
-        offsets_boards=OFFSETS_BOARDS,
-        angles_deg=ANGLES_DEG,
-        speeds_mps=SPEEDS_MPS,
-        leaves=leaves,
-        chances=np.rint(chances * SHARE_UNIT).astype(np.uint16),
-        settings=np.array(json.dumps(settings)),
-    )
+    nodes = Nodes(WEIGHTS_LB, OFFSETS_BOARDS, ANGLES_DEG, SPEEDS_MPS)
+    chances = smoothed(counts @ np.eye(len(leaves))[stand_ins(leaves)])
+    rolls = np.full(nodes.shape, effective_racks(racks_a_cell))
+    write_table(DATA / "carry.npz", Smoothed(nodes, leaves, chances, rolls), settings)
+
+
+def effective_racks(racks_a_cell: int) -> float:
+    """How many racks stand behind a smoothed cell away from the edges.
+
+    Source: closed form, one over the sum of the kernel's squared weights.
+    """
+    lone = np.zeros(9)
+    lone[4] = 1.0
+    squares = [np.sum(gaussian_filter1d(lone, width) ** 2) for width in SMOOTHING_NODES]
+    return float(racks_a_cell / np.prod(squares))
 
 
 def write_spares(racks_a_place: int = SPARE_RACKS_A_PLACE) -> None:
@@ -218,5 +201,5 @@ def write_spares(racks_a_place: int = SPARE_RACKS_A_PLACE) -> None:
 
 
 if __name__ == "__main__":
-    write_table()
+    write_carry()
     write_spares()

@@ -7,10 +7,11 @@ whoever shows them.
 
 from __future__ import annotations
 
-import json
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
+from pathlib import Path
 from typing import Any
 
 import numpy as np
@@ -18,6 +19,7 @@ from numba import njit, prange
 from numpy.typing import ArrayLike, NDArray
 
 from nextpair.carry.deck import STRIKE, FloatArray
+from nextpair.carry.nodes import Smoothed, read_table
 from nextpair.domain.errors import require, require_within
 from nextpair.domain.units import POUND_KG
 from nextpair.scoring.leaves import FULL_RACK, PINS, pin_count
@@ -43,8 +45,12 @@ class CarryTable:
     """Bit masks of standing pins, pin 1 = bit 0; the strike is among them as 0."""
     chances: FloatArray
     """(offsets, angles, speeds, leaves), each cell sums to 1."""
+    rolls: FloatArray
+    """(offsets, angles, speeds) effective number of rolls behind each cell."""
     settings: dict[str, Any]
-    """How the racks were simulated: seed, bodies, racks a cell, smoothing, model hash."""
+    """How the racks were simulated: seed, bodies, smoothing, model hash."""
+    weight_inside: bool = True
+    """Whether balls as light and as heavy as this one were simulated."""
 
     def mean_of(
         self,
@@ -65,17 +71,47 @@ class CarryTable:
         worth = np.asarray(values, np.float64)
         require(worth.shape == (len(self.leaves),), "values", worth.shape, "one value a leave")
         missed = float(worth[self.leaves.index(FULL_RACK)])
-        grid = (self.chances @ worth)[..., np.newaxis]
         shape, columns = _columns(offset_boards, entry_angle_deg, speed_mps)
-        mean = self._read(grid, columns)[:, 0]
+        mean = self._read((self.chances @ worth)[..., np.newaxis], columns)[:, 0]
         return np.where(np.isnan(columns).any(axis=0), missed, mean).reshape(shape)
+
+    def error_of(
+        self,
+        values: ArrayLike,
+        offset_boards: ArrayLike,
+        entry_angle_deg: ArrayLike,
+        speed_mps: ArrayLike,
+    ) -> FloatArray:
+        """Standard error of `mean_of`, from the number of rolls behind it; same arguments.
+
+        One roll more is counted, half of it the lowest value and half the highest: without that,
+        what was never seen would be certain. What smoothing blurs is not in it. Without a ball at
+        the pins there is no error.
+
+        Source: [brown-cai-dasgupta-2001] section 4, the Jeffreys interval's half counts.
+        """
+        worth = np.asarray(values, np.float64)
+        mean = self.mean_of(worth, offset_boards, entry_angle_deg, speed_mps)
+        square = self.mean_of(worth**2, offset_boards, entry_angle_deg, speed_mps)
+        shape, columns = _columns(offset_boards, entry_angle_deg, speed_mps)
+        rolls = self._read(self.rolls[..., np.newaxis], columns)[:, 0].reshape(shape)
+        ends = np.array([worth.min(), worth.max()])
+        mean = (rolls * mean + ends.mean()) / (rolls + 1.0)
+        square = (rolls * square + (ends**2).mean()) / (rolls + 1.0)
+        error = np.sqrt(np.maximum(square - mean**2, 0.0) / (rolls + 1.0))
+        return np.where(np.isnan(columns).any(axis=0).reshape(shape), 0.0, error)
 
     def strike_probability(
         self, offset_boards: ArrayLike, entry_angle_deg: ArrayLike, speed_mps: ArrayLike
     ) -> FloatArray:
         """Chance of a strike, in the common shape of the arguments [1]."""
-        strike = np.array([leave == STRIKE for leave in self.leaves], np.float64)
-        return self.mean_of(strike, offset_boards, entry_angle_deg, speed_mps)
+        return self.mean_of(self._strike, offset_boards, entry_angle_deg, speed_mps)
+
+    def strike_error(
+        self, offset_boards: ArrayLike, entry_angle_deg: ArrayLike, speed_mps: ArrayLike
+    ) -> FloatArray:
+        """Standard error of the chance of a strike, see `error_of` [1]."""
+        return self.error_of(self._strike, offset_boards, entry_angle_deg, speed_mps)
 
     def mean_pins(
         self, offset_boards: ArrayLike, entry_angle_deg: ArrayLike, speed_mps: ArrayLike
@@ -101,12 +137,17 @@ class CarryTable:
     def inside_range(
         self, offset_boards: ArrayLike, entry_angle_deg: ArrayLike, speed_mps: ArrayLike
     ) -> NDArray[np.bool_]:
-        """True where all three lie in the range that was simulated; NaN lies outside."""
+        """True where all three and the weight lie in the range that was simulated; NaN lies
+        outside."""
         shape, columns = _columns(offset_boards, entry_angle_deg, speed_mps)
-        inside = np.ones(columns.shape[1], np.bool_)
+        inside = np.full(columns.shape[1], self.weight_inside)
         for axis, column in zip(self._axes, columns, strict=True):
             inside &= (column >= axis[0]) & (column <= axis[-1])
         return inside.reshape(shape)
+
+    @property
+    def _strike(self) -> FloatArray:
+        return np.array([leave == STRIKE for leave in self.leaves], np.float64)
 
     @property
     def _axes(self) -> tuple[FloatArray, FloatArray, FloatArray]:
@@ -120,36 +161,44 @@ class CarryTable:
 def load_table(ball_kg: float = BALL_KG) -> CarryTable:
     """The shipped table for one weight of ball, read linearly between simulated weights.
 
-    Weights beyond the simulated ones are read at the nearest. Raises InvalidValueError for a
-    weight that no ball has.
+    Weights beyond the simulated ones are read at the nearest, and nothing is inside the range
+    then. Raises InvalidValueError for a weight that no ball has.
     """
     require_within("ball_kg", ball_kg / POUND_KG, 6, 16, "lb")
     return _table_for(round(ball_kg, 6))
 
 
-@cache
-def _table_for(ball_kg: float) -> CarryTable:
-    shipped = _shipped()
-    weights_kg = shipped["weights_lb"] * POUND_KG
-    weight_kg = float(np.clip(ball_kg, weights_kg[0], weights_kg[-1]))
-    upper = int(np.clip(np.searchsorted(weights_kg, weight_kg), 1, len(weights_kg) - 1))
-    step_kg = weights_kg[upper] - weights_kg[upper - 1]
-    share = (weight_kg - weights_kg[upper - 1]) / step_kg
-    chances = (1.0 - share) * shipped["chances"][upper - 1] + share * shipped["chances"][upper]
+def table_of(
+    smoothed: Smoothed, settings: Mapping[str, Any], ball_kg: float = BALL_KG
+) -> CarryTable:
+    """The table of one weight of ball, as `load_table` reads it from a file."""
+    nodes = smoothed.nodes
+    ball_lb = round(ball_kg / POUND_KG, 4)
+    lower, below, above = _place(nodes.weights_lb, ball_lb)
+    chances, rolls = (
+        below * part[lower] + above * part[lower + 1] if above else np.array(part[lower])
+        for part in (smoothed.chances, smoothed.rolls)
+    )
     return CarryTable(
-        offsets_boards=shipped["offsets_boards"],
-        angles_deg=shipped["angles_deg"],
-        speeds_mps=shipped["speeds_mps"],
-        leaves=tuple(int(leave) for leave in shipped["leaves"]),
-        chances=chances / chances.sum(axis=-1, keepdims=True),
-        settings=json.loads(str(shipped["settings"])),
+        nodes.offsets_boards,
+        nodes.angles_deg,
+        nodes.speeds_mps,
+        tuple(int(leave) for leave in smoothed.leaves),
+        chances,
+        rolls,
+        dict(settings),
+        weight_inside=bool(nodes.weights_lb[0] <= ball_lb <= nodes.weights_lb[-1]),
     )
 
 
 @cache
-def _shipped() -> dict[str, NDArray[Any]]:
-    with (files("nextpair.carry") / "data" / "carry.npz").open("rb") as stream:
-        return dict(np.load(stream))
+def _table_for(ball_kg: float) -> CarryTable:
+    return table_of(*_shipped(), ball_kg)
+
+
+@cache
+def _shipped() -> tuple[Smoothed, dict[str, Any]]:
+    return read_table(Path(str(files("nextpair.carry"))) / "data" / "carry.npz")
 
 
 def _columns(*arguments: ArrayLike) -> tuple[tuple[int, ...], FloatArray]:
@@ -160,29 +209,38 @@ def _columns(*arguments: ArrayLike) -> tuple[tuple[int, ...], FloatArray]:
 
 @njit(cache=True, error_model="numpy")
 def _place(axis, value):  # type: ignore[no-untyped-def]
-    """Lower node and share of the upper one, clamped to the axis; NaN reads as the first node."""
+    """Lower node, its share and the upper one's, clamped to the axis; NaN reads the first node.
+
+    A mirrored value on a mirrored axis gets the same two shares, exchanged.
+    """
     last = axis.size - 1
     if not value > axis[0]:
-        return 0, 0.0
+        return 0, 1.0, 0.0
     if value >= axis[last]:
-        return last - 1, 1.0
+        return last - 1, 0.0, 1.0
     node = np.searchsorted(axis, value, side="right") - 1
-    return node, (value - axis[node]) / (axis[node + 1] - axis[node])
+    step = axis[node + 1] - axis[node]
+    return node, (axis[node + 1] - value) / step, (value - axis[node]) / step
 
 
 @njit(cache=True, parallel=True, error_model="numpy")
 def _interpolated(offsets, angles, speeds, grid, offset, angle, speed):  # type: ignore[no-untyped-def]
-    """Trilinear reading of grid (offsets, angles, speeds, k) at n points: (n, k)."""
+    """Trilinear reading of grid (offsets, angles, speeds, k) at n points: (n, k).
+
+    Two neighbours are added at a time, so that the mirrored point reads the same to the last bit.
+    """
     count, width = offset.size, grid.shape[3]
-    read = np.zeros((count, width))
+    read = np.empty((count, width))
     for n in prange(count):
-        i, p = _place(offsets, offset[n])
-        j, q = _place(angles, angle[n])
-        k, r = _place(speeds, speed[n])
-        for corner in range(8):
-            a, b, c = corner & 1, corner >> 1 & 1, corner >> 2
-            weight = (p if a else 1.0 - p) * (q if b else 1.0 - q) * (r if c else 1.0 - r)
-            if weight > 0.0:
-                for m in range(width):
-                    read[n, m] += weight * grid[i + a, j + b, k + c, m]
+        i, left, right = _place(offsets, offset[n])
+        j, low, high = _place(angles, angle[n])
+        k, slow, fast = _place(speeds, speed[n])
+        for m in range(width):
+            read[n, m] = slow * (
+                low * (left * grid[i, j, k, m] + right * grid[i + 1, j, k, m])
+                + high * (left * grid[i, j + 1, k, m] + right * grid[i + 1, j + 1, k, m])
+            ) + fast * (
+                low * (left * grid[i, j, k + 1, m] + right * grid[i + 1, j, k + 1, m])
+                + high * (left * grid[i, j + 1, k + 1, m] + right * grid[i + 1, j + 1, k + 1, m])
+            )
     return read
