@@ -30,6 +30,7 @@ BARS = {
     "kernel.shots_per_peak_gflop": Bar(2000, 2600, more=True),
     "kernel.two_core_scaling": Bar(1.7, 1.9, more=True),
     "wear.ratio_to_roll": Bar(3.0, 1.5),
+    "carry.strikes_s_a_million": Bar(1.0, 0.25),
     "start.compute_s": Bar(1.5, 1.0),
     "start.help_s": Bar(0.4, 0.25),
 }

@@ -7,6 +7,7 @@ from typing import Any
 
 from benchmarks import instructions
 from benchmarks.accuracy import SHOTS, largest_errors
+from benchmarks.carried import carry_times
 from benchmarks.machine import machine
 from benchmarks.rates import MANY_SHOTS, rates, scaling, wear_to_roll
 from benchmarks.starting import starts
@@ -35,6 +36,7 @@ def measured(effort: Effort) -> dict[str, Any]:
         **rates(effort.runs),
         "kernel.two_core_scaling": scaling(effort.runs, effort.many_shots),
         "wear.ratio_to_roll": wear_to_roll(effort.runs),
+        **carry_times(effort.runs),
         **starts(effort.runs),
         **largest_errors(effort.oracle_shots, effort.processes),
         "instruction_set": instructions.SETS.get(instructions.widest(step), "none"),

@@ -152,7 +152,7 @@ def _card(
     status = Status(int(paths.status[0]))
     entry = _entry(paths) if status is Status.PINS else None
     speed_mph = thrown.release.speed_mps / MPH_MPS
-    strike, leaves = pinfall(thrown.ball, paths.impact, hand) if entry else (0.0, ())
+    left = pinfall(thrown.ball, paths.impact, hand) if entry else None
     return PathCard(
         lane=thrown.lane,
         ball=thrown.ball.name,
@@ -178,8 +178,9 @@ def _card(
         arrival_s=float(paths.time_s[0]) if entry else None,
         speed_lost_mph=speed_mph - entry.speed_mph if entry else None,
         entry=entry,
-        strike_probability=strike,
-        leaves=leaves,
+        strike_probability=left.strike_probability if left else 0.0,
+        leaves=left.leaves if left else (),
+        carry_in_range=left.in_range if left else None,
         what_moves_it=effects if entry else (),
         stations=stations(trace, end_m, hand, at_ft),
         path_boards=path_boards(trace, end_m, hand),

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -16,13 +18,27 @@ FloatArray = NDArray[np.float64]
 LEAVES_TOLD = 8
 
 
-def pinfall(ball: Ball, impact: Impact, hand: Hand) -> tuple[float, tuple[tuple[str, float], ...]]:
-    """Chance of a strike and the likeliest leaves with theirs, of the first shot of `impact`."""
+@dataclass(frozen=True, slots=True)
+class Pinfall:
+    """What one shot leaves."""
+
+    strike_probability: float
+    leaves: tuple[tuple[str, float], ...]
+    """The likeliest with their chances, the strike left out."""
+    in_range: bool
+    """Whether such shots, with such a ball, are among the racks that were simulated."""
+
+
+def pinfall(ball: Ball, impact: Impact, hand: Hand) -> Pinfall:
+    """What the first shot of `impact` leaves."""
     table = load_table(ball.mass_kg)
-    chances = table.leave_probability(
-        impact.offset_boards, impact.entry_angle_deg, impact.speed_mps
-    )[0]
-    return float(chances[table.leaves.index(0)]), likeliest_leaves(table.leaves, chances, hand)
+    shot = impact.offset_boards[0], impact.entry_angle_deg[0], impact.speed_mps[0]
+    chances = table.leave_probability(*shot)
+    return Pinfall(
+        float(chances[table.leaves.index(0)]),
+        likeliest_leaves(table.leaves, chances, hand),
+        bool(table.inside_range(*shot)),
+    )
 
 
 def likeliest_leaves(

@@ -3,8 +3,7 @@
 Every roll of a sample is told from all others but itself and its own image. What counts is the
 logarithm of the chance given to what it left, a proper score: honest chances win in the long run.
 
-Source: [fan-gijbels-1996] section 4.10 leaves one out; [gneiting-raftery-2007] section 4.1 the
-logarithmic score.
+Source: [gneiting-raftery-2007] the logarithmic score.
 """
 
 from __future__ import annotations
@@ -16,10 +15,16 @@ import numpy as np
 from scipy.spatial import cKDTree
 
 from nextpair.carry.deck import FloatArray
-from nextpair.carry.neighbours import DIMENSIONS, Bandwidths, IntArray, near_and_wide, neighbours_of
+from nextpair.carry.neighbours import (
+    DIMENSIONS,
+    Bandwidths,
+    IntArray,
+    near_and_wide,
+    neighbours_of,
+)
 from nextpair.carry.rolls import Rolls
 
-SAMPLE = 12_000
+SAMPLE = 8_000
 SEED = 7
 STEP = 2.0**0.5
 PSEUDO_ROLLS = (0.5, 1.0, 2.0, 4.0, 8.0, 16.0)
@@ -88,10 +93,9 @@ def trials_of(
     score(best)
     for _ in range(0 if only else MOST_ROUNDS):
         before = best
-        for column, width in enumerate(best):
+        for name, width in best._asdict().items():
             for other in (width * STEP, width / STEP):
-                tried = Bandwidths(*best[:column], other, *best[column + 1 :])
-                best = min(best, tried, key=score)
+                best = min(best, best._replace(**{name: other}), key=score)
         if best == before:
             break
     order = sorted(nats, key=score)
@@ -101,22 +105,20 @@ def trials_of(
 def used_trial(trials: Sequence[Trial]) -> Trial:
     """The widest of those that are not worse than the best by more than the error of that.
 
-    Source: [breiman-1984] section 3.4.3, the rule of one standard error.
+    Source: [breiman-1984] the rule of one standard error.
     """
     good = [trial for trial in trials if trial.worse_by <= trial.worse_by_error]
     return max(good, key=lambda trial: np.prod(trial.bandwidths[:DIMENSIONS]))
 
 
-def blur_ratio(
+def blur_rolls(
     rolls: Rolls, leave: IntArray, image: IntArray, trial: Trial, strike: int = 0
 ) -> float:
-    """Mean square error of the strike chance over its sampling variance: 1 where nothing is
-    blurred, more where the chances turn within a bandwidth.
+    """How many rolls would err as much by luck as smoothing errs by blur; infinite without blur.
 
     Half of the rolls tells the other half. Two of those that lie close together share what is
     wrong with the chance told there, but not their luck, so the mean product of their surprises is
-    the square error of that chance. What is more than the sampling variance is the blur, which
-    stays when all rolls are used, whereas the variance is halved.
+    the square error of that chance. What is more than its sampling variance is the blur.
 
     Source: [rice-1984] the variance from neighbouring observations, here their covariance.
     """
@@ -124,21 +126,20 @@ def blur_ratio(
         rolls.offset_boards, rolls.angle_deg, rolls.speed_mps, rolls.ball_kg
     )
     second = np.random.default_rng(SEED).permutation(len(leave)) % 2 == 1
-    square_error = variance = 0.0
+    blur = spread = 0.0
     for told in (second, ~second):
-        telling = Rolls(*(column[~told] for column in rolls))
-        near = neighbours_of(telling, leave[~told], image, trial.bandwidths)
+        near = neighbours_of(rolls.taken(~told), leave[~told], image, trial.bandwidths)
         sums, effective, wide = near_and_wide(
             near, places[told], np.full(told.sum(), -1), len(image)
         )
         chance = trial.chances(sums, wide)[:, strike]
         surprise = (leave[told] == strike) - chance
-        sampling = chance * (1.0 - chance) / np.maximum(effective, 1.0)
+        lone = chance * (1.0 - chance)
+        sampling = lone / np.maximum(effective, 1.0)
         one, other = _close_pairs(places[told])
-        square_error += float(np.sum(surprise[one] * surprise[other]))
-        variance += float(np.sum(0.5 * (sampling[one] + sampling[other])))
-    blur = max(square_error - variance, 0.0)
-    return 1.0 + blur / (0.5 * variance) if variance > 0.0 else 1.0
+        blur += float(np.sum(surprise[one] * surprise[other] - sampling[one]))
+        spread += float(np.sum(lone[one]))
+    return spread / blur if blur > 0.0 else np.inf
 
 
 def _close_pairs(places: FloatArray) -> tuple[IntArray, IntArray]:
@@ -162,6 +163,8 @@ def half_difference(
 
     Only rolls at those offsets count. `struck` is 1 where a roll struck, else 0; `quantity` any
     column, such as `rolls.roll_share`.
+
+    Source: closed form, a difference of two means and its standard error.
     """
     places = np.flatnonzero(
         (rolls.offset_boards > offsets_boards[0]) & (rolls.offset_boards < offsets_boards[1])

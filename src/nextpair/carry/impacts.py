@@ -23,12 +23,17 @@ class CarryOdds:
     leaves : the m leaves there are, as '1-2-10'; the strike is among them as ''.
     leave_probability : (n, m), rows sum to 1.
     drawn : (n,) index of one leave a shot, drawn with the seed.
+    in_range : (n,) whether racks were simulated for such an impact and ball; else the odds are
+        those of the nearest that were.
+    strike_error : (n,) standard error of the strike chance, from the number of racks behind it.
     """
 
     strike_probability: FloatArray
     leaves: tuple[str, ...]
     leave_probability: FloatArray
     drawn: NDArray[np.int64]
+    in_range: NDArray[np.bool_]
+    strike_error: FloatArray
 
 
 def carry_of(
@@ -40,9 +45,8 @@ def carry_of(
     no ball has.
     """
     table = load_table(ball_lb * POUND_KG)
-    chances = table.leave_probability(
-        impact.offset_boards, impact.entry_angle_deg, impact.speed_mps
-    )
+    shots = impact.offset_boards, impact.entry_angle_deg, impact.speed_mps
+    chances = table.leave_probability(*shots)
     named = table.leaves if Hand(hand) is Hand.RIGHT else tuple(map(mirrored_leave, table.leaves))
     draws = np.random.default_rng(seed).random((len(chances), 1))
     drawn = (chances.cumsum(axis=1) < draws).sum(axis=1)
@@ -51,4 +55,6 @@ def carry_of(
         leaves=tuple(leave_text(leave) for leave in named),
         leave_probability=chances,
         drawn=np.minimum(drawn, len(table.leaves) - 1),
+        in_range=table.inside_range(*shots),
+        strike_error=table.strike_error(*shots),
     )

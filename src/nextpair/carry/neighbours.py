@@ -5,7 +5,7 @@ counted in bandwidths. The same hit lies further out for every degree of angle, 
 wider it is, since a wide ball meets its pins further down the deck: offsets are counted along that
 fan. Near means within a radius in that space, weighted (1 - (distance / radius)^2)^2.
 
-Source: [fan-gijbels-1996] section 2.3 for the kernel whose tilt takes out the first-order bias of
+Source: [fan-gijbels-1996] for the kernel whose tilt takes out the first-order bias of
 sloping chances and of edges.
 """
 
@@ -17,10 +17,10 @@ import numpy as np
 from numba import njit
 from numpy.typing import NDArray
 
-from nextpair.carry.deck import MIRRORED_PIN, FloatArray
+from nextpair.carry.deck import FloatArray
 from nextpair.carry.rolls import Rolls
 from nextpair.domain.units import MPH_MPS, POUND_KG
-from nextpair.scoring.leaves import FULL_RACK, PINS
+from nextpair.scoring.leaves import FULL_RACK, mirrored_leave
 
 IntArray = NDArray[np.int64]
 
@@ -29,10 +29,7 @@ HELD_BY_ROLLS = 3.0
 """The tilt of a kernel gives way as if so many rolls lay level: few rolls know no slope."""
 WIDE = 2.0
 """Radius, in bandwidths, of the rolls that fill in where few lie within one."""
-MIRRORED_LEAVES: IntArray = np.array(
-    [sum((code >> pin & 1) << int(MIRRORED_PIN[pin]) for pin in range(PINS))
-     for code in range(FULL_RACK + 1)]
-)  # fmt: skip
+MIRRORED_LEAVES: IntArray = np.array([mirrored_leave(mask) for mask in range(FULL_RACK + 1)])
 """Every leave, by its mask, as a mirror shows it."""
 
 
@@ -47,10 +44,16 @@ class Bandwidths(NamedTuple):
     """Share of its offset by which the same hit moves out for one degree."""
 
     def scaled(
-        self, offset_boards: FloatArray, angle_deg: FloatArray,
-        speed_mps: FloatArray, ball_kg: FloatArray,
-    ) -> FloatArray:  # fmt: skip
-        """Impacts (n,) as places (n, 4), in bandwidths."""
+        self,
+        offset_boards: FloatArray,
+        angle_deg: FloatArray,
+        speed_mps: FloatArray,
+        ball_kg: FloatArray,
+    ) -> FloatArray:
+        """Impacts (n,) as places (n, 4), in bandwidths; offsets along the fan.
+
+        Source: closed form for a straight path that turns about the place where it is told.
+        """
         level_boards = offset_boards - self.fan_per_deg * np.abs(offset_boards) * angle_deg
         columns = np.stack([level_boards, angle_deg, speed_mps, ball_kg], axis=-1)
         return np.ascontiguousarray(columns / np.array(self[:DIMENSIONS]))

@@ -18,7 +18,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from nextpair.carry.deck import STRIKE, FloatArray
-from nextpair.carry.held_out import Trial, blur_ratio, trials_of, used_trial
+from nextpair.carry.held_out import Trial, blur_rolls, trials_of, used_trial
 from nextpair.carry.neighbours import (
     MIRRORED_LEAVES,
     Bandwidths,
@@ -59,9 +59,9 @@ class Fit(NamedTuple):
     """The bandwidths that were used."""
     trials: tuple[Trial, ...]
     """All that were tried, the best first."""
-    blur: float
-    """Square error of a strike chance over its sampling variance; the rolls behind each node are
-    counted as so many times fewer, so that errors told from them hold."""
+    blur_rolls: float
+    """Rolls that err by luck as much as smoothing does by blur. No node counts as more than so
+    many, so that errors told from them hold."""
     pooled_share: float
     """Share of the rolls whose own leave was too rare to be kept."""
 
@@ -79,7 +79,7 @@ def fitted(
     LEAST_ROLLS rolls, an impact that is no number, or nodes whose offsets are not mirrored
     about 0 or whose angles below 0 have not their like above.
     """
-    full = Rolls(*(column[rolls.spotted == FULL_RACK] for column in rolls))
+    full = rolls.taken(rolls.spotted == FULL_RACK)
     require(len(full.standing) >= LEAST_ROLLS, "rolls", len(full.standing), f"{LEAST_ROLLS} up")
     for name in ("offset_boards", "angle_deg", "speed_mps", "ball_kg"):
         require(bool(np.isfinite(getattr(full, name)).all()), name, "NaN", "finite numbers")
@@ -89,10 +89,10 @@ def fitted(
     image = np.searchsorted(leaves, MIRRORED_LEAVES[leaves])
     trials = trials_of(full, leave, image, bandwidths)
     used = used_trial(trials)
-    blur = blur_ratio(full, leave, image, used)
+    blur = blur_rolls(full, leave, image, used)
     chances, effective = _at_nodes(full, leave, image, used, nodes)
     return Fit(
-        Smoothed(nodes, leaves, chances, effective / blur),
+        Smoothed(nodes, leaves, chances, effective / (1.0 + effective / blur)),
         used,
         trials,
         blur,

@@ -88,7 +88,7 @@ class CarryTable:
         what was never seen would be certain. What smoothing blurs is not in it. Without a ball at
         the pins there is no error.
 
-        Source: [brown-cai-dasgupta-2001] section 4, the Jeffreys interval's half counts.
+        Source: [brown-cai-dasgupta-2001] the Jeffreys interval's half counts.
         """
         worth = np.asarray(values, np.float64)
         mean = self.mean_of(worth, offset_boards, entry_angle_deg, speed_mps)

@@ -86,6 +86,9 @@ class PathCard:
     """Likeliest leaves first, as '1-2-10', with their probability; without the strike."""
     what_moves_it: tuple[Effect, ...]
     """Nothing for a shot into a gutter."""
+    carry_in_range: bool | None = None
+    """Whether racks were simulated for such an entry and ball; else its odds are those of the
+    nearest that were. `None` where the pins were not reached."""
     surface_by: str = Tool.SPINNER.value
     cautions: tuple[str, ...] = ()
     """What to mind where the surface asked for has to be put on."""

@@ -21,6 +21,7 @@ from nextpair.reports.wording import (
 
 EVERY_FT = 5
 CHANGE_COLUMNS = 37
+BEYOND_THE_RACKS = "no racks were rolled for such a hit or ball: odds of the nearest that were"
 
 
 def render_path_text(path: PathCard, columns: int = 80, *, colour: bool = False) -> str:
@@ -46,6 +47,8 @@ def render_path_text(path: PathCard, columns: int = 80, *, colour: bool = False)
     if path.leaves:
         leaves = ", ".join(f"{pins} ({percent(chance)})" for pins, chance in path.leaves)
         lines += page.labelled("Leaves", leaves)
+    if path.carry_in_range is False:
+        lines += page.labelled("", BEYOND_THE_RACKS)
     lines += [*_stations(path, page), *_path(path, page), *_what_moves_it(path, page)]
     lines += _cautions(path, page)
     return "\n".join(lines) + "\n"

@@ -13,7 +13,7 @@ from nextpair.domain.bowler import Hand
 from nextpair.domain.errors import InvalidValueError
 from nextpair.domain.lane import mirrored_board
 from nextpair.domain.shot import PathCard
-from nextpair.domain.units import FOOT_M
+from nextpair.domain.units import FOOT_M, POUND_KG
 from nextpair.physics.dressing import film_of
 from nextpair.physics.film import film_line_units
 from nextpair.scoring.leaves import leave_text, mirrored_leave, parse_leave
@@ -75,6 +75,13 @@ def test_chances_of_a_shot_are_chances_with_the_likeliest_leave_first():
     assert all(0.0 < chance <= 1.0 for chance in chances)
     assert card.strike_probability + sum(chances) <= 1.0 + 1e-9
     assert all(parse_leave(pins) > 0 for pins, _ in card.leaves)
+
+
+def test_odds_of_a_ball_lighter_than_any_simulated_say_so():
+    assert shot().carry_in_range is True
+    light = tuple(replace(ball, mass_kg=10 * POUND_KG) for ball in EVENT.locker)
+    assert shot(event=replace(EVENT, locker=light)).carry_in_range is False
+    assert shot(10.0, 5.0).carry_in_range is None
 
 
 def test_a_pocket_hit_strikes_more_often_than_a_miss():

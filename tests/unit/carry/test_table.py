@@ -7,17 +7,22 @@ from importlib.resources import files
 import numpy as np
 import pytest
 from scipy.interpolate import RegularGridInterpolator
+from scipy.stats import beta
 
 from nextpair.carry.deck import Bodies, spotted_racks
 from nextpair.carry.discs import roll_into
+from nextpair.carry.neighbours import MIRRORED_LEAVES, Bandwidths
+from nextpair.carry.nodes import SHARE_UNIT, Nodes, read_table, write_table
 from nextpair.carry.racks import model_hash
-from nextpair.carry.table import load_table
+from nextpair.carry.smoother import fitted
+from nextpair.carry.table import load_table, table_of
 from nextpair.domain.errors import InvalidValueError
 from nextpair.domain.units import MPH_MPS, POUND_KG
 from nextpair.scoring.leaves import FULL_RACK, pin_count
+from unit.carry.known_field import rolled
 
 TABLE = load_table()
-LARGEST_BYTES = 2_000_000
+LARGEST_BYTES = 1_000_000
 
 
 def drawn_impacts(count: int):
@@ -98,6 +103,92 @@ def test_beyond_its_range_the_table_is_read_at_the_edge_and_says_so():
 def test_a_wide_ball_hits_only_the_corner_and_none_from_the_gutter():
     assert TABLE.mean_pins(18.0, 0.0, 7.5) < 2.5
     assert TABLE.mean_pins(20.0, 0.0, 7.5) < 0.5
+
+
+@pytest.fixture(scope="module")
+def smoothed():
+    """A table of two weights from a few thousand rolls."""
+    nodes = Nodes(
+        weights_lb=np.array([14.0, 16.0]),
+        offsets_boards=np.arange(-5.0, 5.1, 0.5),
+        angles_deg=np.arange(-2.0, 9.1, 1.0),
+        speeds_mps=np.array([13.0, 16.5, 20.0]) * MPH_MPS,
+    )
+    bandwidths = Bandwidths(0.7, 3.0, 6 * MPH_MPS, 3 * POUND_KG, 0.02)
+    return fitted(rolled(4000), bandwidths, nodes=nodes).smoothed
+
+
+def test_a_mirrored_impact_leaves_the_mirrored_pins_to_the_last_bit(smoothed, tmp_path):
+    write_table(tmp_path / "carry.npz", smoothed, {})
+    kept, settings = read_table(tmp_path / "carry.npz")
+    table = table_of(kept, settings)
+    rng = np.random.default_rng(8)
+    offset = np.concatenate([rng.uniform(-6, 6, 2000), np.arange(-5, 5.1, 0.5), np.zeros(9)])
+    angle = np.concatenate([rng.uniform(-2, 2, 2000), np.tile([-1.0, 0.0, 0.7], 10)])
+    speed = rng.uniform(5, 10, len(offset))
+    image = [table.leaves.index(MIRRORED_LEAVES[leave]) for leave in table.leaves]
+    rows = table.leave_probability(offset, angle, speed)
+    np.testing.assert_array_equal(table.leave_probability(-offset, -angle, speed), rows[:, image])
+    for told in (table.strike_probability, table.strike_error):
+        np.testing.assert_array_equal(told(offset, angle, speed), told(-offset, -angle, speed))
+
+
+def test_a_file_keeps_chances_to_half_a_part_and_all_else_as_it_was(smoothed, tmp_path):
+    write_table(tmp_path / "carry.npz", smoothed, {"seed": 3, "bandwidths": [1, 2]})
+    kept, settings = read_table(tmp_path / "carry.npz")
+    assert settings == {"seed": 3, "bandwidths": [1, 2]}
+    for axis, read in zip(smoothed.nodes, kept.nodes, strict=True):
+        np.testing.assert_array_equal(read, axis)
+    np.testing.assert_array_equal(kept.leaves, smoothed.leaves)
+    np.testing.assert_allclose(kept.rolls, smoothed.rolls, rtol=1e-6)
+    # Half a part from rounding, and as much again for each other leave from adding up to one.
+    most = 0.5 * (1 + len(smoothed.leaves)) / SHARE_UNIT
+    np.testing.assert_allclose(kept.chances, smoothed.chances, atol=most)
+    assert kept.chances.sum(axis=-1) == pytest.approx(np.ones(smoothed.nodes.shape), abs=1e-12)
+
+
+def test_the_error_of_a_chance_is_that_of_the_jeffreys_interval(smoothed):
+    table = table_of(smoothed, {}, 14 * POUND_KG)
+    node = (10, 4, 1)
+    impact = [axis[place] for axis, place in zip(smoothed.nodes[1:], node, strict=True)]
+    rolls, chance = table.rolls[node], table.chances[node][0]
+    # Its posterior is a beta of the counts with half a roll added to each.
+    expected = beta(rolls * chance + 0.5, rolls * (1 - chance) + 0.5).std()
+    assert table.strike_error(*impact) == pytest.approx(expected, rel=0.5 / rolls)
+
+
+def test_the_error_of_a_mean_is_its_spread_over_the_root_of_the_rolls(smoothed):
+    table = table_of(smoothed, {}, 14 * POUND_KG)
+    worth, node = np.arange(len(table.leaves), dtype=float), (8, 6, 0)
+    impact = [axis[place] for axis, place in zip(smoothed.nodes[1:], node, strict=True)]
+    row = table.chances[node]
+    spread = np.sqrt(row @ worth**2 - (row @ worth) ** 2)
+    # One roll more, of the extremes, widens it by a few parts in as many as there are rolls.
+    rolls = table.rolls[node]
+    expected = spread / np.sqrt(rolls)
+    assert table.error_of(worth, *impact) == pytest.approx(expected, rel=4 / rolls)
+
+
+def test_what_was_never_seen_is_not_certain_and_a_ball_that_never_came_is(smoothed):
+    table = table_of(smoothed, {})
+    assert 0.0 < table.error_of([0.0, 0.0, 0.0, 0.0, 1.0], 0.0, 4.0, 7.5) < 0.1
+    assert table.strike_error(np.nan, 4.0, 7.5) == 0.0
+
+
+def test_chances_change_evenly_between_nodes(smoothed):
+    table = table_of(smoothed, {})
+    places = np.linspace(-5.5, 5.5, 2201)
+    steepest = np.abs(np.diff(table.chances[..., 0], axis=0)).max() / 0.5
+    for angle in (-1.3, 0.0, 3.99, 4.0, 8.7):
+        change = np.abs(np.diff(table.strike_probability(places, angle, 7.1)))
+        assert change.max() <= steepest * (places[1] - places[0]) * (1 + 1e-9)
+
+
+def test_a_ball_that_is_too_light_is_never_inside_the_range():
+    impact = (2.5, 5.0, 7.5)
+    assert load_table(12 * POUND_KG).inside_range(*impact)
+    assert load_table(16 * POUND_KG).inside_range(*impact)
+    assert not load_table(11.5 * POUND_KG).inside_range(*impact)
 
 
 def test_loading_twice_gives_the_same_table():

@@ -142,6 +142,7 @@ def a_path(hand: str = "right", reaches_pins: bool = True) -> PathCard:
             Station(15.0, path[15], -2.1, 17.2, "skid"),
             Station(45.0, path[45], 1.1, 15.8, "hook"),
         ),
+        carry_in_range=True,
         path_boards=path,
         film_units=a_film_card().film_units,
     )
@@ -159,6 +160,7 @@ def a_path(hand: str = "right", reaches_pins: bool = True) -> PathCard:
             entry=None,
             strike_probability=0.0,
             leaves=(),
+            carry_in_range=None,
             what_moves_it=(),
             stations=card.stations[:1],
             path_boards=card.path_boards[:38],

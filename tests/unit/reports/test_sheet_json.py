@@ -124,6 +124,7 @@ def test_a_bag_is_the_bag_of_its_sheet(sheet):
 def test_a_path_tells_its_leaves_by_pins():
     path = json.loads(render_paths_json([a_path()]))
     assert path["leaves"][0] == {"pins": "10", "probability": 0.14}
+    assert path["carry_in_range"] is True
     assert set(path["entry"]) == {"offset_board", "entry_angle_deg", "speed_mph"}
     gutter = json.loads(render_paths_json([a_path(reaches_pins=False)]))
     assert gutter["entry"] is None

@@ -128,6 +128,13 @@ def test_the_film_picture_shows_the_lane_as_seen_with_numbers_beside():
     assert len(SHADES) == len(FILM_STEPS_UNITS) + 1
 
 
+def test_odds_from_beyond_the_simulated_racks_say_so():
+    beyond = " ".join(render_path_text(replace(a_path(), carry_in_range=False)).split())
+    assert "no racks were rolled for such a hit or ball" in beyond
+    for card in (a_path(), a_path(reaches_pins=False)):
+        assert "no racks" not in render_path_text(card)
+
+
 def test_a_path_is_told_by_its_phases_from_the_bowlers_side():
     right, left = render_path_text(a_path()), render_path_text(a_path("left"))
     for text in (right, left):
