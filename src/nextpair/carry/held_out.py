@@ -14,7 +14,7 @@ from typing import NamedTuple
 import numpy as np
 from scipy.spatial import cKDTree
 
-from nextpair.carry.deck import FloatArray
+from nextpair.carry.deck import STRIKE, FloatArray
 from nextpair.carry.neighbours import (
     DIMENSIONS,
     Bandwidths,
@@ -153,7 +153,6 @@ def _close_pairs(places: FloatArray) -> tuple[IntArray, IntArray]:
 
 def half_difference(
     rolls: Rolls,
-    struck: FloatArray,
     quantity: FloatArray,
     trial: Trial,
     offsets_boards: tuple[float, float] = (1.0, 5.0),
@@ -161,17 +160,17 @@ def half_difference(
     """Whether a quantity that is not in the table moves strikes: rolls above its median less rolls
     below, each roll against the chance of a strike that its neighbours give.
 
-    Only rolls at those offsets count. `struck` is 1 where a roll struck, else 0; `quantity` any
-    column, such as `rolls.roll_share`.
+    Only rolls at those offsets count, all of them at full racks. `quantity` is any column, such as
+    `rolls.roll_share`.
 
     Source: closed form, a difference of two means and its standard error.
     """
     places = np.flatnonzero(
         (rolls.offset_boards > offsets_boards[0]) & (rolls.offset_boards < offsets_boards[1])
     )
-    leave = np.where(struck > 0.0, 0, 1)
+    leave = np.where(rolls.standing == STRIKE, 0, 1)
     sums, wide = _left_out(rolls, leave, np.array([0, 1]), trial.bandwidths, places)
-    beyond = struck[places] - trial.chances(sums, wide)[:, 0]
+    beyond = (leave[places] == 0) - trial.chances(sums, wide)[:, 0]
     upper = quantity[places] > np.median(quantity[places])
     high, low = beyond[upper], beyond[~upper]
     error = np.sqrt(high.var(ddof=1) / len(high) + low.var(ddof=1) / len(low))

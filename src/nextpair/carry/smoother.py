@@ -12,7 +12,7 @@ the vertical is in the mix of the rolls, not in the nodes.
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -64,6 +64,16 @@ class Fit(NamedTuple):
     many, so that errors told from them hold."""
     pooled_share: float
     """Share of the rolls whose own leave was too rare to be kept."""
+
+    def settings(self) -> dict[str, Any]:
+        """How the table was smoothed, to be written with it."""
+        return {
+            "bandwidths": self.used.bandwidths._asdict(),
+            "pseudo_rolls": self.used.pseudo_rolls,
+            "held_out_nats_a_roll": round(self.used.nats_a_roll, 5),
+            "blur_rolls": round(self.blur_rolls, 1) if np.isfinite(self.blur_rolls) else None,
+            "pooled_share": round(self.pooled_share, 6),
+        }
 
 
 def fitted(

@@ -88,17 +88,16 @@ def test_blur_is_found_where_a_kernel_is_wider_than_the_waves_and_nowhere_else()
 def test_an_effect_of_what_is_not_in_the_table_is_found_within_its_error():
     # The chance of a strike moves with roll share as the formula says; nothing turns sideways.
     rolls = rolled(12_000, roll_share_effect=0.5)
-    struck = (rolls.standing == 0).astype(float)
     (trial,) = trials(rolls, Bandwidths(1.0, 3.0, 8 * MPH_MPS, 4 * POUND_KG))
     place = (rolls.offset_boards > 1.0) & (rolls.offset_boards < 5.0)
     true = chances(rolls, roll_share_effect=0.5)[:, 0]
     upper = rolls.roll_share > np.median(rolls.roll_share[place])
     expected = true[place & upper].mean() - true[place & ~upper].mean()
-    found = half_difference(rolls, struck, rolls.roll_share, trial)
+    found = half_difference(rolls, rolls.roll_share, trial)
     assert found.rolls == place.sum()
     assert expected > 5 * found.error
     assert found.strikes == pytest.approx(expected, abs=3 * found.error)
-    none = half_difference(rolls, struck, rolls.side_rotation_radps, trial)
+    none = half_difference(rolls, rolls.side_rotation_radps, trial)
     assert abs(none.strikes) < 3 * none.error
     # Two shares of some 2,000 rolls each, coins of about even chance at worst.
     assert none.error < 2 * np.sqrt(0.25 / (place.sum() / 2))

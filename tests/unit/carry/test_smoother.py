@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import json
+
 import numpy as np
 import pytest
 
@@ -110,6 +112,13 @@ def test_every_node_is_a_distribution_with_rolls_behind_it(small_fit):
     assert smoothed.chances.min() >= 0.0
     assert smoothed.chances.sum(axis=-1) == pytest.approx(np.ones(FEW.shape))
     assert smoothed.rolls.min() > 0.0
+
+
+def test_a_fit_tells_how_it_was_made_in_words_a_file_can_hold(small_fit):
+    told = json.loads(json.dumps(small_fit.settings(), allow_nan=False))
+    assert Bandwidths(**told["bandwidths"]) == NARROW
+    assert told["pooled_share"] == 0.0
+    assert told["blur_rolls"] is None or told["blur_rolls"] > 0.0
 
 
 def test_a_mirrored_node_holds_the_same_numbers(small_fit):
