@@ -57,6 +57,9 @@ SIMULATED = (
     "Chances come from simulated racks fitted to published totals. Differences between neighbours "
     "say more than any one figure."
 )
+WEIGHT_OUTSIDE = (
+    "Balls of this weight lie outside of what was simulated: told as the nearest weight that was."
+)
 FAR_SIDE = "Strikes from the far side of the head pin are held against nothing published."
 
 
@@ -71,10 +74,6 @@ class _Asked:
     def strikes(self, offsets: FloatArray, angles_deg: FloatArray) -> FloatArray:
         """Strike chance of impacts, in the common shape of the arguments."""
         return self.table.strike_probability(offsets, angles_deg, self.speed_mps)
-
-    def strike_errors(self, offsets: FloatArray, angles_deg: FloatArray) -> FloatArray | None:
-        read = getattr(self.table, "strike_error", None)
-        return None if read is None else read(offsets, angles_deg, self.speed_mps)
 
     def strikes_level(self, levels: Sequence[float], angles_deg: Sequence[float]) -> FloatArray:
         """Strike chance (levels, angles) of balls by where they cross the head pin's row."""
@@ -107,7 +106,7 @@ def carry_map(
     offsets = _axis(OFFSETS_SHOWN, OFFSET_STEP, simulated.offset_board)
     angles_deg = _axis(ANGLES_SHOWN_DEG, ANGLE_STEP_DEG, simulated.entry_angle_deg)
     strikes = asked.strikes(offsets, angles_deg[:, np.newaxis])
-    errors = asked.strike_errors(offsets, angles_deg[:, np.newaxis])
+    errors = asked.table.strike_error(offsets, angles_deg[:, np.newaxis], asked.speed_mps)
     ladder = tuple(_rung(asked, name, level) for name, level in LADDER)
     detail = None if impact is None else _card(asked, *impact)
     return CarryMap(
@@ -120,7 +119,7 @@ def carry_map(
         offset_boards=tuple(offsets.tolist()),
         entry_angles_deg=tuple(angles_deg.tolist()),
         strike_probability=_rows(strikes),
-        strike_error=None if errors is None else _rows(errors),
+        strike_error=_rows(errors),
         head_pin_boards=tuple(asked.board(level) for level in LEVELS_TOLD),
         told_angles_deg=ANGLES_TOLD_DEG,
         strike_probability_by_board=_rows(asked.strikes_level(LEVELS_TOLD, ANGLES_TOLD_DEG)),
@@ -128,7 +127,12 @@ def carry_map(
         best=_best(asked, angles_deg),
         ladder=ladder,
         impact=detail,
-        cautions=(*_outside(simulated, speed_mph, detail), SIMULATED, FAR_SIDE),
+        cautions=(
+            *((WEIGHT_OUTSIDE,) if not asked.table.weight_inside else ()),
+            *_outside(simulated, speed_mph, detail),
+            SIMULATED,
+            FAR_SIDE,
+        ),
     )
 
 
@@ -154,7 +158,6 @@ def _rows(values: FloatArray) -> Rows:
 def _card(asked: _Asked, offset: float, angle_deg: float) -> ImpactCard:
     where = (offset, angle_deg, asked.speed_mps)
     chances = asked.table.leave_probability(*where)
-    error = asked.strike_errors(np.array(offset), np.array(angle_deg))
     return ImpactCard(
         entry_angle_deg=angle_deg,
         offset_board=offset,
@@ -162,7 +165,7 @@ def _card(asked: _Asked, offset: float, angle_deg: float) -> ImpactCard:
         contact_board=asked.board(offset),
         inside_range=bool(asked.table.inside_range(*where)),
         strike_probability=float(asked.table.strike_probability(*where)),
-        strike_error=None if error is None else float(error),
+        strike_error=float(asked.table.strike_error(*where)),
         mean_pins=float(asked.table.mean_pins(*where)),
         leaves=likeliest_leaves(asked.table.leaves, chances, asked.hand),
     )

@@ -33,7 +33,7 @@ class ImpactCard:
     """Where it is at first contact."""
     inside_range: bool
     strike_probability: float
-    strike_error: float | None
+    strike_error: float
     """Standard error of the strike probability from the number of racks simulated."""
     mean_pins: float
     leaves: tuple[tuple[str, float], ...]
@@ -71,7 +71,7 @@ class CarryMap:
     entry_angles_deg: tuple[float, ...]
     strike_probability: Rows
     """One row an angle, one number an offset."""
-    strike_error: Rows | None
+    strike_error: Rows
     head_pin_boards: tuple[float, ...]
     told_angles_deg: tuple[float, ...]
     strike_probability_by_board: Rows

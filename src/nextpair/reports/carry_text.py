@@ -28,11 +28,9 @@ def render_carry_text(carry: CarryMap, columns: int = 80, *, colour: bool = Fals
 
 
 def strike_words(impact: ImpactCard) -> str:
-    """'92 %', with its standard error where it is known."""
-    told = percent(impact.strike_probability)
-    if impact.strike_error is None:
-        return told
-    return f"{told} (standard error {100 * impact.strike_error:.1f} %)"
+    """'92 % (standard error 1.2 %)'."""
+    error = f"standard error {100 * impact.strike_error:.1f} %"
+    return f"{percent(impact.strike_probability)} ({error})"
 
 
 def leaves_words(leaves: tuple[tuple[str, float], ...]) -> str:

@@ -32,6 +32,10 @@ def test_the_map_holds_what_the_table_says_node_by_node():
     for angle_deg, row in zip(RIGHT.entry_angles_deg, RIGHT.strike_probability, strict=True):
         told = TABLE.strike_probability(RIGHT.offset_boards, angle_deg, SPEED_MPS)
         assert row == pytest.approx(told.tolist())
+    errors = TABLE.strike_error(
+        RIGHT.offset_boards, np.array(RIGHT.entry_angles_deg)[:, np.newaxis], SPEED_MPS
+    )
+    assert np.array(RIGHT.strike_error) == pytest.approx(errors)
     assert TABLE.inside_range(RIGHT.offset_boards, RIGHT.entry_angles_deg[-1], SPEED_MPS).all()
 
 
@@ -48,6 +52,8 @@ def test_an_impact_is_told_as_the_table_has_it():
         where = (impact.offset_board, impact.entry_angle_deg, SPEED_MPS)
         chances = TABLE.leave_probability(*where)
         assert impact.strike_probability == pytest.approx(chances[TABLE.leaves.index(0)])
+        assert impact.strike_error == float(TABLE.strike_error(*where))
+        assert 0.0 < impact.strike_error < 0.5
         assert impact.mean_pins == pytest.approx(float(TABLE.mean_pins(*where)))
         told = {parse_leave(pins): chance for pins, chance in impact.leaves}
         for leave, chance in told.items():
@@ -140,6 +146,14 @@ def test_what_was_not_simulated_is_said_and_read_at_the_edge(speed_mph, impact, 
         edge = carry_map(speed_mph=speed_mph, impact=(impact[0], min(max(impact[1], low), high)))
         assert edge.impact is not None
         assert carry.impact.strike_probability == edge.impact.strike_probability
+
+
+def test_a_ball_lighter_than_those_simulated_says_so():
+    light = carry_map(8.0, impact=(2.5, 4.0))
+    assert light.impact is not None
+    assert not light.impact.inside_range
+    assert "weight" in light.cautions[0]
+    assert not any("weight" in caution for caution in RIGHT.cautions)
 
 
 @pytest.mark.parametrize(

@@ -24,7 +24,7 @@ def a_carry_map(
     hand: str = "right",
     impact: tuple[float, float] | None = None,
     highest_strike: float = 0.97,
-    error: float | None = 0.0123,
+    error: float = 0.0123,
 ) -> CarryMap:
     """Strikes in a band about 2.6 boards that widens with the angle, up to 8 degrees."""
     sign = Hand(hand).sign
@@ -68,7 +68,7 @@ def a_carry_map(
         strike_probability=tuple(
             tuple(strike(offset, angle) for offset in offsets) for angle in angles
         ),
-        strike_error=None if error is None else ((error,) * len(offsets),) * len(angles),
+        strike_error=((error,) * len(offsets),) * len(angles),
         head_pin_boards=tuple(20.0 - sign * level for level in levels),
         told_angles_deg=told,
         strike_probability_by_board=tuple(

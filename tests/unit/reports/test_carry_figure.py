@@ -272,7 +272,7 @@ def test_an_impact_off_the_map_is_told_and_not_marked():
 
 @pytest.mark.parametrize("highest_strike", [0.0, 0.004, 0.25, 0.6, 1.0])
 def test_any_table_can_be_drawn(highest_strike):
-    carry: CarryMap = a_carry_map(highest_strike=highest_strike, error=None)
+    carry: CarryMap = a_carry_map(highest_strike=highest_strike)
     svg = ET.fromstring(carry_figure(carry))
     lines = of_class(svg, "lines")[0]
     drawn = sum(highest_strike > step for step in (0.3, 0.5, 0.7, 0.9))
