@@ -14,7 +14,6 @@ import numpy as np
 
 from event_folder import DEMO
 from nextpair.application.sheets import plan, typical_weight_kg
-from nextpair.carry.spares import spare_chances, spare_scatter_boards
 from nextpair.carry.table import CarryTable, load_table
 from nextpair.domain.bowler import Hand
 from nextpair.domain.event import Event, Pair
@@ -28,6 +27,7 @@ from nextpair.planning.choice import GameChoice, bag_choice, game_choices
 from nextpair.planning.doubt import lane_doubt
 from nextpair.planning.options import ball_options
 from nextpair.planning.sheet import DRAWS, SPEED_KEPT
+from nextpair.planning.spare_shots import spare_chances
 from nextpair.planning.study import Study, lane_study
 from nextpair.planning.traffic import LaneFilms, lane_films, starting_ball, throwers
 
@@ -126,18 +126,18 @@ def workings_of(
     films_of: Callable[[Event, PinValue], LaneFilms] | None = None,
 ) -> Workings:
     """Everything up to the choices, as the sheet is planned."""
-    table, spares, pins = values_of(event)
+    table, spares, pins = values_of(event, seed)
     films = films_of(event, pins) if films_of else traffic_of(event, pins, seed)
     study = lane_study(event, ball_options(event), lane_doubt(DRAWS, seed), films, pins, unheard)
     bag = bag_choice(study)
     return Workings(event, table, spares, pins, films, study, bag, game_choices(study, bag))
 
 
-def values_of(event: Event) -> tuple[CarryTable, np.ndarray, PinValue]:
+def values_of(event: Event, seed: int = SEED) -> tuple[CarryTable, np.ndarray, PinValue]:
     """Carry, spare chances and the value of an impact for an event's bowler."""
     bowler = event.bowler
     table = planned_table(load_table(typical_weight_kg(event.locker)))
-    spares = spare_chances(table.leaves, spare_scatter_boards(bowler.scatter))
+    spares = spare_chances(event, table.leaves, seed)
     return table, spares, pin_value(table, spares, SPEED_KEPT * bowler.release.speed_mps)
 
 

@@ -1,4 +1,4 @@
-"""Pin carry against what is published about the pocket, strikes, leaves and spares.
+"""Pin carry against what is published about the pocket, strikes and leaves.
 
 All expected numbers, with their sources, are in data/carry.toml. What the plane model does not
 reach is listed with its figures in docs/adr/0005-first-carry-table.md.
@@ -13,11 +13,9 @@ import pytest
 
 from nextpair.carry.deck import PIT_Y_M, Bodies, exact_racks, spotted_racks
 from nextpair.carry.discs import RackResult, roll_into
-from nextpair.carry.spares import single_pin_window_boards, spare_chance, spare_scatter_boards
 from nextpair.carry.table import load_table
-from nextpair.domain.bowler import Scatter
 from nextpair.domain.lane import BOARD_M, CENTRE_BOARD
-from nextpair.domain.units import DEGREE_RAD, INCH_M, MPH_MPS, POUND_KG
+from nextpair.domain.units import DEGREE_RAD, MPH_MPS, POUND_KG
 from nextpair.kernel.roll import CONTACT_M
 from nextpair.scoring.leaves import parse_leave
 from reference.record import load_entry
@@ -103,16 +101,6 @@ def test_the_head_pin_turns_the_ball_as_two_bodies_do(record):
         )
     }
     record.published(FACTS, "deflection", **headings)
-
-
-def test_a_lone_pin_is_hit_from_its_whole_window(record):
-    whole, corner = (np.ptp(single_pin_window_boards(pin)) for pin in (4, 9))
-    record.published(
-        FACTS,
-        "lone_pin",
-        window_in=whole * BOARD_M / INCH_M,
-        corner_window_in=corner * BOARD_M / INCH_M,
-    )
 
 
 @pytest.mark.parametrize("entry_deg", [4.0, 5.0, 6.0, 6.5])
@@ -218,29 +206,3 @@ def test_a_wide_ball_that_misses_the_head_pin_leaves_a_washout_or_bucket():
 
 def test_too_much_angle_leaves_the_nine():
     assert chance_of("9", 2.0, 7.0) > 1.5 * chance_of("9", 2.0, 2.0)
-
-
-def tour_scatter_boards() -> float:
-    entry = load_entry(FACTS, "tour_spares")
-    return spare_scatter_boards(
-        Scatter(entry["laydown_boards"], entry["launch_angle_deg"] * DEGREE_RAD, 0.1, 10.0)
-    )
-
-
-def test_a_tour_player_makes_single_pins(record):
-    sd_boards = tour_scatter_boards()
-    record.published(
-        FACTS,
-        "tour_spares",
-        ten_pin_percent=100 * spare_chance(parse_leave("10"), sd_boards),
-        seven_pin_percent=100 * spare_chance(parse_leave("7"), sd_boards),
-        nine_pin_percent=100 * spare_chance(parse_leave("9"), sd_boards),
-    )
-
-
-def test_splits_are_made_about_as_often_as_counted():
-    entry = load_entry(FACTS, "tour_splits")
-    sd_boards = tour_scatter_boards()
-    three_ten = 100 * spare_chance(parse_leave("3-10"), sd_boards)
-    assert entry["three_ten_percent"] / 2 < three_ten < 2 * entry["three_ten_percent"]
-    assert 100 * spare_chance(parse_leave("7-10"), sd_boards) < entry["seven_ten_at_most_percent"]

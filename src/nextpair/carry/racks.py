@@ -8,21 +8,32 @@ from __future__ import annotations
 
 import ast
 import hashlib
-import json
 from importlib.resources import files
 from pathlib import Path
 
 import numpy as np
 from numpy.typing import NDArray
 from scipy.ndimage import gaussian_filter1d
+from scipy.stats import qmc
 
-from nextpair.carry.deck import Bodies, FloatArray, spotted_racks
+from nextpair.carry.deck import PIN_X_M, PIN_Y_M, Bodies, FloatArray, spotted_racks
 from nextpair.carry.discs import roll_into
+from nextpair.carry.leave_paths import offset_at
 from nextpair.carry.nodes import Nodes, Smoothed, write_table
+from nextpair.carry.rolls import Rolls, joined
 from nextpair.carry.smoother import kept_leaves, stand_ins
-from nextpair.domain.lane import BOARDS
-from nextpair.domain.units import MPH_MPS, POUND_KG
-from nextpair.scoring.leaves import FULL_RACK, mirrored_leave
+from nextpair.carry.spares import write_spares
+from nextpair.carry.table import load_table
+from nextpair.domain.lane import BOARD_M
+from nextpair.domain.units import DEGREE_RAD, MPH_MPS, POUND_KG
+from nextpair.kernel.roll import CONTACT_M
+from nextpair.scoring.leaves import (
+    FULL_RACK,
+    mirrored_leave,
+    parse_leave,
+    pin_count,
+    standing_pins,
+)
 
 SEED = 20_260_501
 RACKS_A_CELL = 320
@@ -36,11 +47,17 @@ SMOOTHING_NODES = (0.5, 0.5)
 """Standard deviation of the smoothing over offset and angle, in cells: the best of thirty-six on
 held-out racks, docs/adr/0005."""
 
-SPARE_RACKS_A_PLACE = 40
-SPARE_PLACES_BOARDS = np.arange(-20.0, 20.25, 0.5)
-SPARE_ANGLES_DEG = np.array([-2.0, 0.0, 2.0])
-"""The steepest a straight ball comes over 60 ft, from either edge. Source: [facts] section 5."""
-SPARE_SPEED_MPS = 16.5 * MPH_MPS
+ROLLS_A_LEAVE = 512
+SPARE_ANGLES_DEG = (-3.0, 8.0)
+"""From a straight ball across the lane to a hooking strike ball."""
+FEW_PINS = 3
+"""Every leave of so few pins is rolled at, whether the table keeps it or not."""
+NAMED_LEAVES = (
+    "2-4-5-8", "2-4-7-8", "1-2-4-7", "1-2-4-10", "1-2-8-10", "1-2-4-8", "1-2-4-7-8", "2-4-5-7-8",
+    "3-4-6-7", "4-6-7-10", "4-6-7-9-10", "3-4-6-7-10", "3-4-6-7-9-10", "4-7-9-10", "4-6-7-8-10",
+    "4-7-8-10", "2-4-6-10", "1-2-4-6-10", "1-2-6-10",
+)  # fmt: skip
+"""Leaves of more pins that have a name or are talked about. Common practice, from memory."""
 
 LEAVE_CODES = FULL_RACK + 1
 DATA = Path(str(files("nextpair.carry"))) / "data"
@@ -90,45 +107,51 @@ def smoothed(counts: FloatArray) -> FloatArray:
     return chances
 
 
-def simulated_spares(racks_a_place: int, seed: int = SEED) -> FloatArray:
-    """Chance that every pin of a leave falls: (1024, angles, places); row 0 stays 0.
-
-    A leave and its mirror image share their racks.
-    """
-    angles, places = len(SPARE_ANGLES_DEG), len(SPARE_PLACES_BOARDS)
-    chances = np.zeros((LEAVE_CODES, angles, places))
-    for leave in range(1, LEAVE_CODES):
-        image = mirrored_leave(leave)
-        if image < leave:
-            chances[leave] = chances[image, ::-1, ::-1]
-        else:
-            chances[leave] = _spare_chances(
-                np.random.default_rng([seed, leave]), leave, racks_a_place
-            )
-    return chances
-
-
-def _spare_chances(rng: np.random.Generator, leave: int, racks_a_place: int) -> FloatArray:
-    """Chance (angles, places) that every pin of one leave falls; none does from the gutter."""
-    angles, places = len(SPARE_ANGLES_DEG), len(SPARE_PLACES_BOARDS)
-    angle, place = np.unravel_index(
-        np.repeat(np.arange(angles * places), racks_a_place), (angles, places)
+def simulated_spares(rolls_a_leave: int, seed: int = SEED) -> Rolls:
+    """Rolls at leaves of two pins or more, with those pins only; of a leave and its mirror image
+    at one. Four times as many at the full rack."""
+    several = [leave for leave in range(1, FULL_RACK) if pin_count(leave) > 1]
+    kept = {leave for leave in several if pin_count(leave) <= FEW_PINS}
+    kept |= {leave for leave in load_table().leaves if pin_count(leave) > FEW_PINS}
+    kept |= {parse_leave(leave) for leave in NAMED_LEAVES}
+    once = sorted({min(leave, mirrored_leave(leave)) for leave in kept} | {FULL_RACK})
+    return joined(
+        [
+            _rolls_at(leave, (4 if leave == FULL_RACK else 1) * rolls_a_leave, seed)
+            for leave in once
+        ]
     )
-    width_boards = SPARE_PLACES_BOARDS[1] - SPARE_PLACES_BOARDS[0]
+
+
+def _rolls_at(leave: int, count: int, seed: int) -> Rolls:
+    """Rolls spread evenly over all paths that touch a pin of one leave."""
+    rng = np.random.default_rng([seed, leave])
+    spread, turn, pace = qmc.Sobol(3, scramble=True, rng=rng).random(count).T
+    lowest_deg, highest_deg = SPARE_ANGLES_DEG
+    angle_deg = lowest_deg + (highest_deg - lowest_deg) * turn
+    angle = angle_deg * DEGREE_RAD
+    pins = [pin - 1 for pin in standing_pins(leave)]
+    level_m = np.stack([PIN_X_M[pin] + PIN_Y_M[pin] * np.tan(angle) for pin in pins])
+    reach_m = CONTACT_M / np.cos(angle)
+    first_m, last_m = level_m.min(axis=0) - reach_m, level_m.max(axis=0) + reach_m
+    offset = offset_at((first_m + (last_m - first_m) * spread) / BOARD_M, angle_deg)
+    slowest_mps, fastest_mps = SPEEDS_MPS[0], SPEEDS_MPS[-1]
+    speed_mps = slowest_mps + (fastest_mps - slowest_mps) * pace
     bodies = Bodies()
-    offset_boards = SPARE_PLACES_BOARDS[place] + width_boards * (rng.random(place.size) - 0.5)
     result = roll_into(
-        spotted_racks(rng, place.size, bodies),
-        offset_boards,
-        SPARE_ANGLES_DEG[angle],
-        np.full(place.size, SPARE_SPEED_MPS),
-        bodies,
-        pins=leave,
+        spotted_racks(rng, count, bodies), offset, angle_deg, speed_mps, bodies, pins=leave
     )
-    on_lane = np.abs(offset_boards) < 0.5 * BOARDS
-    made = (result.standing == 0) & on_lane
-    mean: FloatArray = made.reshape(angles, places, racks_a_place).mean(axis=2)
-    return mean
+    return Rolls(
+        offset_boards=offset,
+        angle_deg=angle_deg,
+        speed_mps=speed_mps,
+        ball_kg=np.full(count, bodies.ball_kg),
+        roll_share=np.ones(count),
+        side_rotation_radps=np.zeros(count),
+        spotted=np.full(count, leave, np.uint16),
+        standing=result.standing.astype(np.uint16),
+        exit_x_m=result.exit_x_m,
+    )
 
 
 def model_hash() -> str:
@@ -182,24 +205,18 @@ def effective_racks(racks_a_cell: int) -> float:
     return float(racks_a_cell / np.prod(squares))
 
 
-def write_spares(racks_a_place: int = SPARE_RACKS_A_PLACE) -> None:
+def write_spare_rolls(rolls_a_leave: int = ROLLS_A_LEAVE) -> None:
     """Simulate and write data/spares.npz."""
     settings = {
+        "stand_in": "plane model, until rolls in three dimensions are there",
         "seed": SEED,
-        "racks_a_place": racks_a_place,
-        "speed_mps": SPARE_SPEED_MPS,
+        "rolls_a_leave": rolls_a_leave,
         "bodies": Bodies()._asdict(),
         "model_hash": model_hash(),
     }
-    np.savez_compressed(
-        DATA / "spares.npz",
-        offsets_boards=SPARE_PLACES_BOARDS,
-        angles_deg=SPARE_ANGLES_DEG,
-        chances=np.rint(simulated_spares(racks_a_place) * 255).astype(np.uint8),
-        settings=np.array(json.dumps(settings)),
-    )
+    write_spares(DATA / "spares.npz", simulated_spares(rolls_a_leave), settings)
 
 
 if __name__ == "__main__":
     write_carry()
-    write_spares()
+    write_spare_rolls()

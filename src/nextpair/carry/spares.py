@@ -1,129 +1,346 @@
-"""Chance of making a spare: a straight ball at any leave, with the bowler's own scatter.
+"""Making a leave: how often, and what is left when it is missed, by where the ball comes in.
 
-Single pins follow from geometry alone. For every other leave the disc model gives the chance that
-all pins fall over the place where the ball comes in; the best aim weighs that curve with the
-scatter. Bowler's frame throughout: offsets positive to the bowler's pocket side.
+One pin is geometry: it falls to a ball whose path comes closer than their two radii. More pins
+were rolled at, with those pins only (carry.rolls), and what was left is smoothed over the place
+and angle of the path. The place counts from the front of the leave, where outcomes change least
+with angle. All is in a right-hander's frame; a leave and its mirror image share their rolls.
+
+A leave that nobody rolled at has no odds. Larger leaves that hold its pins were tried in its place
+and say nothing of it: their other pins knock over what the ball cannot reach.
 """
 
 from __future__ import annotations
 
-import math
-from collections.abc import Sequence
+import json
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, cached_property
 from importlib.resources import files
+from pathlib import Path
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
-from scipy.special import ndtr
+from numpy.typing import ArrayLike, NDArray
 
-from nextpair.carry.deck import PIN_X_M, FloatArray
-from nextpair.domain.bowler import Scatter
-from nextpair.domain.errors import require_within
-from nextpair.domain.lane import BOARD_M, BOARDS, HEAD_PIN_M
-from nextpair.domain.units import DEGREE_RAD
-from nextpair.kernel.roll import CONTACT_M
-from nextpair.scoring.leaves import FULL_RACK, standing_pins
+from nextpair.carry.deck import FloatArray
+from nextpair.carry.leave_paths import offset_of_place, place_boards, touches
+from nextpair.carry.rolls import Rolls
+from nextpair.domain.errors import require, require_within
+from nextpair.scoring.leaves import FULL_RACK, leave_text, mirrored_leave, pin_count
 
-EDGE_BOARDS = 0.5 * BOARDS
-"""From the lane's centre to its edge: a ball whose centre is beyond rolls in the gutter."""
-SPARE_DRIFT_BOARDS = 1.6
-"""What lane and speed add to a nearly straight ball at the pins, one standard deviation. With a
-tour player's scatter it gives the published 95.9 % of 10 pins. Source: [facts] section 9."""
-AIMS_BOARDS = np.arange(-19.5, 19.75, 0.25)
+IntArray = NDArray[np.int64]
+
+PLACE_NODES_BOARDS = np.arange(-25.0, 25.125, 0.25)
+ANGLE_NODES_DEG = np.arange(-3.0, 8.5, 0.5)
+"""Where smoothed chances are kept: read linearly between nodes, beyond them at the edge."""
+FINEST = 1e-3
+"""Boards and degrees to which the shipped rolls are rounded."""
+LONE_ROLL_WEIGHT = 0.05
+"""Weight of a leave's mean beside its rolls where widths are compared: keeps one roll from being
+taken for certain."""
+TRIED_PLACES_BOARDS = (0.15, 0.25, 0.35, 0.5, 0.7, 1.0)
+TRIED_ANGLES_DEG = (0.7, 1.0, 1.5, 2.0, 3.0, 5.0)
+_MIRRORED = np.array([mirrored_leave(mask) for mask in range(FULL_RACK + 1)])
 
 
 @dataclass(frozen=True, slots=True)
-class SpareShot:
-    """The best straight ball at a leave."""
+class Width:
+    """Standard deviations of the smoothing, the same for all leaves."""
 
-    offset_boards: float
-    """Aim: ball centre right of the head-pin spot, level with where it would meet that pin."""
+    place_boards: float
     angle_deg: float
-    """Angle of the path, positive toward the far side."""
-    chance: float
 
 
-def spare_scatter_boards(scatter: Scatter) -> float:
-    """Standard deviation of a straight ball's place at the pins [boards].
+@dataclass(frozen=True, slots=True, eq=False)
+class LeaveRolls:
+    """n rolls at one leave: where each path passed its front, and what was left; arrays (n,)."""
 
-    Lay-down and launch angle add over 60 ft, with what lane and speed do on the way.
+    place_boards: FloatArray
+    angle_deg: FloatArray
+    standing: IntArray
 
-    Source: [model-sheet] section 6.4 for the split of the scatter; the drift is fitted.
+    def mirrored(self) -> LeaveRolls:
+        """The same rolls at the leave's mirror image."""
+        return LeaveRolls(-self.place_boards, -self.angle_deg, _MIRRORED[self.standing])
+
+    def joined(self, more: LeaveRolls) -> LeaveRolls:
+        """These rolls and others at the same leave."""
+        return LeaveRolls(
+            np.concatenate([self.place_boards, more.place_boards]),
+            np.concatenate([self.angle_deg, more.angle_deg]),
+            np.concatenate([self.standing, more.standing]),
+        )
+
+    def in_reach(self, leave: int) -> LeaveRolls:
+        """Those that touched a pin by geometry; of the others it is known what they leave."""
+        offset = offset_of_place(leave, self.place_boards, self.angle_deg)
+        hit = touches(leave, offset, self.angle_deg)
+        return LeaveRolls(self.place_boards[hit], self.angle_deg[hit], self.standing[hit])
+
+
+class SinglePin:
+    """Odds of a lone pin, exact. `outcomes` are the bit masks of what is left, 0 (made) first."""
+
+    def __init__(self, leave: int) -> None:
+        self.leave = leave
+        self.outcomes = (0, leave)
+
+    def made(self, offset_boards: ArrayLike, angle_deg: ArrayLike) -> FloatArray:
+        """1 where a ball takes the pin, 0 where it does not or (NaN) never comes."""
+        return touches(self.leave, offset_boards, angle_deg).astype(float)
+
+    def made_and_taken(self, offset_boards: ArrayLike, angle_deg: ArrayLike) -> FloatArray:
+        """Chance made, and mean pins taken: common shape of the arguments + (2,)."""
+        made = self.made(offset_boards, angle_deg)
+        return np.stack([made, made], axis=-1)
+
+    def left(self, offset_boards: ArrayLike, angle_deg: ArrayLike) -> FloatArray:
+        """Chance of each outcome: common shape of the arguments + (2,)."""
+        made = self.made(offset_boards, angle_deg)
+        return np.stack([made, 1.0 - made], axis=-1)
+
+
+class RolledLeave:
+    """Odds of a leave of two pins or more, smoothed from rolls at it."""
+
+    def __init__(self, leave: int, rolls: LeaveRolls, width: Width) -> None:
+        self.leave = leave
+        self.rolls = rolls.in_reach(leave)
+        self.width = width
+        found = np.unique(self.rolls.standing).tolist()
+        self.outcomes = (0, *sorted({leave, *found} - {0}))
+
+    def made(self, offset_boards: ArrayLike, angle_deg: ArrayLike) -> FloatArray:
+        """Chance that nothing stays, in the common shape of the arguments; 0 for NaN."""
+        return self.made_and_taken(offset_boards, angle_deg)[..., 0]
+
+    def made_and_taken(self, offset_boards: ArrayLike, angle_deg: ArrayLike) -> FloatArray:
+        """Chance made, and mean pins taken: common shape of the arguments + (2,); 0 for NaN."""
+        return self._read(self._main_nodes, offset_boards, angle_deg)
+
+    def left(self, offset_boards: ArrayLike, angle_deg: ArrayLike) -> FloatArray:
+        """Chance of each outcome: common shape of the arguments + (len(outcomes),)."""
+        told = self._read(self._left_nodes, offset_boards, angle_deg)
+        told[..., self.outcomes.index(self.leave)] += 1.0 - told.sum(axis=-1)
+        return told
+
+    @cached_property
+    def _main_nodes(self) -> FloatArray:
+        taken = pin_count(self.leave) - np.bitwise_count(self.rolls.standing)
+        return self._means(np.stack([self.rolls.standing == 0, taken], axis=1).astype(float))
+
+    @cached_property
+    def _left_nodes(self) -> FloatArray:
+        return self._means((self.rolls.standing[:, np.newaxis] == self.outcomes).astype(float))
+
+    def _means(self, values: FloatArray) -> FloatArray:
+        """Smoothed means (places, angles, k) of values (rolls, k); 0 where no pin is touched."""
+        by_place = _kernel(PLACE_NODES_BOARDS, self.rolls.place_boards, self.width.place_boards)
+        by_angle = _kernel(ANGLE_NODES_DEG, self.rolls.angle_deg, self.width.angle_deg)
+        total = by_place @ by_angle.T
+        place, angle = np.meshgrid(PLACE_NODES_BOARDS, ANGLE_NODES_DEG, indexing="ij")
+        reached = touches(self.leave, offset_of_place(self.leave, place, angle), angle)
+        known = reached & (total > np.finfo(float).tiny)
+        scale = np.where(known, 1.0 / np.where(known, total, 1.0), 0.0)
+        means = []
+        for value in values.T:
+            some = value != 0.0
+            means.append((by_place[:, some] * value[some]) @ by_angle[:, some].T * scale)
+        return np.stack(means, axis=-1)
+
+    def _read(
+        self, nodes: FloatArray, offset_boards: ArrayLike, angle_deg: ArrayLike
+    ) -> FloatArray:
+        """Bilinear reading of nodes (places, angles, k): common shape of the arguments + (k,)."""
+        place, angle = np.broadcast_arrays(
+            place_boards(self.leave, offset_boards, angle_deg), np.asarray(angle_deg, float)
+        )
+        i, u = _cell(PLACE_NODES_BOARDS, place)
+        j, v = _cell(ANGLE_NODES_DEG, angle)
+        low = (1.0 - v) * nodes[i, j] + v * nodes[i, j + 1]
+        high = (1.0 - v) * nodes[i + 1, j] + v * nodes[i + 1, j + 1]
+        came = np.isfinite(place)[..., np.newaxis]
+        return np.where(came, (1.0 - u) * low + u * high, 0.0)
+
+
+LeaveOdds = SinglePin | RolledLeave
+
+
+def sampling_error(odds: LeaveOdds, offset_boards: ArrayLike, angle_deg: ArrayLike) -> float:
+    """Standard error of the mean of `odds.made` over some balls; 0 for a single pin.
+
+    Source: closed form: binomial, of as many rolls as weigh on that mean, (sum w)^2 / sum w^2,
+    with one added that was made and one that was not.
     """
-    swing_boards = HEAD_PIN_M * math.tan(scatter.launch_angle_rad) / BOARD_M
-    return math.hypot(scatter.laydown_boards, swing_boards, SPARE_DRIFT_BOARDS)
-
-
-def best_spare_shot(leave: int, sd_boards: float) -> SpareShot:
-    """Aim and angle that make a leave most often, with that scatter at the pins.
-
-    Raises InvalidValueError for a leave without pins or a scatter outside 0.05 to 30 boards.
-    """
-    require_within("leave", leave, 1, FULL_RACK, "a mask of one to ten pins")
-    require_within("sd_boards", sd_boards, 0.05, 30, "boards")
-    pins = standing_pins(leave)
-    if len(pins) == 1:
-        return _single_pin_shot(pins[0] - 1, sd_boards)
-    angles_deg, chances = _chances_by_aim([leave], sd_boards)
-    angle, aim = np.unravel_index(int(np.argmax(chances[0])), chances.shape[1:])
-    return SpareShot(
-        float(AIMS_BOARDS[aim]), float(angles_deg[angle]), float(chances[0, angle, aim])
+    here = touches(odds.leave, offset_boards, angle_deg)
+    if isinstance(odds, SinglePin) or not here.any() or not len(odds.rolls.standing):
+        return 0.0
+    place, angle = np.broadcast_arrays(
+        place_boards(odds.leave, offset_boards, angle_deg), np.asarray(angle_deg, float)
     )
+    weights = _weights(odds.rolls, odds.width, place[here], angle[here])
+    weights /= np.maximum(weights.sum(axis=1, keepdims=True), np.finfo(float).tiny)
+    rolls = here.sum() ** 2 / float((weights.sum(axis=0) ** 2).sum())
+    mean = float(odds.made(offset_boards, angle_deg)[here].mean())
+    chance = (mean * rolls + 1.0) / (rolls + 2.0)
+    return float(np.sqrt(chance * (1.0 - chance) / rolls) * here.mean())
 
 
-def spare_chance(leave: int, sd_boards: float) -> float:
-    """Chance of making one leave with the best straight ball at it [1]."""
-    return best_spare_shot(leave, sd_boards).chance
+@dataclass(frozen=True, slots=True, eq=False)
+class SpareBook:
+    """All rolls at leaves, the width over which they are smoothed, and how they were rolled."""
+
+    rolls: dict[int, LeaveRolls]
+    """By leave; of a leave and its mirror image the smaller mask."""
+    width: Width
+    settings: dict[str, Any]
+
+    def of(self, leave: int) -> LeaveOdds:
+        """Odds of one leave.
+
+        Raises InvalidValueError for a leave without pins, or one that nobody rolled at.
+        """
+        require_within("leave", leave, 1, FULL_RACK, "a mask of one to ten pins")
+        if pin_count(leave) == 1:
+            return SinglePin(leave)
+        require(self.holds(leave), "leave", leave_text(leave), _allowed(self, leave))
+        image = mirrored_leave(leave)
+        rolls = self.rolls[min(leave, image)]
+        if image < leave:
+            rolls = rolls.mirrored()
+        elif image == leave:
+            rolls = rolls.joined(rolls.mirrored())
+        return RolledLeave(leave, rolls, self.width)
+
+    def holds(self, leave: int) -> bool:
+        """Whether a leave has odds."""
+        return pin_count(leave) == 1 or min(leave, mirrored_leave(leave)) in self.rolls
+
+    @property
+    def leaves(self) -> tuple[int, ...]:
+        """Every leave of two pins or more that has odds."""
+        return tuple(sorted({*self.rolls, *map(mirrored_leave, self.rolls)}))
 
 
-def spare_chances(leaves: Sequence[int], sd_boards: float) -> FloatArray:
-    """Chance of making each leave (len(leaves),), as `spare_chance`; 1 where nothing stands."""
-    require_within("sd_boards", sd_boards, 0.05, 30, "boards")
-    standing = [leave for leave in leaves if leave]
-    _, by_aim = _chances_by_aim(standing, sd_boards)
-    best = dict(zip(standing, by_aim.max(axis=(1, 2)), strict=True))
-    singles = {1 << pin: _single_pin_shot(pin, sd_boards).chance for pin in range(len(PIN_X_M))}
-    return np.array([{0: 1.0, **best, **singles}[leave] for leave in leaves])
+def _allowed(book: SpareBook, leave: int) -> str:
+    """What may stand there instead: leaves that were rolled at, most alike first."""
+    alike = sorted(book.leaves, key=lambda each: ((each ^ leave).bit_count(), each))[:3]
+    return f"a leave that was rolled at; most like it: {', '.join(map(leave_text, alike))}"
 
 
-def single_pin_window_boards(pin_index: int) -> tuple[float, float]:
-    """Offsets between which a straight ball hits a lone pin and stays on the lane [boards].
-
-    Source: closed form |x - x_pin| < R + r, cut at the lane's edge; [facts] section 5.
-    """
-    centre_boards = PIN_X_M[pin_index] / BOARD_M
-    reach_boards = CONTACT_M / BOARD_M
-    lowest = max(centre_boards - reach_boards, -EDGE_BOARDS)
-    highest = min(centre_boards + reach_boards, EDGE_BOARDS)
-    return float(lowest), float(highest)
-
-
-def _single_pin_shot(pin_index: int, sd_boards: float) -> SpareShot:
-    lowest, highest = single_pin_window_boards(pin_index)
-    half_boards = 0.5 * (highest - lowest)
-    return SpareShot(
-        0.5 * (lowest + highest), 0.0, math.erf(half_boards / (sd_boards * math.sqrt(2.0)))
-    )
-
-
-def _chances_by_aim(leaves: Sequence[int], sd_boards: float) -> tuple[FloatArray, FloatArray]:
-    """Angles, and chance (leaves, angles, aims); 0 where no straight ball comes from the lane."""
-    shipped = _shipped()
-    places_boards, angles_deg = shipped["offsets_boards"], shipped["angles_deg"]
-    half_boards = 0.5 * (places_boards[1] - places_boards[0])
-    edges_boards = np.append(places_boards - half_boards, places_boards[-1] + half_boards)
-    landing = np.diff(ndtr((edges_boards - AIMS_BOARDS[:, np.newaxis]) / sd_boards), axis=1)
-    chances = shipped["chances"][list(leaves)] @ landing.T
-    swing_boards = HEAD_PIN_M * np.tan(angles_deg * DEGREE_RAD) / BOARD_M
-    laydown_boards = AIMS_BOARDS + swing_boards[:, np.newaxis]
-    return angles_deg, np.where(np.abs(laydown_boards) <= EDGE_BOARDS, chances, 0.0)
+def spare_book(rolls: Rolls, width: Width, settings: dict[str, Any]) -> SpareBook:
+    """Rolls sorted by leave, mirror images brought together."""
+    by_leave: dict[int, LeaveRolls] = {}
+    for leave in np.unique(rolls.spotted).tolist():
+        at = rolls.spotted == leave
+        offset, angle = rolls.offset_boards[at], rolls.angle_deg[at]
+        place = place_boards(leave, offset, angle)
+        found = LeaveRolls(place, angle, rolls.standing[at].astype(np.int64))
+        kept = min(leave, mirrored_leave(leave))
+        found = found if kept == leave else found.mirrored()
+        by_leave[kept] = by_leave[kept].joined(found) if kept in by_leave else found
+    return SpareBook(by_leave, width, settings)
 
 
 @cache
-def _shipped() -> dict[str, NDArray[Any]]:
-    with (files("nextpair.carry") / "data" / "spares.npz").open("rb") as stream:
-        shipped = dict(np.load(stream))
-    shipped["chances"] = shipped["chances"] / 255.0
-    return shipped
+def leave_odds(leave: int) -> LeaveOdds:
+    """Odds of one leave by what ships with the program; refuses what `SpareBook.of` refuses."""
+    return shipped_spares().of(leave)
+
+
+@cache
+def shipped_spares() -> SpareBook:
+    """The rolls at leaves that ship with the program."""
+    return load_spares(Path(str(files("nextpair.carry"))) / "data" / "spares.npz")
+
+
+def write_spares(
+    path: Path, rolls: Rolls, settings: dict[str, Any], width: Width | None = None
+) -> None:
+    """Write rolls at leaves as the file that ships with the program.
+
+    `settings` say how they were rolled. Without a `width` the best one is found, which takes a
+    while. Rolls at single pins are left out. Raises InvalidValueError where nothing is left.
+    """
+    several = np.bitwise_count(rolls.spotted) > 1
+    require(bool(several.any()), "rolls", len(several), "rolls at leaves of two pins or more")
+    kept = rolls.taken(several)
+    chosen = width or best_width(spare_book(kept, Width(1.0, 1.0), {}))
+    order = np.lexsort((kept.offset_boards, kept.spotted))
+    told = settings | {
+        "rolls": len(order),
+        "width_place_boards": chosen.place_boards,
+        "width_angle_deg": chosen.angle_deg,
+    }
+    np.savez_compressed(
+        path,
+        offset=np.rint(kept.offset_boards[order] / FINEST).astype(np.int16),
+        angle=np.rint(kept.angle_deg[order] / FINEST).astype(np.int16),
+        spotted=kept.spotted[order].astype(np.uint16),
+        standing=kept.standing[order].astype(np.uint16),
+        settings=np.array(json.dumps(told)),
+    )
+
+
+def load_spares(path: Path) -> SpareBook:
+    """What `write_spares` wrote."""
+    with np.load(path) as shipped:
+        settings = json.loads(str(shipped["settings"]))
+        unkept = np.full(len(shipped["offset"]), np.nan)
+        rolls = Rolls(
+            offset_boards=shipped["offset"] * FINEST,
+            angle_deg=shipped["angle"] * FINEST,
+            speed_mps=unkept,
+            ball_kg=unkept,
+            roll_share=unkept,
+            side_rotation_radps=unkept,
+            spotted=shipped["spotted"],
+            standing=shipped["standing"],
+            exit_x_m=unkept,
+        )
+    width = Width(settings["width_place_boards"], settings["width_angle_deg"])
+    return spare_book(rolls, width, settings)
+
+
+def best_width(book: SpareBook) -> Width:
+    """The smoothing under which each roll is best foreseen from the others, all leaves together.
+
+    Source: closed form, leave-one-out likelihood of made or missed.
+    """
+    tried = [Width(place, angle) for place in TRIED_PLACES_BOARDS for angle in TRIED_ANGLES_DEG]
+    likelihoods = [
+        sum(
+            _left_out_likelihood(rolls.in_reach(leave), each)
+            for leave, rolls in book.rolls.items()
+        )
+        for each in tried
+    ]
+    return tried[int(np.argmax(likelihoods))]
+
+
+def _left_out_likelihood(rolls: LeaveRolls, width: Width) -> float:
+    weights = _weights(rolls, width, rolls.place_boards, rolls.angle_deg)
+    np.fill_diagonal(weights, 0.0)
+    made = rolls.standing == 0
+    mean = (made.sum() + 0.5) / (len(made) + 1.0)
+    foreseen = weights @ made + LONE_ROLL_WEIGHT * mean
+    chance = foreseen / (weights.sum(axis=1) + LONE_ROLL_WEIGHT)
+    return float(np.log(np.where(made, chance, 1.0 - chance)).sum())
+
+
+def _weights(
+    rolls: LeaveRolls, width: Width, place: FloatArray, angle_deg: FloatArray
+) -> FloatArray:
+    """Weight of each roll at each of some places: (places, rolls)."""
+    by_place = _kernel(place, rolls.place_boards, width.place_boards)
+    return by_place * _kernel(angle_deg, rolls.angle_deg, width.angle_deg)
+
+
+def _kernel(at: FloatArray, rolled: FloatArray, deviation: float) -> FloatArray:
+    return np.asarray(np.exp(-0.5 * ((at[:, np.newaxis] - rolled) / deviation) ** 2))
+
+
+def _cell(nodes: FloatArray, values: FloatArray) -> tuple[IntArray, FloatArray]:
+    """Lower node and share of the upper one (..., 1), clamped to the nodes; NaN reads anywhere."""
+    along = np.clip((np.nan_to_num(values) - nodes[0]) / (nodes[1] - nodes[0]), 0, len(nodes) - 1)
+    lower = np.minimum(along.astype(np.int64), len(nodes) - 2)
+    return lower, (along - lower)[..., np.newaxis]

@@ -78,6 +78,17 @@ def _slopes() -> tuple[float, float, float, float]:
     return by_strike, by_spare, by_first, FRAMES * (1 + USUAL_STRIKES)
 
 
+def second_ball_worth(leave: int, made: FloatArray, taken: FloatArray) -> FloatArray:
+    """Worth of a second ball at a leave in spares: one for a spare, nothing where one pin stays,
+    less for each pin more. `made` is its chance, `taken` the mean of the pins it takes.
+
+    Source: [facts] section 7, rules of scoring, by the same slopes as first balls.
+    """
+    _, by_spare, _, by_open = _slopes()
+    left_over = pin_count(leave) - taken
+    return np.asarray(made + by_open / by_spare * (1.0 - made - left_over))
+
+
 @dataclass(frozen=True, slots=True)
 class PinValue:
     """Value of an impact, already blurred sideways by several scatters.

@@ -8,7 +8,6 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from nextpair.carry.spares import spare_chances, spare_scatter_boards
 from nextpair.carry.table import CarryTable
 from nextpair.domain.errors import require
 from nextpair.domain.event import Event
@@ -23,6 +22,7 @@ from nextpair.planning.doubt import lane_doubt
 from nextpair.planning.options import ball_options, is_resurfaced, packed_spares
 from nextpair.planning.reasons import NOTHING_PINS, opinion_words, purpose_words
 from nextpair.planning.second_opinion import second_opinion
+from nextpair.planning.spare_shots import spare_chances
 from nextpair.planning.study import Study, lane_study
 from nextpair.planning.throws import release_errors
 from nextpair.planning.traffic import lane_films, starting_ball, throwers
@@ -59,7 +59,7 @@ def plan_event(
     """Plan an event: same event and seed, same plan."""
     bowler = event.bowler
     table = planned_table(table)
-    spares = spare_chances(table.leaves, spare_scatter_boards(bowler.scatter))
+    spares = spare_chances(event, table.leaves, seed)
     pins = pin_value(table, spares, SPEED_KEPT * bowler.release.speed_mps)
     people = throwers(event, starting_ball(event))
     films = lane_films(event, people, pins, seed, progress)

@@ -88,6 +88,7 @@ def shots_of(
     body: ArrayLike = 0,
     film: ArrayLike = 0,
     dry_factor: ArrayLike = 1.0,
+    film_factor: ArrayLike = 1.0,
 ) -> Shots:
     """Shots of one bowler; all arguments are broadcast against each other and made flat."""
     columns = np.broadcast_arrays(
@@ -101,9 +102,9 @@ def shots_of(
         body,
         film,
         kind.friction * np.asarray(dry_factor, float),
-        1.0,
+        film_factor,
     )
-    x, angle, speed, revs, rotation, tilt, loft, bodies, films, dry, film_factor = (
+    x, angle, speed, revs, rotation, tilt, loft, bodies, films, dry, oil = (
         np.ascontiguousarray(column).reshape(-1) for column in columns
     )
     return Shots(
@@ -117,7 +118,7 @@ def shots_of(
         body=bodies.astype(np.int64),
         film=films.astype(np.int64),
         dry_factor=dry,
-        film_factor=film_factor.astype(float),
+        film_factor=oil.astype(float),
     )
 
 
