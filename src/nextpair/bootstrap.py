@@ -30,6 +30,7 @@ if TYPE_CHECKING:
     from nextpair.domain.pattern import Pattern
     from nextpair.domain.sheet import Grit, Sheet
     from nextpair.domain.shot import PathCard
+    from nextpair.domain.spare import SpareSheet
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,6 +116,13 @@ class Program:
         from nextpair.application.carry_map import carry_map
 
         return carry_map(ball_lb, speed_mph, hand, impact)
+
+    def shoot_spares(self, event: Event, leave: str | None, seed: int) -> SpareSheet:
+        """How to shoot one leave, or the commonest. Raises InvalidValueError for what is none."""
+        prepare_compiler(self.settings)
+        from nextpair.application.spare_plan import shoot_spares
+
+        return shoot_spares(event, leave, seed)
 
 
 def prepare_compiler(settings: Settings) -> Path:

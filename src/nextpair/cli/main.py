@@ -24,6 +24,7 @@ from nextpair.cli.pattern import film, patterns
 from nextpair.cli.session import Session
 from nextpair.cli.sheet import bag, demo, sheet
 from nextpair.cli.shot import path
+from nextpair.cli.spare import spares
 from nextpair.domain.errors import InputRefusedError, InvalidValueError
 from nextpair.reports.wording import sentence
 
@@ -45,7 +46,7 @@ app = typer.Typer(
     add_help_option=False,
     context_settings={"help_option_names": ["--help"]},
 )
-for _command in (demo, sheet, bag, film, patterns, path, carry):
+for _command in (demo, sheet, bag, film, patterns, path, carry, spares):
     app.command()(_command)
 
 

@@ -1,5 +1,5 @@
-"""Sheets, bags, paths, films and carry as JSON: one document each, units in the names, boards
-from the right edge. docs/guide/json.md lists every field.
+"""Sheets, bags, paths, spares, films and carry as JSON: one document each, units in the names,
+boards from the right edge. docs/guide/json.md lists every field.
 """
 
 from __future__ import annotations
@@ -14,6 +14,7 @@ from nextpair.application.film import FilmCard
 from nextpair.domain.carry import CarryMap
 from nextpair.domain.sheet import Sheet
 from nextpair.domain.shot import PathCard
+from nextpair.domain.spare import SpareSheet
 
 DECIMALS = {
     "strike_probability": 4,
@@ -21,6 +22,9 @@ DECIMALS = {
     "strike_error": 4,
     "spare_probability": 4,
     "probability": 4,
+    "probability_error": 4,
+    "left_probability": 4,
+    "runner_up_loses_probability": 4,
     "expected_score": 1,
 }
 OTHER_DECIMALS = 2
@@ -50,6 +54,11 @@ def render_paths_json(paths: Sequence[PathCard]) -> str:
 def render_carry_json(carry: CarryMap) -> str:
     """The carry table for one ball and speed as one JSON document."""
     return _document(_plain(carry))
+
+
+def render_spares_json(spares: SpareSheet) -> str:
+    """How to shoot leaves as one JSON document."""
+    return _document(_plain(spares))
 
 
 def render_film_json(film: FilmCard) -> str:

@@ -12,6 +12,7 @@ from nextpair.domain.bowler import Hand
 from nextpair.domain.errors import InputRefusedError, InvalidValueError, Problem
 from unit.reports.carry_factory import a_carry_map
 from unit.reports.sheet_factory import a_film_card, a_path, a_sheet
+from unit.reports.spare_factory import a_spare_sheet
 
 PROBLEMS = (
     Problem("event.toml", "games", "0", "1 to 24 games"),
@@ -60,6 +61,12 @@ class FakeProgram:
     def map_carry(self, ball_lb: float, speed_mph: float, hand: Hand, impact: Any = None) -> Any:
         self.asked |= {"ball_lb": ball_lb, "speed_mph": speed_mph, "hand": hand, "impact": impact}
         return a_carry_map(hand.value, impact)
+
+    def shoot_spares(self, event: Path, leave: str | None, seed: int) -> Any:
+        if leave == "11":
+            raise InvalidValueError("leave", leave, "pins 1 to 10 joined by hyphens, as 1-2-10")
+        self.asked |= {"event": event, "leave": leave, "seed": seed}
+        return a_spare_sheet()
 
 
 class Bench:

@@ -38,6 +38,7 @@ PATH = ["path", "event.toml", "--ball", "Kestrel", "--laydown", "24.5", "--angle
         PATH,
         ["carry"],
         ["carry", "--offset", "2.7", "--angle", "4.5"],
+        ["spares", "event.toml"],
     ],
     ids=lambda words: " ".join(words[:2]),
 )
@@ -95,6 +96,24 @@ def test_the_impact_reaches_the_carry_table(bench, capsys):
     asked = {"ball_lb": 14.0, "speed_mph": 16.5, "hand": "left", "impact": (-2.7, 4.5)}
     assert bench.asked == asked
     assert "left-handed" in capsys.readouterr().out
+
+
+def test_the_leave_and_the_seed_reach_the_spares(bench, capsys):
+    assert exit_code(["spares", "event.toml", "3-10", "--seed", "9"], bench) == 0
+    assert bench.asked == {"event": Path("event.toml"), "leave": "3-10", "seed": 9}
+    one = capsys.readouterr().out
+    assert exit_code(["spares", "event.toml"], bench) == 0
+    assert bench.asked["leave"] is None
+    assert capsys.readouterr().out != one
+
+
+def test_a_bad_leave_is_one_line(bench, capsys):
+    assert exit_code(["spares", "event.toml", "11"], bench) == 2
+    text, errors = capsys.readouterr()
+    assert text == ""
+    assert errors == (
+        "nextpair: leave: found '11', allowed: pins 1 to 10 joined by hyphens, as 1-2-10\n"
+    )
 
 
 def test_several_balls_are_rolled_one_after_another_on_one_line(bench, capsys, tmp_path):
@@ -254,7 +273,7 @@ def test_a_person_at_the_terminal_sees_progress_on_standard_error(bench, capsys,
 def test_help_lists_the_commands(bench, capsys, words):
     assert exit_code(words, bench) == 0
     text = capsys.readouterr().out
-    for command in ("demo", "sheet", "bag", "film", "patterns", "path", "carry"):
+    for command in ("demo", "sheet", "bag", "film", "patterns", "path", "carry", "spares"):
         assert f"\n  {command} " in text
     assert "..." not in text.split("Commands:")[1]
     assert bench.made == []
