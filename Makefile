@@ -62,8 +62,8 @@ carry: $(READY)  ## draw the carry table again for docs/guide/carry.md, after `m
 robot: $(READY)  ## fit a lane to the robot's published shots again (docs/validation/robot.md)
 	@$(BIN)/python tools/robot.py
 
-racks: $(READY)  ## simulate the carry tables that ship with the program again (docs/adr/0005)
-	@$(BIN)/python -m nextpair.carry.racks
+racks: $(READY)  ## roll the racks behind the carry tables again (docs/adr/0011); ROLLS=200: only so many, compared
+	@$(BIN)/python -m nextpair.carry.racks $(if $(ROLLS),--racks $(ROLLS) --spares $(ROLLS),--keep --tables)
 
 lock: $(READY)   ## pin the dependencies of pyproject.toml again (UPGRADE=1: newest versions)
 	@$(BIN)/python -m pip install --quiet uv

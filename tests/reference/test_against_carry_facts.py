@@ -10,9 +10,9 @@ import math
 
 import numpy as np
 import pytest
+from nextpair.carry.discs import RackResult, roll_into
 
 from nextpair.carry.deck import PIT_Y_M, Bodies, exact_racks, spotted_racks
-from nextpair.carry.discs import RackResult, roll_into
 from nextpair.carry.table import load_table
 from nextpair.domain.lane import BOARD_M, CENTRE_BOARD
 from nextpair.domain.units import DEGREE_RAD, MPH_MPS, POUND_KG

@@ -8,12 +8,12 @@ from typing import NamedTuple
 
 import numpy as np
 import pytest
+from nextpair.carry.discs import roll_into
 from numpy.typing import NDArray
 from scipy.integrate import simpson
 from scipy.interpolate import PchipInterpolator
 
 from nextpair.carry.deck import PIT_Y_M, Bodies, exact_racks
-from nextpair.carry.discs import roll_into
 from nextpair.domain.ball import Ball, Cover, Layout, Surface
 from nextpair.domain.house import House, LaneSurface
 from nextpair.domain.lane import BOARD_M, PIN_RADIUS_M, board_to_x_m

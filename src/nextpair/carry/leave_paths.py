@@ -12,9 +12,9 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from nextpair.carry.deck import DECK_HALF_WIDTH_M, PIN_X_M, PIN_Y_M, FloatArray
+from nextpair.domain.ball import CONTACT_M
 from nextpair.domain.lane import BOARD_M
 from nextpair.domain.units import DEGREE_RAD
-from nextpair.kernel.roll import CONTACT_M
 from nextpair.scoring.leaves import standing_pins
 
 

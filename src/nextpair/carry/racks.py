@@ -1,222 +1,273 @@
-"""Simulate the racks behind the shipped tables: `python -m nextpair.carry.racks`.
+"""Roll the racks behind the shipped tables: `python -m nextpair.carry.racks`, `make racks`.
 
-Every cell of the table is filled with racks whose impact is drawn evenly over the cell's own
-width, so that reading between cells is unbiased, then smoothed with its neighbours.
+Every hit has a number and draws its rack from that number, so a run may be stopped, gone on with,
+split between machines and joined again: what is done lies in one small file a block. The joined
+rolls are kept in the checkout; the tables that ship are made from them alone.
 """
 
 from __future__ import annotations
 
+import argparse
 import ast
 import hashlib
+import os
+import sys
+import time
+from collections.abc import Callable, Iterator
+from importlib.metadata import version
 from importlib.resources import files
+from multiprocessing import get_context
 from pathlib import Path
+from typing import Any, TypeGuard
 
 import numpy as np
-from numpy.typing import NDArray
-from scipy.ndimage import gaussian_filter1d
-from scipy.stats import qmc
 
-from nextpair.carry.deck import PIN_X_M, PIN_Y_M, Bodies, FloatArray, spotted_racks
-from nextpair.carry.discs import roll_into
-from nextpair.carry.leave_paths import offset_at
-from nextpair.carry.nodes import Nodes, Smoothed, write_table
-from nextpair.carry.rolls import Rolls, joined
-from nextpair.carry.smoother import kept_leaves, stand_ins
-from nextpair.carry.spares import write_spares
-from nextpair.carry.table import load_table
-from nextpair.domain.lane import BOARD_M
-from nextpair.domain.units import DEGREE_RAD, MPH_MPS, POUND_KG
-from nextpair.kernel.roll import CONTACT_M
-from nextpair.scoring.leaves import (
-    FULL_RACK,
-    mirrored_leave,
-    parse_leave,
-    pin_count,
-    standing_pins,
+from nextpair.carry.contacts import Contacts
+from nextpair.carry.hits import (
+    LAST_OFFSET_BOARDS,
+    Leaves,
+    leaves_that_occur,
+    other_leaves,
+    rack_hits,
+    spare_hits,
 )
+from nextpair.carry.rack import Hit, Rack, spotted_setting
+from nextpair.carry.rolls import Rolls, joined, load_rolls, save_rolls
 
-SEED = 20_260_501
-RACKS_A_CELL = 320
-WEIGHTS_LB = np.array([12.0, 14.0, 16.0])
-OFFSETS_BOARDS = np.concatenate(
-    [np.arange(-20.0, -9.0), np.arange(-9.0, 9.01, 0.25), np.arange(10.0, 20.5)]
-)
-ANGLES_DEG = np.arange(-2.0, 9.5)
-SPEEDS_MPS = np.array([13.0, 16.5, 20.0]) * MPH_MPS
-SMOOTHING_NODES = (0.5, 0.5)
-"""Standard deviation of the smoothing over offset and angle, in cells: the best of thirty-six on
-held-out racks, docs/adr/0005."""
-
-ROLLS_A_LEAVE = 512
-SPARE_ANGLES_DEG = (-3.0, 8.0)
-"""From a straight ball across the lane to a hooking strike ball."""
-FEW_PINS = 3
-"""Every leave of so few pins is rolled at, whether the table keeps it or not."""
-NAMED_LEAVES = (
-    "2-4-5-8", "2-4-7-8", "1-2-4-7", "1-2-4-10", "1-2-8-10", "1-2-4-8", "1-2-4-7-8", "2-4-5-7-8",
-    "3-4-6-7", "4-6-7-10", "4-6-7-9-10", "3-4-6-7-10", "3-4-6-7-9-10", "4-7-9-10", "4-6-7-8-10",
-    "4-7-8-10", "2-4-6-10", "1-2-4-6-10", "1-2-6-10",
-)  # fmt: skip
-"""Leaves of more pins that have a name or are talked about. Common practice, from memory."""
-
-LEAVE_CODES = FULL_RACK + 1
+SEED = 20_261_127
+RACKS = 64_000
+SPARES = 48_000
+SECOND_RACKS = 3_000
+"""Racks that also tell what a ball at all ten pins leaves, after a first one that missed them."""
+BLOCK = 64
+"""Rolls of one file."""
+KINDS = ("racks", "spares")
+MODEL = ("deck.py", "pin.py", "contacts.py", "scene.py", "rack.py")
+"""Modules that decide what a hit leaves."""
+KEPT = Path("rolls")
+"""Where the rolls behind the shipped tables are kept, in the checkout."""
+WORK = Path("build/rolls")
 DATA = Path(str(files("nextpair.carry"))) / "data"
 
-
-def simulated_counts(racks_a_cell: int, seed: int = SEED) -> NDArray[np.uint16]:
-    """Racks by leave: (weights, offsets, angles, speeds, 1024)."""
-    shape = (len(OFFSETS_BOARDS), len(ANGLES_DEG), len(SPEEDS_MPS))
-    counts = np.zeros((len(WEIGHTS_LB), *shape, LEAVE_CODES), np.uint16)
-    for weight, weight_lb in enumerate(WEIGHTS_LB):
-        bodies = Bodies(ball_kg=weight_lb * POUND_KG)
-        for node in range(len(OFFSETS_BOARDS)):
-            rng = np.random.default_rng([seed, weight, node])
-            counts[weight, node] = _counts_at(rng, bodies, node, racks_a_cell)
-    return counts
+Hits = Callable[[int, int], Rolls]
+Rounds = list[Leaves]
+Block = tuple[str, Rounds, int, int]
+"""Kind, leaves by rounds, first hit and number of hits."""
+_rack: Rack | None = None
 
 
-def _counts_at(
-    rng: np.random.Generator, bodies: Bodies, node: int, racks_a_cell: int
-) -> NDArray[np.uint16]:
-    """Racks by leave of all angles and speeds at one offset."""
-    cells = len(ANGLES_DEG) * len(SPEEDS_MPS)
-    count = cells * racks_a_cell
-    cell = np.repeat(np.arange(cells), racks_a_cell)
-    angle, speed = np.unravel_index(cell, (len(ANGLES_DEG), len(SPEEDS_MPS)))
-    width_boards = np.gradient(OFFSETS_BOARDS)[node]
-    result = roll_into(
-        spotted_racks(rng, count, bodies),
-        OFFSETS_BOARDS[node] + width_boards * (rng.random(count) - 0.5),
-        ANGLES_DEG[angle] + np.gradient(ANGLES_DEG)[angle] * (rng.random(count) - 0.5),
-        SPEEDS_MPS[speed],
-        bodies,
-    )
-    codes = np.bincount(cell * LEAVE_CODES + result.standing, minlength=cells * LEAVE_CODES)
-    return codes.reshape(len(ANGLES_DEG), len(SPEEDS_MPS), LEAVE_CODES).astype(np.uint16)
+def rolled(hits: Rolls, first: int, kind: str) -> Rolls:
+    """The same hits with what they left, rolled one after the other on this core.
 
-
-def smoothed(counts: FloatArray) -> FloatArray:
-    """Chances (weights, offsets, angles, speeds, leaves) from counts; each cell sums to 1.
-
-    Source: [disc-carry] Gaussian kernel, its width chosen on held-out racks.
+    A ball beyond the lane's edge lies in the gutter and leaves all that stood.
     """
-    spread = counts
-    for axis, deviation in zip((1, 2), SMOOTHING_NODES, strict=True):
-        spread = gaussian_filter1d(spread, deviation, axis=axis, mode="nearest")
-    chances: FloatArray = spread / spread.sum(axis=-1, keepdims=True)
-    return chances
-
-
-def simulated_spares(rolls_a_leave: int, seed: int = SEED) -> Rolls:
-    """Rolls at leaves of two pins or more, with those pins only; of a leave and its mirror image
-    at one. Four times as many at the full rack."""
-    several = [leave for leave in range(1, FULL_RACK) if pin_count(leave) > 1]
-    kept = {leave for leave in several if pin_count(leave) <= FEW_PINS}
-    kept |= {leave for leave in load_table().leaves if pin_count(leave) > FEW_PINS}
-    kept |= {parse_leave(leave) for leave in NAMED_LEAVES}
-    once = sorted({min(leave, mirrored_leave(leave)) for leave in kept} | {FULL_RACK})
-    return joined(
-        [
-            _rolls_at(leave, (4 if leave == FULL_RACK else 1) * rolls_a_leave, seed)
-            for leave in once
-        ]
+    global _rack
+    _rack = _rack or Rack()
+    columns = (
+        hits.offset_boards,
+        hits.angle_deg,
+        hits.speed_mps,
+        hits.ball_kg,
+        hits.roll_share,
+        hits.side_rotation_radps,
     )
+    standing = hits.spotted.copy()
+    exit_x_m = np.full(len(hits.spotted), np.nan)
+    on_the_lane = np.abs(hits.offset_boards) < LAST_OFFSET_BOARDS
+    for place, row in enumerate(zip(*columns, strict=True)):
+        if on_the_lane[place]:
+            rng = np.random.default_rng([SEED, KINDS.index(kind), first + place])
+            outcome = _rack.roll(Hit(*row), spotted_setting(rng), int(hits.spotted[place]))
+            standing[place], exit_x_m[place] = outcome
+    return hits._replace(standing=standing, exit_x_m=exit_x_m)
 
 
-def _rolls_at(leave: int, count: int, seed: int) -> Rolls:
-    """Rolls spread evenly over all paths that touch a pin of one leave."""
-    rng = np.random.default_rng([seed, leave])
-    spread, turn, pace = qmc.Sobol(3, scramble=True, rng=rng).random(count).T
-    lowest_deg, highest_deg = SPARE_ANGLES_DEG
-    angle_deg = lowest_deg + (highest_deg - lowest_deg) * turn
-    angle = angle_deg * DEGREE_RAD
-    pins = [pin - 1 for pin in standing_pins(leave)]
-    level_m = np.stack([PIN_X_M[pin] + PIN_Y_M[pin] * np.tan(angle) for pin in pins])
-    reach_m = CONTACT_M / np.cos(angle)
-    first_m, last_m = level_m.min(axis=0) - reach_m, level_m.max(axis=0) + reach_m
-    offset = offset_at((first_m + (last_m - first_m) * spread) / BOARD_M, angle_deg)
-    slowest_mps, fastest_mps = SPEEDS_MPS[0], SPEEDS_MPS[-1]
-    speed_mps = slowest_mps + (fastest_mps - slowest_mps) * pace
-    bodies = Bodies()
-    result = roll_into(
-        spotted_racks(rng, count, bodies), offset, angle_deg, speed_mps, bodies, pins=leave
-    )
-    return Rolls(
-        offset_boards=offset,
-        angle_deg=angle_deg,
-        speed_mps=speed_mps,
-        ball_kg=np.full(count, bodies.ball_kg),
-        roll_share=np.ones(count),
-        side_rotation_radps=np.zeros(count),
-        spotted=np.full(count, leave, np.uint16),
-        standing=result.standing.astype(np.uint16),
-        exit_x_m=result.exit_x_m,
-    )
+def hits_of(kind: str, rounds: Rounds) -> Hits:
+    """The design of one kind of run."""
+    if kind == "racks":
+        return rack_hits
+    return lambda first, count: spare_hits(rounds, first, count)
+
+
+def roll_all(
+    kind: str, count: int, folder: Path, rounds: Rounds, *, cores: int, until: float
+) -> None:
+    """Roll what is missing of the first `count` hits, on all cores, a file a block.
+
+    until : time of the clock at which no further block is waited for [s].
+    """
+    (folder / kind).mkdir(parents=True, exist_ok=True)
+    blocks = [(kind, rounds, first, min(BLOCK, count - first)) for first in range(0, count, BLOCK)]
+    missing = [block for block in blocks if not _place(folder, kind, block[2]).exists()]
+    with get_context("spawn").Pool(cores) as pool:
+        for first, rolls in _told(kind, pool.imap_unordered(_rolled_block, missing), missing):
+            save_rolls(_place(folder, kind, first), rolls, {"first": first})
+            if time.time() > until:
+                break
+
+
+def joined_blocks(kind: str, folder: Path) -> tuple[list[tuple[int, int]], Rolls]:
+    """All blocks that are done: first number and count of each, and their rolls."""
+    parts = [load_rolls(place)[0] for place in sorted((folder / kind).glob("*.npz"))]
+    firsts = [int(place.stem) for place in sorted((folder / kind).glob("*.npz"))]
+    counts = [len(part.standing) for part in parts]
+    return list(zip(firsts, counts, strict=True)), joined(parts)
+
+
+def _place(folder: Path, kind: str, first: int) -> Path:
+    return folder / kind / f"{first:07d}.npz"
+
+
+def _rolled_block(block: Block) -> tuple[int, Rolls]:
+    kind, rounds, first, count = block
+    return first, rolled(hits_of(kind, rounds)(first, count), first, kind)
+
+
+def _told(
+    kind: str, done: Iterator[tuple[int, Rolls]], missing: list[Block]
+) -> Iterator[tuple[int, Rolls]]:
+    """Passes blocks on and tells how far the run is, every tenth of a minute at most."""
+    start = told = time.time()
+    count = 0
+    for number, (first, rolls) in enumerate(done, 1):
+        yield first, rolls
+        count += len(rolls.standing)
+        now = time.time()
+        if now - told > 6 or number == len(missing):
+            rate = count / (now - start)
+            left_min = (len(missing) - number) * BLOCK / rate / 60
+            print(
+                f"{kind}: {count} rolled, {rate:.1f} a second, {left_min:.0f} min left",
+                file=sys.stderr,
+                flush=True,
+            )
+            told = now
+
+
+def settings_of(kind: str, blocks: list[tuple[int, int]], rounds: Rounds) -> dict[str, Any]:
+    """What made a file of rolls."""
+    return {
+        "kind": kind,
+        "rolls": sum(count for _, count in blocks),
+        "numbers": _ranges(blocks),
+        "leaves": rounds,
+        "seed": SEED,
+        "model_hash": model_hash(),
+        "engine": f"mujoco {version('mujoco-core')}",
+        "contacts": Contacts()._asdict(),
+    }
+
+
+def _ranges(blocks: list[tuple[int, int]]) -> list[tuple[int, int]]:
+    """Blocks as few ranges of numbers, each from its first to before its last."""
+    ranges: list[tuple[int, int]] = []
+    for first, count in blocks:
+        if ranges and ranges[-1][1] == first:
+            ranges[-1] = (ranges[-1][0], first + count)
+        else:
+            ranges.append((first, first + count))
+    return ranges
+
+
+def spare_rounds(kept: Path) -> Rounds:
+    """Leaves to shoot at: those of the kept spares; without those, what the kept racks left, and
+    then others that somebody may ask for."""
+    spares = kept / "spares.npz"
+    if spares.exists():
+        rounds = load_rolls(spares)[1]["leaves"]
+        return [[(mask, hits) for mask, hits in leaves] for leaves in rounds]
+    occurring = leaves_that_occur(load_rolls(kept / "racks.npz")[0].standing, SPARES)
+    return [occurring, other_leaves(occurring)]
 
 
 def model_hash() -> str:
-    """Names the model that made a table: changes with any line of deck or discs but comments."""
+    """Names the model that made rolls: changes with any sign of it but docstrings and space."""
     digest = hashlib.sha256()
-    for module in ("deck.py", "discs.py"):
-        tree = ast.parse((files("nextpair.carry") / module).read_text("utf-8"))
-        for node in ast.walk(tree):
-            if hasattr(node, "body") and isinstance(node.body, list):
-                node.body = [line for line in node.body if not _is_text(line)] or [ast.Pass()]
-        digest.update(ast.unparse(tree).encode())
+    for module in MODEL:
+        text = (files("nextpair.carry") / module).read_text("utf-8")
+        lines = text.splitlines()
+        for node in ast.walk(ast.parse(text)):
+            if _is_docstring(node):
+                for line in range(node.lineno - 1, node.end_lineno or node.lineno):
+                    lines[line] = ""
+        digest.update("".join("".join(lines).split()).encode())
     return digest.hexdigest()[:16]
 
 
-def _is_text(line: ast.stmt) -> bool:
+def _is_docstring(node: ast.AST) -> TypeGuard[ast.Expr]:
     return (
-        isinstance(line, ast.Expr)
-        and isinstance(line.value, ast.Constant)
-        and isinstance(line.value.value, str)
+        isinstance(node, ast.Expr)
+        and isinstance(node.value, ast.Constant)
+        and isinstance(node.value.value, str)
     )
 
 
-def write_carry(racks_a_cell: int = RACKS_A_CELL) -> None:
-    """Simulate and write data/carry.npz."""
-    counts = simulated_counts(racks_a_cell)
-    by_leave = counts.sum(axis=tuple(range(counts.ndim - 1)), dtype=np.int64)
-    leaves = kept_leaves(np.repeat(np.arange(LEAVE_CODES), by_leave))
-    rare = 1.0 - by_leave[leaves].sum() / by_leave.sum()
-    settings = {
-        "seed": SEED,
-        "racks_a_cell": racks_a_cell,
-        "smoothing_nodes": SMOOTHING_NODES,
-        "pooled_share": round(float(rare), 6),
-        "bodies": Bodies()._asdict(),
-        "model_hash": model_hash(),
-    }
-    nodes = Nodes(WEIGHTS_LB, OFFSETS_BOARDS, ANGLES_DEG, SPEEDS_MPS)
-    chances = smoothed(counts @ np.eye(len(leaves))[stand_ins(leaves)])
-    rolls = np.full(nodes.shape, effective_racks(racks_a_cell))
-    write_table(DATA / "carry.npz", Smoothed(nodes, leaves, chances, rolls), settings)
+def write_tables(kept: Path, data: Path = DATA) -> None:
+    """Make the tables that ship from the rolls that are kept.
 
-
-def effective_racks(racks_a_cell: int) -> float:
-    """How many racks stand behind a smoothed cell away from the edges.
-
-    Source: closed form, one over the sum of the kernel's squared weights.
+    Imports the smoothers here: to roll takes no compiler, so a bare machine can.
     """
-    lone = np.zeros(9)
-    lone[4] = 1.0
-    squares = [np.sum(gaussian_filter1d(lone, width) ** 2) for width in SMOOTHING_NODES]
-    return float(racks_a_cell / np.prod(squares))
+    from nextpair.carry.nodes import write_table
+    from nextpair.carry.smoother import fitted
+    from nextpair.carry.spares import write_spares
+
+    racks, settings = load_rolls(kept / "racks.npz")
+    fit = fitted(racks)
+    write_table(data / "carry.npz", fit.smoothed, {**settings, **fit.settings()})
+    for trial in fit.trials:
+        print(trial, file=sys.stderr)
+    spares, settings = load_rolls(kept / "spares.npz")
+    del settings["leaves"], settings["numbers"]
+    full = racks.taken(np.arange(len(racks.standing)) < SECOND_RACKS)
+    write_spares(data / "spares.npz", joined([spares, full]), settings)
 
 
-def write_spare_rolls(rolls_a_leave: int = ROLLS_A_LEAVE) -> None:
-    """Simulate and write data/spares.npz."""
-    settings = {
-        "stand_in": "plane model, until rolls in three dimensions are there",
-        "seed": SEED,
-        "rolls_a_leave": rolls_a_leave,
-        "bodies": Bodies()._asdict(),
-        "model_hash": model_hash(),
+def compared(kind: str, blocks: list[tuple[int, int]], rolls: Rolls, kept: Path) -> str:
+    """How many of these rolls left the same pins as the kept ones of their numbers."""
+    told, settings = load_rolls(kept / f"{kind}.npz")
+    known = {
+        number: int(standing)
+        for number, standing in zip(_numbers(settings["numbers"]), told.standing, strict=True)
     }
-    write_spares(DATA / "spares.npz", simulated_spares(rolls_a_leave), settings)
+    numbers = _numbers(_ranges(blocks))
+    again = [
+        known[n] == int(s) for n, s in zip(numbers, rolls.standing, strict=True) if n in known
+    ]
+    return f"{kind}: {sum(again)} of {len(again)} left what the kept rolls left"
+
+
+def _numbers(ranges: list[tuple[int, int]]) -> list[int]:
+    return [number for first, end in ranges for number in range(first, end)]
+
+
+def main(arguments: list[str] | None = None) -> None:
+    """Roll, join, keep, make the tables. See `make racks` in the Makefile."""
+    parser = argparse.ArgumentParser(prog="python -m nextpair.carry.racks", description=__doc__)
+    parser.add_argument("--racks", type=int, default=RACKS, help="full racks in all")
+    parser.add_argument("--spares", type=int, default=SPARES, help="balls at leaves in all")
+    parser.add_argument("--work", type=Path, default=WORK, help="where blocks lie while rolling")
+    parser.add_argument("--kept", type=Path, default=KEPT, help="where the joined rolls lie")
+    parser.add_argument("--cores", type=int, default=os.cpu_count(), help="processes")
+    parser.add_argument("--minutes", type=float, default=1e6, help="stop rolling after so long")
+    parser.add_argument("--keep", action="store_true", help="join and keep what is rolled")
+    parser.add_argument("--tables", action="store_true", help="make the tables from what is kept")
+    options = parser.parse_args(arguments)
+    until = time.time() + 60 * options.minutes
+    folder = options.work / model_hash()
+    for kind, count in zip(KINDS, (options.racks, options.spares), strict=True):
+        if not count:
+            continue
+        rounds = spare_rounds(options.kept) if kind == "spares" else []
+        roll_all(kind, count, folder, rounds, cores=options.cores, until=until)
+        blocks, rolls = joined_blocks(kind, folder)
+        if options.keep:
+            options.kept.mkdir(parents=True, exist_ok=True)
+            save_rolls(options.kept / f"{kind}.npz", rolls, settings_of(kind, blocks, rounds))
+        elif (options.kept / f"{kind}.npz").exists():
+            print(compared(kind, blocks, rolls, options.kept))
+    if options.tables:
+        write_tables(options.kept)
 
 
 if __name__ == "__main__":
-    write_carry()
-    write_spare_rolls()
+    main()

@@ -35,7 +35,7 @@ class CarryTable:
     Between its cells the table is read linearly, beyond its range at its edge. A ball that did
     not reach the pins (NaN) leaves all ten.
 
-    Source: [disc-carry] `python -m nextpair.carry.racks`, docs/adr/0005.
+    Source: [rack-carry] `python -m nextpair.carry.racks`, docs/adr/0011.
     """
 
     offsets_boards: FloatArray

@@ -10,10 +10,13 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from nextpair.domain.errors import require, require_within
+from nextpair.domain.lane import PIN_RADIUS_M
 from nextpair.domain.units import DEGREE_RAD, INCH_M, OUNCE_KG, POUND_KG
 
 BALL_RADIUS_M = 0.1085
 """Radius of a played ball, inside the published 8.500 to 8.595 in diameter."""
+CONTACT_M = BALL_RADIUS_M + PIN_RADIUS_M
+"""Distance of ball centre and head-pin centre at first contact."""
 LARGEST_MASS_KG = 16.0 * POUND_KG
 SMALLEST_MASS_KG = 6.0 * POUND_KG
 SMALLEST_RG_M = 2.460 * INCH_M

@@ -12,8 +12,8 @@ import numpy as np
 from numba import njit
 from numpy.typing import NDArray
 
-from nextpair.domain.ball import BALL_RADIUS_M
-from nextpair.domain.lane import ARROWS_M, BOARD_M, BOARDS, END_PLANE_M, HEAD_PIN_M, PIN_RADIUS_M
+from nextpair.domain.ball import BALL_RADIUS_M, CONTACT_M
+from nextpair.domain.lane import ARROWS_M, BOARD_M, BOARDS, END_PLANE_M, HEAD_PIN_M
 from nextpair.domain.units import DEGREE_RAD
 from nextpair.kernel import batch
 from nextpair.kernel.layout import (
@@ -34,8 +34,6 @@ from nextpair.physics.forces import flight_s
 from nextpair.physics.release import launch_spin_radps, launch_velocity_mps
 from nextpair.physics.rigid_body import quaternion_product, to_body, to_lane
 
-CONTACT_M = BALL_RADIUS_M + PIN_RADIUS_M
-"""Distance of ball centre and head-pin centre at first contact."""
 LAST_EXIT_M = np.nextafter(np.float32(END_PLANE_M), np.float32(0.0))
 """Where exits are read on oil that goes beyond the end plane."""
 STOPPED_MPS = 1.0

@@ -19,9 +19,9 @@ from nextpair.carry.leave_paths import (
     single_pin_window_boards,
     touches,
 )
+from nextpair.domain.ball import CONTACT_M
 from nextpair.domain.lane import BOARD_M, PIN_SPACING_M
 from nextpair.domain.units import DEGREE_RAD
-from nextpair.kernel.roll import CONTACT_M
 from nextpair.scoring.leaves import mirrored_leave, parse_leave, standing_pins
 
 LEVELS = st.floats(-19.0, 19.0)

@@ -1,28 +1,97 @@
-"""From counted racks to a table: nothing is lost on the way."""
+"""The run behind the tables: stops, goes on, joins, and tells what made it."""
 
 from __future__ import annotations
+
+import shutil
+from importlib.resources import files
 
 import numpy as np
 import pytest
 
-from nextpair.carry.racks import SMOOTHING_NODES, effective_racks, smoothed
+from nextpair.carry import racks
+from nextpair.carry.hits import rack_hits
+from nextpair.carry.racks import (
+    KEPT,
+    MODEL,
+    compared,
+    joined_blocks,
+    main,
+    model_hash,
+    rolled,
+    settings_of,
+)
+from nextpair.carry.rolls import load_rolls, save_rolls
+from source_tree import ROOT
 
 
-def test_smoothing_keeps_every_cell_a_distribution_and_spreads_a_lone_peak():
-    counts = np.zeros((1, 7, 5, 1, 2))
-    counts[..., 0] = 10.0
-    counts[0, 3, 2, 0] = (0.0, 10.0)
-    chances = smoothed(counts)
-    assert chances.sum(axis=-1) == pytest.approx(np.ones((1, 7, 5, 1)))
-    peak, beside, corner = chances[0, 3, 2, 0, 1], chances[0, 2, 2, 0, 1], chances[0, 0, 0, 0, 1]
-    assert 1.0 > peak > beside > corner
-    assert chances[0, 2, 2, 0, 1] == pytest.approx(chances[0, 4, 2, 0, 1])
+def test_the_kept_rolls_were_made_by_this_model():
+    for kind in racks.KINDS:
+        rolls, settings = load_rolls(ROOT / KEPT / f"{kind}.npz")
+        assert settings["model_hash"] == model_hash()
+        assert settings["rolls"] == len(rolls.standing)
+    assert len(load_rolls(ROOT / KEPT / "racks.npz")[0].standing) >= 60_000
 
 
-def test_neighbouring_cells_stand_behind_a_smoothed_one():
-    rng = np.random.default_rng(3)
-    counts = rng.binomial(200, 0.5, (1, 60, 60, 1, 1)).astype(float)
-    shares = smoothed(np.concatenate([counts, 200.0 - counts], axis=-1))[0, 4:-4, 4:-4, 0, 0]
-    assert SMOOTHING_NODES == (0.5, 0.5)
-    # 2,700 cells, every other one apart: their variance is known to 5 %.
-    assert 0.25 / shares.var() == pytest.approx(effective_racks(200), rel=0.15)
+def test_kept_racks_are_the_designs_own_hits():
+    rolls, settings = load_rolls(ROOT / KEPT / "racks.npz")
+    first, end = settings["numbers"][0]
+    design = rack_hits(first, end - first)
+    np.testing.assert_allclose(rolls.offset_boards[: end - first], design.offset_boards, rtol=1e-6)
+
+
+def test_the_hash_changes_with_the_model_and_not_with_its_words(tmp_path, monkeypatch):
+    for module in MODEL:
+        shutil.copy(str(files("nextpair.carry") / module), tmp_path / module)
+    monkeypatch.setattr(racks, "files", lambda _: tmp_path)
+    before = model_hash()
+    rack = tmp_path / "rack.py"
+    text = rack.read_text("utf-8")
+    rack.write_text(
+        text.replace("One rack:", "A rack:").replace("SWEEP_S = 3.0", "SWEEP_S =  3.0")
+    )
+    assert model_hash() == before
+    rack.write_text(text.replace("SWEEP_S = 3.0", "SWEEP_S = 2.5"))
+    assert model_hash() != before
+
+
+def test_a_run_stops_goes_on_and_tells_what_came_out_the_same(tmp_path, monkeypatch, capsys):
+    """Real racks, three of them: two blocks, one rolled before and one now."""
+    monkeypatch.setattr(racks, "BLOCK", 2)
+    work, kept = tmp_path / "work", tmp_path / "kept"
+    folder = work / model_hash() / "racks"
+    folder.mkdir(parents=True)
+    before = rolled(rack_hits(0, 2), 0, "racks")
+    save_rolls(folder / "0000000.npz", before, {"first": 0})
+    where = [f"--work={work}", f"--kept={kept}", "--cores=1", "--spares=0"]
+    main(["--racks=3", "--keep", *where])
+    rolls, settings = load_rolls(kept / "racks.npz")
+    assert settings["numbers"] == [[0, 3]]
+    np.testing.assert_array_equal(rolls.standing[:2], before.standing)
+    main(["--racks=3", *where])
+    assert "racks: 3 of 3 left what the kept rolls left" in capsys.readouterr().out
+
+
+def test_numbers_of_blocks_are_told_as_ranges():
+    settings = settings_of("racks", [(0, 64), (64, 64), (192, 64)], [])
+    assert settings["numbers"] == [(0, 128), (192, 256)]
+    assert settings["rolls"] == 192
+
+
+def test_rolls_are_compared_by_their_number(tmp_path):
+    hits = rack_hits(0, 6)._replace(standing=np.arange(6, dtype=np.uint16))
+    save_rolls(tmp_path / "racks.npz", hits, {"numbers": [(0, 2), (4, 8)]})
+    later = rack_hits(0, 3)._replace(standing=np.array([1, 99, 3], np.uint16))
+    said = compared("racks", [(1, 3)], later, tmp_path)
+    assert said == "racks: 1 of 1 left what the kept rolls left"
+
+
+@pytest.mark.parametrize("kind", racks.KINDS)
+def test_blocks_are_joined_in_order(tmp_path, kind):
+    folder = tmp_path / kind
+    folder.mkdir()
+    for first in (64, 0):
+        part = rack_hits(first, 2)._replace(standing=np.array([first, 1], np.uint16))
+        save_rolls(folder / f"{first:07d}.npz", part, {"first": first})
+    blocks, rolls = joined_blocks(kind, tmp_path)
+    assert blocks == [(0, 2), (64, 2)]
+    assert rolls.standing.tolist() == [0, 1, 64, 1]

@@ -9,16 +9,16 @@ import pytest
 from scipy.interpolate import RegularGridInterpolator
 from scipy.stats import beta
 
-from nextpair.carry.deck import Bodies, spotted_racks
-from nextpair.carry.discs import roll_into
 from nextpair.carry.neighbours import MIRRORED_LEAVES, Bandwidths
 from nextpair.carry.nodes import SHARE_UNIT, Nodes, read_table, write_table
-from nextpair.carry.racks import model_hash
+from nextpair.carry.racks import KEPT, model_hash
+from nextpair.carry.rolls import load_rolls
 from nextpair.carry.smoother import fitted
 from nextpair.carry.table import load_table, table_of
 from nextpair.domain.errors import InvalidValueError
 from nextpair.domain.units import MPH_MPS, POUND_KG
 from nextpair.scoring.leaves import FULL_RACK, pin_count
+from source_tree import ROOT
 from unit.carry.known_field import rolled
 
 TABLE = load_table()
@@ -216,14 +216,12 @@ def test_worth_must_be_given_for_every_leave():
 
 
 @pytest.mark.parametrize("offset_boards", [-2.5, 0.0, 2.5, 4.0, 7.0])
-def test_fresh_racks_agree_with_the_shipped_table(offset_boards):
-    bodies, count = Bodies(ball_kg=14 * POUND_KG), 2000
-    rng = np.random.default_rng(7)
-    impact = (np.full(count, offset_boards), np.full(count, 5.0), np.full(count, 16.5 * MPH_MPS))
-    fresh = roll_into(spotted_racks(rng, count, bodies), *impact, bodies)
-    felled = 10 - np.array([pin_count(int(leave)) for leave in fresh.standing])
-    table = load_table(14 * POUND_KG)
-    # 0.25 pins: drawing error of both sides and the smoothing of a curve that turns sharply.
-    assert table.mean_pins(offset_boards, 5.0, 16.5 * MPH_MPS) == pytest.approx(
-        felled.mean(), abs=0.25
-    )
+def test_the_rolls_near_an_impact_agree_with_the_table(offset_boards):
+    """Mean pins of the kept racks around it: 0.25 pins for luck and for how sharply they turn."""
+    rolls, _ = load_rolls(ROOT / KEPT / "racks.npz")
+    near = (np.abs(rolls.offset_boards - offset_boards) < 0.15) & (np.abs(rolls.angle_deg - 5) < 1)
+    felled = 10 - np.bitwise_count(rolls.standing[near]).astype(float)
+    assert felled.size > 40
+    impact = rolls.taken(near)
+    told = TABLE.mean_pins(impact.offset_boards, impact.angle_deg, impact.speed_mps)
+    assert told.mean() == pytest.approx(felled.mean(), abs=0.25)

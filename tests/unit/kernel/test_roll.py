@@ -7,6 +7,7 @@ import math
 import numpy as np
 import pytest
 
+from nextpair.domain.ball import CONTACT_M
 from nextpair.domain.lane import (
     ARROWS_M,
     BOARD_M,
@@ -21,7 +22,7 @@ from nextpair.domain.lane import (
 from nextpair.domain.units import DEGREE_RAD, FOOT_M
 from nextpair.kernel.layout import Shots, Trace
 from nextpair.kernel.outcome import Status
-from nextpair.kernel.roll import CONTACT_M, STOPPED_MPS, Paths, roll
+from nextpair.kernel.roll import STOPPED_MPS, Paths, roll
 from unit.kernel.straight_ball import DRY_LANE, lanes_under, straight_ball, straight_shots
 
 LENGTH_M = 42 * FOOT_M

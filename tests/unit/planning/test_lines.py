@@ -8,11 +8,12 @@ from functools import cache
 import numpy as np
 import pytest
 
+from nextpair.domain.ball import CONTACT_M
 from nextpair.domain.bowler import Hand, Scatter
 from nextpair.domain.lane import BOARD_M, BOARDS, CELLS, LANE_WIDTH_M, mirrored_board
 from nextpair.domain.units import DEGREE_RAD, FOOT_M
 from nextpair.kernel.layout import bodies_of
-from nextpair.kernel.roll import CONTACT_M, Paths, roll
+from nextpair.kernel.roll import Paths, roll
 from nextpair.planning.lines import (
     AIM_BOARDS,
     AIM_RAD,

@@ -7,10 +7,11 @@ from itertools import pairwise
 
 import pytest
 
+from nextpair.domain.ball import CONTACT_M
 from nextpair.domain.lane import BOARD_M, BOARDS, END_PLANE_M, HEAD_PIN_M, pin_position_m
 from nextpair.kernel.layout import bodies_of
 from nextpair.kernel.outcome import Status
-from nextpair.kernel.roll import CONTACT_M, roll
+from nextpair.kernel.roll import roll
 from nextpair.planning.choice import best_line
 from nextpair.planning.options import spare_balls
 from nextpair.planning.practice import practice_plan, spare_drill, worth_of_knowing
