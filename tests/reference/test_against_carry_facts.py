@@ -12,10 +12,10 @@ import numpy as np
 import pytest
 from scipy.ndimage import gaussian_filter1d
 
+from nextpair.carry.leave_paths import level_boards, offset_at
 from nextpair.carry.racks import KEPT
 from nextpair.carry.rolls import Rolls, load_rolls
 from nextpair.carry.table import load_table
-from nextpair.domain.entry import level_boards, offset_boards_of
 from nextpair.domain.lane import BOARD_M, CENTRE_BOARD
 from nextpair.domain.units import MPH_MPS
 from nextpair.files.pattern_library import load_library
@@ -31,12 +31,9 @@ STEP_BOARDS = 0.05
 BOARDS_TRIED = np.arange(14.5, 20.01, STEP_BOARDS)
 STANDING = np.array(TABLE.leaves)
 
-offsets_of = np.vectorize(offset_boards_of)
-levels_of = np.vectorize(level_boards)
-
 
 def strikes_by_board(entry_deg: float, boards=BOARDS_TRIED):
-    offsets = offsets_of(CENTRE_BOARD - boards, entry_deg)
+    offsets = offset_at(CENTRE_BOARD - boards, entry_deg)
     return TABLE.strike_probability(offsets, entry_deg, SPEED_MPS)
 
 
@@ -55,7 +52,7 @@ def tour_impacts():
     count, rng = 100_000, np.random.default_rng(1)
     level, entry_deg = rng.normal(2.5, 1.2, count), rng.normal(5.0, 0.8, count)
     speed_mps = MPH_MPS * rng.normal(17.3, 0.7, count)
-    return level, (offsets_of(level, entry_deg), entry_deg, speed_mps)
+    return level, (offset_at(level, entry_deg), entry_deg, speed_mps)
 
 
 def percent_of_leaves(leave: str) -> float:
@@ -149,7 +146,7 @@ def near(board: float, entry_deg: float) -> Rolls:
     """Racks that were rolled that close to it: 0.15 board level with the head pin, 0.7 degrees."""
     racks = kept_racks()
     racks = racks.taken(np.abs(racks.angle_deg - entry_deg) < 0.7)
-    level = levels_of(racks.offset_boards, racks.angle_deg)
+    level = level_boards(racks.offset_boards, racks.angle_deg)
     return racks.taken(np.abs(CENTRE_BOARD - board - level) < 0.15)
 
 
@@ -182,7 +179,7 @@ def test_high_hits_leave_the_four_and_its_splits_and_light_hits_do_not(entry_deg
 
 @pytest.mark.parametrize("entry_deg", [3.0, 4.0, 5.0, 6.0])
 def test_slightly_light_hits_leave_the_ten_pin_most(entry_deg):
-    offset = offset_boards_of(CENTRE_BOARD - 17.0, entry_deg)
+    offset = offset_at(CENTRE_BOARD - 17.0, entry_deg)
     row = TABLE.leave_probability(offset, entry_deg, SPEED_MPS)
     ten = parse_leave(load_entry(FACTS, "leaves_by_hit")["slightly_light"])
     assert STANDING[STANDING != 0][np.argmax(row[STANDING != 0])] == ten

@@ -13,14 +13,14 @@ from functools import cache
 import numpy as np
 
 from nextpair.carry.leave_paths import single_pin_window_boards
-from nextpair.domain.bowler import Release, Scatter
 from nextpair.domain.event import Event
 from nextpair.domain.lane import BOARD_M, HEAD_PIN_M
-from nextpair.domain.units import DEGREE_RAD, INCH_M, MPH_MPS, RPM_RADPS
+from nextpair.domain.units import DEGREE_RAD, INCH_M
 from nextpair.planning.options import packed_spares
 from nextpair.planning.spare_shots import Delivery, best_shots, fresh_range
 from nextpair.scoring.leaves import PINS, parse_leave
 from reference.record import load_entry
+from reference.tour_player import tour_release, tour_scatter
 from small_event import SEED, small_event
 
 FACTS = "spares"
@@ -30,21 +30,9 @@ SEEDS = (SEED, SEED + 2, SEED + 4)
 
 def tour_event() -> Event:
     """The bundled event with a tour player's release and scatter."""
-    entry = load_entry(FACTS, "tour_bowler")
     event = small_event()
-    release = Release(
-        speed_mps=entry["speed_mph"] * MPH_MPS,
-        rev_rate_radps=entry["rev_rate_rpm"] * RPM_RADPS,
-        axis_rotation_rad=entry["axis_rotation_deg"] * DEGREE_RAD,
-        axis_tilt_rad=entry["axis_tilt_deg"] * DEGREE_RAD,
-    )
-    scatter = Scatter(
-        laydown_boards=entry["laydown_boards"],
-        launch_angle_rad=entry["launch_angle_deg"] * DEGREE_RAD,
-        speed_mps=entry["scatter_mph"] * MPH_MPS,
-        rev_rate_radps=entry["scatter_rpm"] * RPM_RADPS,
-    )
-    return replace(event, bowler=replace(event.bowler, release=release, scatter=scatter))
+    bowler = replace(event.bowler, release=tour_release(), scatter=tour_scatter())
+    return replace(event, bowler=bowler)
 
 
 @cache

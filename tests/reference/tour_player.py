@@ -8,10 +8,10 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from event_folder import DEMO
+from nextpair.carry.leave_paths import level_boards
 from nextpair.carry.table import CarryTable
 from nextpair.domain.ball import Ball, Cover, Surface
 from nextpair.domain.bowler import Hand, Release, Scatter
-from nextpair.domain.entry import level_boards
 from nextpair.domain.pattern import Pattern
 from nextpair.domain.typical import BALL_MASS_KG, INTERMEDIATE_M, LAYOUT, ball_of
 from nextpair.domain.units import DEGREE_RAD, MPH_MPS, RPM_RADPS
@@ -43,7 +43,7 @@ class Impacts(NamedTuple):
     @property
     def level(self) -> Array:
         """Boards right of the head pin, level with it."""
-        return np.vectorize(level_boards)(self.offset_boards, self.entry_deg)
+        return level_boards(self.offset_boards, self.entry_deg)
 
     @property
     def at_pins(self) -> Impacts:
