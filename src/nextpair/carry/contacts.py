@@ -20,7 +20,7 @@ STEPS_A_CONTACT = 8
 
 
 class Contacts(NamedTuple):
-    """Restitutions and frictions of a rack; what `fitted` marks is fitted in docs/adr/0010."""
+    """Restitutions and frictions of a rack; what `fitted` marks is fitted in docs/adr/0011."""
 
     contact_s: float = 1e-3
     """How long two bodies touch. Source: [rack-study] section 5, assumption."""
