@@ -136,7 +136,7 @@ def workings_of(
 def values_of(event: Event, seed: int = SEED) -> tuple[CarryTable, np.ndarray, PinValue]:
     """Carry, spare chances and the value of an impact for an event's bowler."""
     bowler = event.bowler
-    table = planned_table(load_table(typical_weight_kg(event.locker)))
+    table = planned_table(load_table(typical_weight_kg(event.locker), event.house.pinfall))
     spares = spare_chances(event, table.leaves, seed)
     return table, spares, pin_value(table, spares, SPEED_KEPT * bowler.release.speed_mps)
 

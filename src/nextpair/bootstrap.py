@@ -19,6 +19,7 @@ from typing import TYPE_CHECKING
 from nextpair.application.model_version import compiled_version
 from nextpair.application.ports import Progress, unwatched
 from nextpair.application.settings import Settings
+from nextpair.domain.house import Pinfall
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -110,12 +111,13 @@ class Program:
         speed_mph: float,
         hand: Hand,
         impact: tuple[float, float] | None = None,
+        pinfall: Pinfall = Pinfall.FREE,
     ) -> CarryMap:
         """The carry table for one ball and speed, and one impact (offset, angle) in detail."""
         prepare_compiler(self.settings)
         from nextpair.application.carry_map import carry_map
 
-        return carry_map(ball_lb, speed_mph, hand, impact)
+        return carry_map(ball_lb, speed_mph, hand, impact, pinfall)
 
     def shoot_spares(self, event: Event, leave: str | None, seed: int) -> SpareSheet:
         """How to shoot one leave, or the commonest. Raises InvalidValueError for what is none."""

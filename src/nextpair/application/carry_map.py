@@ -9,13 +9,15 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from nextpair.application.carried import likeliest_leaves
+from nextpair.application.cautions import STRINGS
 from nextpair.application.model_version import model_version
-from nextpair.application.pinfall import likeliest_leaves
 from nextpair.carry.table import CarryTable, load_table
 from nextpair.domain.bowler import Hand
 from nextpair.domain.carry import CarryMap, CarryRange, ImpactCard, PublishedZone, Rows, Rung
 from nextpair.domain.entry import level_boards, offset_boards_of
 from nextpair.domain.errors import require_within
+from nextpair.domain.house import Pinfall
 from nextpair.domain.lane import CENTRE_BOARD
 from nextpair.domain.units import MPH_MPS, POUND_KG
 
@@ -90,18 +92,19 @@ def carry_map(
     speed_mph: float = USUAL_SPEED_MPH,
     hand: Hand = Hand.RIGHT,
     impact: tuple[float, float] | None = None,
+    pinfall: Pinfall = Pinfall.FREE,
 ) -> CarryMap:
     """The carry table for one weight of ball and one speed at the pins.
 
-    `impact` is one offset [boards] and entry angle [deg] to tell in detail. Raises
-    InvalidValueError for a weight, speed, offset or angle that no ball has.
+    `impact` is one offset [boards] and entry angle [deg] to tell in detail, `pinfall` how the pins
+    are set. Raises InvalidValueError for a weight, speed, offset or angle that no ball has.
     """
     require_within("weight", ball_lb, 6, 16, "lb")
     require_within("speed", speed_mph, 8, 26, "mph at the pins")
     if impact is not None:
         require_within("offset", impact[0], -20, 20, "boards from the head pin's centre")
         require_within("angle", impact[1], -15, 15, "degrees toward the far side")
-    asked = _Asked(load_table(ball_lb * POUND_KG), speed_mph * MPH_MPS, hand)
+    asked = _Asked(load_table(ball_lb * POUND_KG, pinfall), speed_mph * MPH_MPS, hand)
     simulated = _simulated(asked.table)
     offsets = _axis(OFFSETS_SHOWN, OFFSET_STEP, simulated.offset_board)
     angles_deg = _axis(ANGLES_SHOWN_DEG, ANGLE_STEP_DEG, simulated.entry_angle_deg)
@@ -114,6 +117,7 @@ def carry_map(
         model_version=model_version(),
         ball_lb=ball_lb,
         speed_mph=speed_mph,
+        pinfall=pinfall.value,
         simulated=simulated,
         published_zone=_zone(asked),
         offset_boards=tuple(offsets.tolist()),
@@ -128,6 +132,7 @@ def carry_map(
         ladder=ladder,
         impact=detail,
         cautions=(
+            *((STRINGS,) if pinfall is Pinfall.STRING else ()),
             *((WEIGHT_OUTSIDE,) if not asked.table.weight_inside else ()),
             *_outside(simulated, speed_mph, detail),
             SIMULATED,

@@ -26,8 +26,8 @@ HEAVY_BAGS = (
 )
 
 STRINGS = (
-    "Pins on strings fall otherwise than free ones, with about 7 % fewer strikes in published "
-    "tests. The odds here are those of free pins."
+    "Pins on strings: strikes are those of free pins less 7 in 100 of them, as published tests "
+    "lost. Which pins stay, and how spares fall, is told as of free pins: on strings both differ."
 )
 
 BELOW_AVERAGE_PINS = 10.0

@@ -8,15 +8,16 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from nextpair.application.cautions import SANDING
+from nextpair.application.carried import carried
+from nextpair.application.cautions import SANDING, STRINGS
 from nextpair.application.phases import path_boards, phase_ends, stations, turns_before
-from nextpair.application.pinfall import pinfall
 from nextpair.application.track import track
 from nextpair.application.what_moves import what_moves
 from nextpair.domain.ball import Ball, Surface, Tool
 from nextpair.domain.bowler import Release
 from nextpair.domain.errors import InvalidValueError, require_within
 from nextpair.domain.event import Event
+from nextpair.domain.house import Pinfall
 from nextpair.domain.lane import ARROWS_M, BOARDS, HEAD_PIN_M
 from nextpair.domain.sheet import EntryCard, Grit
 from nextpair.domain.shot import Effect, PathCard
@@ -107,7 +108,11 @@ def roll_one(
         what_moves(lanes, ball, event.house, event.bowler.pap_m, shots),
         at_ft,
     )
-    return card if surface is None else replace(card, cautions=(SANDING,))
+    cautions = (
+        *((STRINGS,) if event.house.pinfall is Pinfall.STRING else ()),
+        *((SANDING,) if surface is not None else ()),
+    )
+    return replace(card, cautions=cautions)
 
 
 def _ball(event: Event, name: str) -> Ball:
@@ -152,7 +157,7 @@ def _card(
     status = Status(int(paths.status[0]))
     entry = _entry(paths) if status is Status.PINS else None
     speed_mph = thrown.release.speed_mps / MPH_MPS
-    left = pinfall(thrown.ball, paths.impact, hand) if entry else None
+    left = carried(thrown.ball, paths.impact, hand, event.house.pinfall) if entry else None
     return PathCard(
         lane=thrown.lane,
         ball=thrown.ball.name,

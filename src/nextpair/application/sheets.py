@@ -16,7 +16,7 @@ from nextpair.planning.sheet import EventPlan, plan_event
 
 def plan(event: Event, seed: int, progress: Progress = unwatched) -> Sheet:
     """The sheet of an event. The same event and seed give the same sheet."""
-    table = load_table(typical_weight_kg(event.locker))
+    table = load_table(typical_weight_kg(event.locker), event.house.pinfall)
     computed = plan_event(event, table, seed, progress)
     return Sheet(
         event=event.name,

@@ -52,7 +52,8 @@ def shoot_spares(event: Event, leave: str | None, seed: int) -> SpareSheet:
     """
     hand = event.bowler.hand
     asked = () if leave is None else (_own_mask(_mask(leave), hand),)
-    found = plan_spares(event, load_table(typical_weight_kg(event.locker)), seed, asked)
+    table = load_table(typical_weight_kg(event.locker), event.house.pinfall)
+    found = plan_spares(event, table, seed, asked)
     lane = event.start_pair.lanes[0]
     strike = found.strike
     return SpareSheet(

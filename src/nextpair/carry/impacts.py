@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from nextpair.carry.deck import STRIKE, FloatArray
 from nextpair.carry.table import load_table
 from nextpair.domain.bowler import Hand
+from nextpair.domain.house import Pinfall
 from nextpair.domain.units import POUND_KG
 from nextpair.kernel.outcome import Impact
 from nextpair.scoring.leaves import leave_text, mirrored_leave
@@ -37,14 +38,19 @@ class CarryOdds:
 
 
 def carry_of(
-    impact: Impact, *, seed: int = 7, ball_lb: float = 15.0, hand: Hand | str = Hand.RIGHT
+    impact: Impact,
+    *,
+    seed: int = 7,
+    ball_lb: float = 15.0,
+    hand: Hand | str = Hand.RIGHT,
+    pinfall: Pinfall | str = Pinfall.FREE,
 ) -> CarryOdds:
     """Strike chance and leaves of each impact; `hand` names the pins as that hand sees them.
 
-    A shot that did not reach the pins leaves all ten. Raises InvalidValueError for a weight that
-    no ball has.
+    `pinfall` is how pins are set, "free" or "string". A shot that did not reach the pins leaves
+    all ten. Raises InvalidValueError for a weight that no ball has.
     """
-    table = load_table(ball_lb * POUND_KG)
+    table = load_table(ball_lb * POUND_KG, Pinfall(pinfall))
     shots = impact.offset_boards, impact.entry_angle_deg, impact.speed_mps
     chances = table.leave_probability(*shots)
     named = table.leaves if Hand(hand) is Hand.RIGHT else tuple(map(mirrored_leave, table.leaves))

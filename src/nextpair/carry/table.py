@@ -8,7 +8,7 @@ whoever shows them.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from importlib.resources import files
 from pathlib import Path
@@ -20,7 +20,9 @@ from numpy.typing import ArrayLike, NDArray
 
 from nextpair.carry.deck import STRIKE, FloatArray
 from nextpair.carry.nodes import Smoothed, read_table
+from nextpair.carry.strings import STRIKES_LOST_SHARE, strung_chances
 from nextpair.domain.errors import require, require_within
+from nextpair.domain.house import Pinfall
 from nextpair.domain.units import POUND_KG
 from nextpair.scoring.leaves import FULL_RACK, PINS, pin_count
 
@@ -51,6 +53,8 @@ class CarryTable:
     """How the racks were simulated: seed, bodies, smoothing, model hash."""
     weight_inside: bool = True
     """Whether balls as light and as heavy as this one were simulated."""
+    strikes_kept: float = 1.0
+    """Share of the simulated strikes that still are strikes; less than 1 on strings."""
 
     def mean_of(
         self,
@@ -85,19 +89,20 @@ class CarryTable:
         """Standard error of `mean_of`, from the number of rolls behind it; same arguments.
 
         One roll more is counted, half of it the lowest value and half the highest: without that,
-        what was never seen would be certain. What smoothing blurs is not in it. Without a ball at
-        the pins there is no error.
+        what was never seen would be certain. What smoothing blurs is not in it, nor what is not
+        known of strings: each simulated strike counts as what it is worth on them. Without a ball
+        at the pins there is no error.
 
         Source: [brown-cai-dasgupta-2001] the Jeffreys interval's half counts.
         """
         worth = np.asarray(values, np.float64)
-        mean = self.mean_of(worth, offset_boards, entry_angle_deg, speed_mps)
-        square = self.mean_of(worth**2, offset_boards, entry_angle_deg, speed_mps)
-        shape, columns = _columns(offset_boards, entry_angle_deg, speed_mps)
+        impact = (offset_boards, entry_angle_deg, speed_mps)
+        mean = self.mean_of(worth, *impact)
+        square, low, high = self._rolled(worth, mean, *impact)
+        shape, columns = _columns(*impact)
         rolls = self._read(self.rolls[..., np.newaxis], columns)[:, 0].reshape(shape)
-        ends = np.array([worth.min(), worth.max()])
-        mean = (rolls * mean + ends.mean()) / (rolls + 1.0)
-        square = (rolls * square + (ends**2).mean()) / (rolls + 1.0)
+        mean = (rolls * mean + (low + high) / 2.0) / (rolls + 1.0)
+        square = (rolls * square + (low**2 + high**2) / 2.0) / (rolls + 1.0)
         error = np.sqrt(np.maximum(square - mean**2, 0.0) / (rolls + 1.0))
         return np.where(np.isnan(columns).any(axis=0).reshape(shape), 0.0, error)
 
@@ -145,6 +150,33 @@ class CarryTable:
             inside &= (column >= axis[0]) & (column <= axis[-1])
         return inside.reshape(shape)
 
+    def on_strings(self) -> CarryTable:
+        """The same table for pins on strings, of a table of free pins."""
+        return replace(
+            self,
+            chances=strung_chances(self.chances, self.leaves.index(STRIKE)),
+            strikes_kept=1.0 - STRIKES_LOST_SHARE,
+        )
+
+    def _rolled(
+        self, worth: FloatArray, mean: FloatArray, *impact: ArrayLike
+    ) -> tuple[FloatArray, ...]:
+        """Mean square, lowest and highest of what a simulated roll is worth: on strings, a strike
+        is worth the mean of what it becomes."""
+        square = self.mean_of(worth**2, *impact)
+        if self.strikes_kept == 1.0:
+            return square, worth.min(), worth.max()
+        at_strike = self.leaves.index(STRIKE)
+        strike, others = worth[at_strike], np.delete(worth, at_strike)
+        strikes = self.mean_of(self._strike, *impact)
+        struck = self.strikes_kept * strike + (1.0 - self.strikes_kept) * (
+            (mean - strikes * strike) / (1.0 - strikes)
+        )
+        rolled = strikes / self.strikes_kept
+        left = (square - strikes * strike**2) / (1.0 - strikes)
+        square = rolled * struck**2 + (1.0 - rolled) * left
+        return square, np.minimum(struck, others.min()), np.maximum(struck, others.max())
+
     @property
     def _strike(self) -> FloatArray:
         return np.array([leave == STRIKE for leave in self.leaves], np.float64)
@@ -158,14 +190,15 @@ class CarryTable:
         return read
 
 
-def load_table(ball_kg: float = BALL_KG) -> CarryTable:
+def load_table(ball_kg: float = BALL_KG, pinfall: Pinfall = Pinfall.FREE) -> CarryTable:
     """The shipped table for one weight of ball, read linearly between simulated weights.
 
     Weights beyond the simulated ones are read at the nearest, and nothing is inside the range
-    then. Raises InvalidValueError for a weight that no ball has.
+    then. `pinfall` is how the house sets its pins. Raises InvalidValueError for a weight that no
+    ball has.
     """
     require_within("ball_kg", ball_kg / POUND_KG, 6, 16, "lb")
-    return _table_for(round(ball_kg, 6))
+    return _table_for(round(ball_kg, 6), pinfall)
 
 
 def table_of(
@@ -192,8 +225,9 @@ def table_of(
 
 
 @cache
-def _table_for(ball_kg: float) -> CarryTable:
-    return table_of(*_shipped(), ball_kg)
+def _table_for(ball_kg: float, pinfall: Pinfall) -> CarryTable:
+    free = table_of(*_shipped(), ball_kg)
+    return free.on_strings() if pinfall is Pinfall.STRING else free
 
 
 @cache

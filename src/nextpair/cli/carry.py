@@ -12,6 +12,7 @@ from nextpair.cli.output import write_files
 from nextpair.cli.session import Session
 from nextpair.domain.bowler import Hand
 from nextpair.domain.errors import InvalidValueError
+from nextpair.domain.house import Pinfall
 
 Weight = Annotated[float, typer.Option("--weight", metavar="LB", help="Weight of the ball in lb.")]
 Speed = Annotated[float, typer.Option("--speed", metavar="MPH", help="Speed at the pins in mph.")]
@@ -30,6 +31,9 @@ Offset = Annotated[
 HandSeen = Annotated[
     Hand, typer.Option("--hand", metavar="HAND", help="Hand that bowls, right or left.")
 ]
+PinsSet = Annotated[
+    Pinfall, typer.Option("--pinfall", metavar="HOW", help="How pins are set, free or string.")
+]
 
 
 @takes("threads", "cache_dir", "colour", "debug")
@@ -40,6 +44,7 @@ def carry(
     angle: Angle = None,
     offset: Offset = None,
     hand: HandSeen = Hand.RIGHT,
+    pinfall: PinsSet = Pinfall.FREE,
     as_json: AsJson = False,
     svg: Picture = None,
 ) -> str:
@@ -50,7 +55,7 @@ def carry(
 
     session: Session = ctx.obj
     impact = _impact(offset, angle)
-    told = session.program().map_carry(weight, speed, hand, impact)
+    told = session.program().map_carry(weight, speed, hand, impact, pinfall)
     text = render_carry_json(told) if as_json else render_carry_text(told, **session.page())
     if svg is not None:
         write_files({svg: carry_figure(told).encode()})

@@ -65,6 +65,8 @@ class CarryMap:
     model_version: str
     ball_lb: float
     speed_mph: float
+    pinfall: str
+    """How the pins are set: free or string."""
     simulated: CarryRange
     published_zone: PublishedZone
     offset_boards: tuple[float, ...]

@@ -91,7 +91,7 @@ class PathCard:
     nearest that were. `None` where the pins were not reached."""
     surface_by: str = Tool.SPINNER.value
     cautions: tuple[str, ...] = ()
-    """What to mind where the surface asked for has to be put on."""
+    """What to mind where pins hang on strings, and where a surface has to be put on."""
     stations: tuple[Station, ...] = ()
     """The distances asked for, as far as the ball gets."""
     path_boards: tuple[float, ...] = field(default=(), repr=False)

@@ -22,7 +22,7 @@ from nextpair.reports.strike_map import (
     reaches_beyond,
     strike_map,
 )
-from nextpair.reports.wording import percent, said_board, sides
+from nextpair.reports.wording import percent, said_board, sides, strings_words
 
 PAGE_PX = 360.0
 EDGE_PX = 10.0
@@ -111,7 +111,10 @@ def _moved(x: float, y: float, drawn: str) -> str:
 
 
 def _ball_words(carry: CarryMap) -> str:
-    return f"{carry.ball_lb:g} lb at {carry.speed_mph:g} mph, {carry.hand}-handed"
+    return (
+        f"{carry.ball_lb:g} lb at {carry.speed_mph:g} mph, {carry.hand}-handed"
+        f"{strings_words(carry.pinfall)}"
+    )
 
 
 def _head(title: str, carry: CarryMap) -> str:

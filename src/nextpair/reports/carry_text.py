@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from nextpair.domain.carry import CarryMap, ImpactCard
 from nextpair.reports.ink import Ink
-from nextpair.reports.wording import counting_words, percent, said_board, sides
+from nextpair.reports.wording import counting_words, percent, said_board, sides, strings_words
 
 LEAVES_ON_A_RUNG = 5
 LEAST_TOLD = 0.005
@@ -16,7 +16,10 @@ def render_carry_text(carry: CarryMap, columns: int = 80, *, colour: bool = Fals
     """The impact asked for; without one the table by board and angle, and the ladder."""
     page = Ink(columns, colour, label_columns=14)
     lines = [
-        page.strong(f"{carry.ball_lb:g} lb at {carry.speed_mph:g} mph, at the pins"),
+        page.strong(
+            f"{carry.ball_lb:g} lb at {carry.speed_mph:g} mph, at the pins"
+            f"{strings_words(carry.pinfall)}"
+        ),
         f"{carry.hand}-handed; {counting_words(carry.hand)}",
     ]
     if carry.impact is None:

@@ -7,6 +7,7 @@ from datetime import date
 
 from nextpair.domain.ball import Tool
 from nextpair.domain.bowler import Hand
+from nextpair.domain.house import Pinfall
 from nextpair.domain.lane import mirrored_board
 from nextpair.domain.sheet import (
     BagItem,
@@ -58,6 +59,11 @@ def percent(probability: float) -> str:
     if 0 < probability < 0.005:
         return "under 1 %"
     return f"{100 * probability:.0f} %"
+
+
+def strings_words(pinfall: str) -> str:
+    """What is added where pins hang on strings: ', pins on strings'; nothing for free pins."""
+    return ", pins on strings" * (pinfall == Pinfall.STRING)
 
 
 def surface_words(grit: Grit) -> str:

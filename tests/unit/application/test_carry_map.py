@@ -6,11 +6,13 @@ import numpy as np
 import pytest
 
 from nextpair.application.carry_map import LADDER, LADDER_ANGLES_DEG, carry_map
+from nextpair.application.cautions import STRINGS
 from nextpair.carry.table import load_table
 from nextpair.domain.bowler import Hand
 from nextpair.domain.carry import CarryMap, ImpactCard
 from nextpair.domain.entry import offset_boards_of
 from nextpair.domain.errors import InvalidValueError
+from nextpair.domain.house import Pinfall
 from nextpair.domain.lane import mirrored_board
 from nextpair.domain.units import MPH_MPS, POUND_KG
 from nextpair.scoring.leaves import mirrored_leave, parse_leave, pin_count
@@ -123,6 +125,19 @@ def test_a_left_hander_sees_the_mirror_image():
         assert left.contact_board == pytest.approx(mirrored_board(right.contact_board))
         mirrored = [(mirrored_leave(parse_leave(pins)), chance) for pins, chance in right.leaves]
         assert [(parse_leave(pins), chance) for pins, chance in left.leaves] == mirrored
+
+
+def test_pins_on_strings_are_told_from_their_own_table_with_a_caution():
+    strung = carry_map(14.0, SPEED_MPH, impact=(2.7, 4.5), pinfall=Pinfall.STRING)
+    table = load_table(14.0 * POUND_KG, Pinfall.STRING)
+    assert (RIGHT.pinfall, strung.pinfall) == ("free", "string")
+    for impact in impacts(strung):
+        where = (impact.offset_board, impact.entry_angle_deg, SPEED_MPS)
+        assert impact.strike_probability == pytest.approx(float(table.strike_probability(*where)))
+        assert impact.strike_error == pytest.approx(float(table.strike_error(*where)))
+    assert strung.best.strike_probability < RIGHT.best.strike_probability
+    assert STRINGS in strung.cautions
+    assert STRINGS not in RIGHT.cautions
 
 
 @pytest.mark.parametrize(

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from nextpair.application.cautions import HEAVY_BAGS, SANDING, cautions_for
+from nextpair.application.cautions import HEAVY_BAGS, SANDING, STRINGS, cautions_for
+from nextpair.carry.strings import STRIKES_LOST_SHARE
+from nextpair.domain.house import Pinfall
 
 
 def test_pain_and_slipping_are_on_every_sheet():
@@ -24,5 +26,12 @@ def test_heavy_bags_are_warned_of():
     assert f"{6 * 15 * 0.45359237:.0f} kg" in HEAVY_BAGS
 
 
+def test_strings_are_warned_of_with_what_is_taken_off_and_what_is_not_known():
+    assert STRINGS in cautions_for(1, False, Pinfall.STRING)
+    assert STRINGS not in cautions_for(1, False)
+    assert f"less {100 * STRIKES_LOST_SHARE:.0f} in 100" in STRINGS
+    assert "spares" in STRINGS
+
+
 def test_cautions_are_short():
-    assert all(len(words) < 200 for words in cautions_for(balls=6, surface_work=True))
+    assert all(len(words) < 200 for words in cautions_for(6, True, Pinfall.STRING))

@@ -7,10 +7,12 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from nextpair.application.cautions import SANDING
+from nextpair.application.cautions import SANDING, STRINGS
 from nextpair.application.one_path import roll_one
+from nextpair.carry.strings import STRIKES_LOST_SHARE
 from nextpair.domain.bowler import Hand
 from nextpair.domain.errors import InvalidValueError
+from nextpair.domain.house import Pinfall
 from nextpair.domain.lane import mirrored_board
 from nextpair.domain.shot import PathCard
 from nextpair.domain.units import FOOT_M, POUND_KG
@@ -66,6 +68,21 @@ def test_a_duller_cover_skids_less_and_plastic_longest():
 def test_a_surface_that_has_to_be_put_on_comes_with_its_caution():
     assert shot(surface=500).cautions == (SANDING,)
     assert shot().cautions == ()
+
+
+def test_a_shot_at_pins_on_strings_strikes_less_and_comes_with_its_caution():
+    strung = replace(EVENT, house=replace(EVENT.house, pinfall=Pinfall.STRING))
+    free, card = shot(), shot(event=strung)
+    assert card.entry == free.entry
+    assert card.strike_probability == pytest.approx(
+        (1 - STRIKES_LOST_SHARE) * free.strike_probability
+    )
+    assert [pins for pins, _ in card.leaves] == [pins for pins, _ in free.leaves]
+    assert all(
+        strung > chance for (_, strung), (_, chance) in zip(card.leaves, free.leaves, strict=True)
+    )
+    assert card.cautions == (STRINGS,)
+    assert shot(event=strung, surface=500).cautions == (STRINGS, SANDING)
 
 
 def test_chances_of_a_shot_are_chances_with_the_likeliest_leave_first():

@@ -12,6 +12,7 @@ import pytest
 from nextpair.application.cautions import ALWAYS, HEAVY_BAGS, SANDING, STRINGS, score_caution
 from nextpair.application.model_version import model_version
 from nextpair.application.sheets import plan, typical_weight_kg
+from nextpair.carry.strings import STRIKES_LOST_SHARE
 from nextpair.domain.bowler import Hand
 from nextpair.domain.event import SurfaceChanges
 from nextpair.domain.house import Pinfall
@@ -198,10 +199,17 @@ def test_the_pattern_is_measured_and_of_two_each_by_itself():
     assert both.right_pattern.volume_ml == pytest.approx(half_ml)
 
 
-def test_string_pins_are_warned_of():
+def test_pins_on_strings_strike_less_score_lower_and_are_warned_of():
     strung = replace(EVENT, house=replace(EVENT.house, pinfall=Pinfall.STRING))
-    assert STRINGS in plan(strung, SEED).cautions
-    assert STRINGS not in small_sheet().cautions
+    sheet, free = plan(strung, SEED), small_sheet()
+    assert STRINGS in sheet.cautions
+    assert STRINGS not in free.cautions
+    for game, freely in zip(sheet.games, free.games, strict=True):
+        # The lines of both are hardly worth less than each other: the loss is the published one.
+        lost = 1.0 - game.strike_probability / freely.strike_probability
+        assert lost == pytest.approx(STRIKES_LOST_SHARE, abs=0.02)
+        # [facts] section 2: averages lower by as much as 10 pins.
+        assert 2.0 < freely.expected_score - game.expected_score < 10.0
 
 
 def test_a_score_well_below_the_average_is_explained_and_another_is_not():

@@ -10,6 +10,7 @@ from typing import Any
 from nextpair.application.settings import Settings
 from nextpair.domain.bowler import Hand
 from nextpair.domain.errors import InputRefusedError, InvalidValueError, Problem
+from nextpair.domain.house import Pinfall
 from unit.reports.carry_factory import a_carry_map
 from unit.reports.sheet_factory import a_film_card, a_path, a_sheet
 from unit.reports.spare_factory import a_spare_sheet
@@ -58,9 +59,17 @@ class FakeProgram:
         self.asked |= {"ball": ball_name, "numbers": numbers, **options}
         return a_path()
 
-    def map_carry(self, ball_lb: float, speed_mph: float, hand: Hand, impact: Any = None) -> Any:
+    def map_carry(
+        self,
+        ball_lb: float,
+        speed_mph: float,
+        hand: Hand,
+        impact: Any = None,
+        pinfall: Pinfall = Pinfall.FREE,
+    ) -> Any:
         self.asked |= {"ball_lb": ball_lb, "speed_mph": speed_mph, "hand": hand, "impact": impact}
-        return a_carry_map(hand.value, impact)
+        self.asked["pinfall"] = pinfall
+        return a_carry_map(hand.value, impact, pinfall=pinfall.value)
 
     def shoot_spares(self, event: Path, leave: str | None, seed: int) -> Any:
         if leave == "11":

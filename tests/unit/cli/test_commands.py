@@ -90,11 +90,12 @@ def test_the_shot_reaches_the_roller(bench, capsys):
 def test_the_impact_reaches_the_carry_table(bench, capsys):
     assert exit_code(["carry"], bench) == 0
     asked = {"ball_lb": 15.0, "speed_mph": 17.0, "hand": "right", "impact": None}
-    assert bench.asked == asked
+    assert bench.asked == asked | {"pinfall": "free"}
     words = ["carry", "--weight", "14", "--speed", "16.5", "--hand", "left"]
+    words += ["--pinfall", "string"]
     assert exit_code([*words, "--offset", "-2.7", "--angle", "4.5"], bench) == 0
     asked = {"ball_lb": 14.0, "speed_mph": 16.5, "hand": "left", "impact": (-2.7, 4.5)}
-    assert bench.asked == asked
+    assert bench.asked == asked | {"pinfall": "string"}
     assert "left-handed" in capsys.readouterr().out
 
 
@@ -187,6 +188,7 @@ def test_every_problem_of_an_input_is_a_line(bench, capsys, tmp_path):
         (["carry", "--offset", "2.5"], "--offset: found 2.5, allowed: together with --angle"),
         (["carry", "--angle", "4"], "--angle: found 4.0, allowed: together with --offset"),
         (["carry", "--hand", "both"], "'both' is not one of 'right', 'left'"),
+        (["carry", "--pinfall", "wire"], "'wire' is not one of 'free', 'string'"),
         (["carry", "--weight", "heavy"], "'--weight': Input should be a valid number"),
         ([*PATH, "--ball", "nothing"], "ball: found 'nothing', allowed: a ball of the locker"),
     ],

@@ -25,6 +25,7 @@ def a_carry_map(
     impact: tuple[float, float] | None = None,
     highest_strike: float = 0.97,
     error: float = 0.0123,
+    pinfall: str = "free",
 ) -> CarryMap:
     """Strikes in a band about 2.6 boards that widens with the angle, up to 8 degrees."""
     sign = Hand(hand).sign
@@ -59,6 +60,7 @@ def a_carry_map(
         model_version="0123456789ab",
         ball_lb=14.5,
         speed_mph=16.5,
+        pinfall=pinfall,
         simulated=CarryRange((-20.0, 20.0), (-2.0, HIGHEST_DEG), (13.0, 20.0)),
         published_zone=PublishedZone(
             (17.0, 18.0) if hand == "right" else (22.0, 23.0), (4.0, 6.0)

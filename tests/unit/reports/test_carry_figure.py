@@ -78,7 +78,7 @@ def boxes(svg: ET.Element):
 @pytest.mark.parametrize("name", FIGURES)
 @pytest.mark.parametrize("hand", HANDS)
 def test_every_text_stands_inside_the_picture(name, hand):
-    svg = ET.fromstring(FIGURES[name](a_carry_map(hand, impact=(2.5, 7.0))))
+    svg = ET.fromstring(FIGURES[name](a_carry_map(hand, impact=(2.5, 7.0), pinfall="string")))
     left, top, width, height = map(float, (svg.get("viewBox") or "").split())
     assert (left, top, width) == (0.0, 0.0, PAGE_PX)
     told = list(boxes(svg))

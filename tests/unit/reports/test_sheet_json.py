@@ -211,6 +211,11 @@ def test_carry_is_told_with_its_map_its_ladder_and_the_impact_asked_for():
     assert json.loads(render_carry_json(a_carry_map()))["impact"] is None
 
 
+def test_carry_says_how_the_pins_are_set():
+    for how in ("free", "string"):
+        assert json.loads(render_carry_json(a_carry_map(pinfall=how)))["pinfall"] == how
+
+
 def test_carry_of_a_left_hander_counts_boards_from_the_right_edge_and_mirrors_leaves():
     right, left = (
         json.loads(render_carry_json(a_carry_map(hand, impact=(2.5, 4.0))))

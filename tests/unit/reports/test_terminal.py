@@ -236,3 +236,10 @@ def test_carry_counts_from_a_left_handers_side():
     assert "4-9 (" in right
     assert "6-8 (" in left
     assert "LEFT edge" in left
+
+
+def test_pins_on_strings_are_named_above_the_table_and_free_ones_are_not():
+    free, strung = (render_carry_text(a_carry_map(pinfall=how)) for how in ("free", "string"))
+    assert strung.splitlines()[0] == "14.5 lb at 16.5 mph, at the pins, pins on strings"
+    assert "strings" not in free
+    assert strung.splitlines()[1:] == free.splitlines()[1:]

@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from nextpair.carry.table import load_table
 from nextpair.domain.ball import Ball
 from nextpair.domain.bowler import Hand
+from nextpair.domain.house import Pinfall
 from nextpair.kernel.outcome import Impact
 from nextpair.scoring.leaves import leave_text, mirrored_leave
 
@@ -19,7 +20,7 @@ LEAVES_TOLD = 8
 
 
 @dataclass(frozen=True, slots=True)
-class Pinfall:
+class Carried:
     """What one shot leaves."""
 
     strike_probability: float
@@ -29,12 +30,12 @@ class Pinfall:
     """Whether such shots, with such a ball, are among the racks that were simulated."""
 
 
-def pinfall(ball: Ball, impact: Impact, hand: Hand) -> Pinfall:
-    """What the first shot of `impact` leaves."""
-    table = load_table(ball.mass_kg)
+def carried(ball: Ball, impact: Impact, hand: Hand, pinfall: Pinfall) -> Carried:
+    """What the first shot of `impact` leaves, in a house that sets its pins by `pinfall`."""
+    table = load_table(ball.mass_kg, pinfall)
     shot = impact.offset_boards[0], impact.entry_angle_deg[0], impact.speed_mps[0]
     chances = table.leave_probability(*shot)
-    return Pinfall(
+    return Carried(
         float(chances[table.leaves.index(0)]),
         likeliest_leaves(table.leaves, chances, hand),
         bool(table.inside_range(*shot)),
