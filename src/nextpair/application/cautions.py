@@ -44,9 +44,16 @@ def cautions_for(
     """The cautions of a sheet whose bag holds `balls`, with or without surfaces to change."""
     return (
         *ALWAYS,
+        *shot_cautions(surface_work, pinfall),
+        *((HEAVY_BAGS,) if balls >= HEAVY_BAG_BALLS else ()),
+    )
+
+
+def shot_cautions(surface_work: bool, pinfall: Pinfall) -> tuple[str, ...]:
+    """The cautions of a single shot, with or without a surface to put on first."""
+    return (
         *((STRINGS,) if pinfall is Pinfall.STRING else ()),
         *((SANDING,) if surface_work else ()),
-        *((HEAVY_BAGS,) if balls >= HEAVY_BAG_BALLS else ()),
     )
 
 

@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from nextpair.application.carried import carried
-from nextpair.application.cautions import SANDING, STRINGS
+from nextpair.application.cautions import shot_cautions
 from nextpair.application.phases import path_boards, phase_ends, stations, turns_before
 from nextpair.application.track import track
 from nextpair.application.what_moves import what_moves
@@ -17,7 +17,6 @@ from nextpair.domain.ball import Ball, Surface, Tool
 from nextpair.domain.bowler import Release
 from nextpair.domain.errors import InvalidValueError, require_within
 from nextpair.domain.event import Event
-from nextpair.domain.house import Pinfall
 from nextpair.domain.lane import ARROWS_M, BOARDS, HEAD_PIN_M
 from nextpair.domain.sheet import EntryCard, Grit
 from nextpair.domain.shot import Effect, PathCard
@@ -108,11 +107,7 @@ def roll_one(
         what_moves(lanes, ball, event.house, event.bowler.pap_m, shots),
         at_ft,
     )
-    cautions = (
-        *((STRINGS,) if event.house.pinfall is Pinfall.STRING else ()),
-        *((SANDING,) if surface is not None else ()),
-    )
-    return replace(card, cautions=cautions)
+    return replace(card, cautions=shot_cautions(surface is not None, event.house.pinfall))
 
 
 def _ball(event: Event, name: str) -> Ball:

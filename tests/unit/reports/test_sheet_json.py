@@ -185,7 +185,7 @@ CARRY = {
     "hand", "model_version", "ball_lb", "speed_mph", "simulated", "published_zone",
     "offset_boards", "entry_angles_deg", "strike_probability", "strike_error", "head_pin_boards",
     "told_angles_deg", "strike_probability_by_board", "window_boards", "best", "ladder", "impact",
-    "cautions",
+    "cautions", "pinfall",
 }  # fmt: skip
 IMPACT = {
     "entry_angle_deg", "offset_board", "head_pin_board", "contact_board", "inside_range",
