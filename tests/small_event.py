@@ -21,7 +21,7 @@ from nextpair.domain.lane import mirrored_board
 from nextpair.domain.pattern import Pattern
 from nextpair.domain.sheet import Sheet
 from nextpair.files import load_event
-from nextpair.planning.aim import PinValue, pin_value, planned_table
+from nextpair.planning.aim import PinValue, pin_value
 from nextpair.planning.bag import BagChoice
 from nextpair.planning.choice import GameChoice, bag_choice, game_choices
 from nextpair.planning.doubt import lane_doubt
@@ -136,7 +136,7 @@ def workings_of(
 def values_of(event: Event, seed: int = SEED) -> tuple[CarryTable, np.ndarray, PinValue]:
     """Carry, spare chances and the value of an impact for an event's bowler."""
     bowler = event.bowler
-    table = planned_table(load_table(typical_weight_kg(event.locker), event.house.pinfall))
+    table = load_table(typical_weight_kg(event.locker), event.house.pinfall)
     spares = spare_chances(event, table.leaves, seed)
     return table, spares, pin_value(table, spares, SPEED_KEPT * bowler.release.speed_mps)
 

@@ -8,7 +8,7 @@ best line by score.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -16,7 +16,7 @@ from scipy.ndimage import gaussian_filter1d, map_coordinates
 
 from nextpair.carry.table import CarryTable
 from nextpair.planning.odds import pins_if_missed
-from nextpair.scoring.leaves import FULL_RACK, PINS, pin_bit, pin_count
+from nextpair.scoring.leaves import FULL_RACK, PINS, pin_count
 
 FloatArray = NDArray[np.float64]
 
@@ -30,25 +30,6 @@ OFFSETS = np.arange(-24.0, 24.01, 0.25)
 ANGLES = np.arange(-2.0, 9.01, 0.5)
 BLURS = np.arange(0.0, 5.01, 0.5)
 """Grid of the value map: offset [boards], entry angle [deg], blur of the offset [boards]."""
-
-
-FAR_SIDE_SHARE = 0.5
-"""Share of its strikes that a hit on the far side of the head pin keeps when lines are valued. The
-plane model carries the far pocket as well as the near one, which the trade does not believe: such
-hits leave the 5 pin. Common practice, from memory."""
-FAR_SIDE_LEAVE = pin_bit(5)
-
-
-def planned_table(table: CarryTable) -> CarryTable:
-    """The carry that plans rest on: nobody plans to cross over, so strikes from the far side of
-    the head pin count for a share of what the table says and leave the 5 pin else."""
-    chances = table.chances.copy()
-    strike, leave = table.leaves.index(0), table.leaves.index(FAR_SIDE_LEAVE)
-    far = table.offsets_boards < 0
-    lost = (1 - FAR_SIDE_SHARE) * chances[far, ..., strike]
-    chances[far, ..., strike] -= lost
-    chances[far, ..., leave] += lost
-    return replace(table, chances=chances)
 
 
 def game_pins(strikes: float, spares: float) -> float:

@@ -14,7 +14,7 @@ from nextpair.domain.event import Event
 from nextpair.domain.sheet import BagItem, GameCard, PracticeShot
 from nextpair.domain.units import DEGREE_RAD, MPH_MPS, RPM_RADPS
 from nextpair.physics.film import rule_of_31_exit_board
-from nextpair.planning.aim import PinValue, pin_value, planned_table
+from nextpair.planning.aim import PinValue, pin_value
 from nextpair.planning.bag import BagChoice
 from nextpair.planning.cards import Desk, game_card, practice_cards
 from nextpair.planning.choice import GameChoice, bag_choice, game_choices
@@ -58,7 +58,6 @@ def plan_event(
 ) -> EventPlan:
     """Plan an event: same event and seed, same plan."""
     bowler = event.bowler
-    table = planned_table(table)
     spares = spare_chances(event, table.leaves, seed)
     pins = pin_value(table, spares, SPEED_KEPT * bowler.release.speed_mps)
     people = throwers(event, starting_ball(event))

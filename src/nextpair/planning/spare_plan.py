@@ -13,7 +13,7 @@ from nextpair.carry.table import CarryTable
 from nextpair.domain.ball import Ball, Role
 from nextpair.domain.event import Event
 from nextpair.kernel.layout import bodies_of
-from nextpair.planning.aim import pin_value, planned_table
+from nextpair.planning.aim import pin_value
 from nextpair.planning.lines import LineValues, line_grid, line_values
 from nextpair.planning.options import packed_spares
 from nextpair.planning.sheet import SPEED_KEPT
@@ -123,7 +123,7 @@ def _ranked_strikes(
     """Strike balls as they are, the one that scores best on the lane first; and their lines."""
     bowler = event.bowler
     spares = spare_chances(event, table.leaves, seed)
-    pins = pin_value(planned_table(table), spares, SPEED_KEPT * bowler.release.speed_mps)
+    pins = pin_value(table, spares, SPEED_KEPT * bowler.release.speed_mps)
     balls = [ball for ball in event.locker if ball.role is Role.STRIKE]
 
     def valued(some: Sequence[Ball]) -> LineValues:

@@ -212,6 +212,14 @@ def test_pins_on_strings_strike_less_score_lower_and_are_warned_of():
         assert 2.0 < freely.expected_score - game.expected_score < 10.0
 
 
+@pytest.mark.parametrize("hand", list(Hand))
+def test_every_line_of_a_sheet_meets_the_pocket(hand):
+    # Common practice: the pocket, boards 17 to 18 of the hand's side, never across the head pin.
+    for game in small_sheet(hand).games:
+        for lane in game.lanes:
+            assert 1.0 < lane.entry.offset_board < 4.5
+
+
 def test_a_score_well_below_the_average_is_explained_and_another_is_not():
     assert small_sheet().cautions[0] == score_caution(
         EVENT.bowler.average, sum(g.expected_score for g in small_sheet().games) / EVENT.games
