@@ -1,7 +1,8 @@
 """How straight paths pass the pins of a leave: where, and whether they touch one.
 
-A right-hander's frame. Angles are positive toward the left. Offsets are those of carry.rolls and
-of the kernel's impacts: at first contact with a head pin, whether one stands there or not.
+The first two functions are those of domain.entry, for arrays. A right-hander's frame. Angles are
+positive toward the left. Offsets are those of carry.rolls and of the kernel's impacts: at first
+contact with a head pin, whether one stands there or not.
 """
 
 from __future__ import annotations

@@ -8,10 +8,10 @@ from __future__ import annotations
 
 import math
 
-from nextpair.domain.ball import BALL_RADIUS_M
-from nextpair.domain.lane import BOARD_M, PIN_RADIUS_M
+from nextpair.domain.ball import CONTACT_M
+from nextpair.domain.lane import BOARD_M
 
-CONTACT_BOARDS = (BALL_RADIUS_M + PIN_RADIUS_M) / BOARD_M
+CONTACT_BOARDS = CONTACT_M / BOARD_M
 """Distance of ball centre and head-pin centre at first contact."""
 
 

@@ -19,6 +19,7 @@ from nextpair.carry.leave_paths import (
     single_pin_window_boards,
     touches,
 )
+from nextpair.domain import entry
 from nextpair.domain.ball import CONTACT_M
 from nextpair.domain.lane import BOARD_M, PIN_SPACING_M
 from nextpair.domain.units import DEGREE_RAD
@@ -116,3 +117,12 @@ def test_a_window_ends_where_touching_ends(pin, angle_deg):
 
 def test_a_ball_that_never_comes_touches_nothing():
     assert not touches(1023, np.nan, 1.0)
+
+
+@given(LEVELS, ANGLES)
+def test_arrays_and_numbers_tell_the_same(level, angle_deg):
+    offset = entry.offset_boards_of(level, angle_deg)
+    assert float(offset_at(level, angle_deg)) == pytest.approx(offset, abs=1e-9)
+    assert float(level_boards(offset, angle_deg)) == pytest.approx(
+        entry.level_boards(offset, angle_deg), abs=1e-9
+    )
