@@ -26,7 +26,7 @@ USUAL_SPARES = 0.42
 USUAL_COUNT = 9.0
 FRAMES = 10
 
-OFFSETS = np.arange(-24.0, 24.01, 0.25)
+OFFSETS = np.arange(-24.0, 24.01, 0.125)
 ANGLES = np.arange(-2.0, 9.01, 0.5)
 BLURS = np.arange(0.0, 5.01, 0.5)
 """Grid of the value map: offset [boards], entry angle [deg], blur of the offset [boards]."""
