@@ -37,6 +37,7 @@ from nextpair.carry.rolls import Rolls, joined, load_rolls, save_rolls
 SEED = 20_261_127
 RACKS = 64_000
 SPARES = 48_000
+"""At the leaves that racks left; the rounds after that have their own numbers."""
 SECOND_RACKS = 3_000
 """Racks that also tell what a ball at all ten pins leaves, after a first one that missed them."""
 BLOCK = 64
@@ -98,7 +99,7 @@ def roll_all(
     """
     (folder / kind).mkdir(parents=True, exist_ok=True)
     blocks = [(kind, rounds, first, min(BLOCK, count - first)) for first in range(0, count, BLOCK)]
-    missing = [block for block in blocks if not _place(folder, kind, block[2]).exists()]
+    missing = [block for block in blocks if not _is_whole(folder, block)]
     with get_context("spawn").Pool(cores) as pool:
         for first, rolls in _told(kind, pool.imap_unordered(_rolled_block, missing), missing):
             save_rolls(_place(folder, kind, first), rolls, {"first": first})
@@ -112,6 +113,13 @@ def joined_blocks(kind: str, folder: Path) -> tuple[list[tuple[int, int]], Rolls
     firsts = [int(place.stem) for place in sorted((folder / kind).glob("*.npz"))]
     counts = [len(part.standing) for part in parts]
     return list(zip(firsts, counts, strict=True)), joined(parts)
+
+
+def _is_whole(folder: Path, block: Block) -> bool:
+    """Whether a block is done; one that ended an earlier, shorter run may lack rolls."""
+    kind, _, first, count = block
+    place = _place(folder, kind, first)
+    return place.exists() and len(load_rolls(place)[0].standing) >= count
 
 
 def _place(folder: Path, kind: str, first: int) -> Path:
@@ -167,6 +175,11 @@ def _ranges(blocks: list[tuple[int, int]]) -> list[tuple[int, int]]:
         else:
             ranges.append((first, first + count))
     return ranges
+
+
+def hits_in(rounds: Rounds) -> int:
+    """Balls that the leaves of all rounds ask for."""
+    return sum(hits for leaves in rounds for _, hits in leaves)
 
 
 def spare_rounds(kept: Path) -> Rounds:
@@ -244,7 +257,7 @@ def main(arguments: list[str] | None = None) -> None:
     """Roll, join, keep, make the tables. See `make racks` in the Makefile."""
     parser = argparse.ArgumentParser(prog="python -m nextpair.carry.racks", description=__doc__)
     parser.add_argument("--racks", type=int, default=RACKS, help="full racks in all")
-    parser.add_argument("--spares", type=int, default=SPARES, help="balls at leaves in all")
+    parser.add_argument("--spares", type=int, help="balls at leaves in all; left out, all rounds")
     parser.add_argument("--work", type=Path, default=WORK, help="where blocks lie while rolling")
     parser.add_argument("--kept", type=Path, default=KEPT, help="where the joined rolls lie")
     parser.add_argument("--cores", type=int, default=os.cpu_count(), help="processes")
@@ -254,10 +267,11 @@ def main(arguments: list[str] | None = None) -> None:
     options = parser.parse_args(arguments)
     until = time.time() + 60 * options.minutes
     folder = options.work / model_hash()
-    for kind, count in zip(KINDS, (options.racks, options.spares), strict=True):
-        if not count:
+    for kind, asked in zip(KINDS, (options.racks, options.spares), strict=True):
+        if asked == 0:
             continue
         rounds = spare_rounds(options.kept) if kind == "spares" else []
+        count = hits_in(rounds) if asked is None else asked
         roll_all(kind, count, folder, rounds, cores=options.cores, until=until)
         blocks, rolls = joined_blocks(kind, folder)
         if options.keep:

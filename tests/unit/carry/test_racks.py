@@ -14,13 +14,15 @@ from nextpair.carry.racks import (
     KEPT,
     MODEL,
     compared,
+    hits_of,
     joined_blocks,
     main,
     model_hash,
     rolled,
     settings_of,
 )
-from nextpair.carry.rolls import load_rolls, save_rolls
+from nextpair.carry.rolls import joined, load_rolls, save_rolls
+from nextpair.scoring.leaves import parse_leave
 from source_tree import ROOT
 
 
@@ -32,11 +34,27 @@ def test_the_kept_rolls_were_made_by_this_model():
     assert len(load_rolls(ROOT / KEPT / "racks.npz")[0].standing) >= 60_000
 
 
-def test_kept_racks_are_the_designs_own_hits():
-    rolls, settings = load_rolls(ROOT / KEPT / "racks.npz")
-    first, end = settings["numbers"][0]
-    design = rack_hits(first, end - first)
-    np.testing.assert_allclose(rolls.offset_boards[: end - first], design.offset_boards, rtol=1e-6)
+@pytest.mark.parametrize("kind", racks.KINDS)
+def test_kept_rolls_are_the_designs_own_hits(kind):
+    rolls, settings = load_rolls(ROOT / KEPT / f"{kind}.npz")
+    hits = hits_of(kind, settings["leaves"])
+    design = joined([hits(first, end - first) for first, end in settings["numbers"]])
+    np.testing.assert_array_equal(rolls.spotted, design.spotted)
+    for name in ("offset_boards", "angle_deg", "speed_mps", "ball_kg", "roll_share"):
+        np.testing.assert_allclose(
+            getattr(rolls, name), getattr(design, name), rtol=1e-6, atol=1e-6
+        )
+
+
+def test_all_rounds_of_spares_are_rolled_unless_told_otherwise(tmp_path, monkeypatch):
+    rounds = [[(parse_leave("3-10"), 70)], [(parse_leave("7-10"), 30)]]
+    nothing = rack_hits(0, 0)
+    save_rolls(tmp_path / "spares.npz", nothing, {"leaves": rounds, "numbers": []})
+    asked = []
+    monkeypatch.setattr(racks, "roll_all", lambda _, count, *__, **___: asked.append(count))
+    monkeypatch.setattr(racks, "joined_blocks", lambda *_: ([], nothing))
+    main(["--racks=0", f"--kept={tmp_path}"])
+    assert asked == [100]
 
 
 def test_the_hash_changes_with_the_model_and_not_with_its_words(tmp_path, monkeypatch):
@@ -55,7 +73,7 @@ def test_the_hash_changes_with_the_model_and_not_with_its_words(tmp_path, monkey
 
 
 def test_a_run_stops_goes_on_and_tells_what_came_out_the_same(tmp_path, monkeypatch, capsys):
-    """Real racks, three of them: two blocks, one rolled before and one now."""
+    """Real racks in blocks of two: one rolled before, half of one now, and its other half."""
     monkeypatch.setattr(racks, "BLOCK", 2)
     work, kept = tmp_path / "work", tmp_path / "kept"
     folder = work / model_hash() / "racks"
@@ -69,6 +87,10 @@ def test_a_run_stops_goes_on_and_tells_what_came_out_the_same(tmp_path, monkeypa
     np.testing.assert_array_equal(rolls.standing[:2], before.standing)
     main(["--racks=3", *where])
     assert "racks: 3 of 3 left what the kept rolls left" in capsys.readouterr().out
+    main(["--racks=4", "--keep", *where])
+    longer, settings = load_rolls(kept / "racks.npz")
+    assert settings["numbers"] == [[0, 4]]
+    np.testing.assert_array_equal(longer.standing[:3], rolls.standing)
 
 
 def test_numbers_of_blocks_are_told_as_ranges():
