@@ -7,10 +7,11 @@ import math
 from nextpair.application.cautions import ESTIMATES, STRINGS
 from nextpair.application.model_version import model_version
 from nextpair.application.sheets import typical_weight_kg
-from nextpair.carry.leave_paths import level_boards, place_boards
+from nextpair.carry.leave_paths import place_boards
 from nextpair.carry.table import load_table
 from nextpair.domain.ball import Role
 from nextpair.domain.bowler import Bowler, Hand
+from nextpair.domain.entry import level_boards
 from nextpair.domain.errors import require
 from nextpair.domain.event import Event
 from nextpair.domain.house import Pinfall
@@ -154,7 +155,7 @@ def _shot(bowler: Bowler, shot: SpareShot) -> SpareShotCard:
 
 def _pass_boards(shot: SpareShot, hand: Hand) -> tuple[float, ...]:
     """Board of the ball's centre level with each row of pins, on a straight path."""
-    level = float(level_boards(shot.offset_boards, shot.entry_angle_deg))
+    level = level_boards(shot.offset_boards, shot.entry_angle_deg)
     row_boards = PIN_ROW_M * math.tan(shot.entry_angle_deg * DEGREE_RAD) / BOARD_M
     return tuple(
         own_board(CENTRE_BOARD - level + row * row_boards, hand) for row in range(len(PIN_ROWS))

@@ -20,7 +20,6 @@ from numpy.typing import NDArray
 from nextpair.carry.deck import FloatArray
 from nextpair.carry.rolls import Rolls
 from nextpair.domain.units import MPH_MPS, POUND_KG
-from nextpair.scoring.leaves import FULL_RACK, mirrored_leave
 
 IntArray = NDArray[np.int64]
 
@@ -29,8 +28,6 @@ HELD_BY_ROLLS = 3.0
 """The tilt of a kernel gives way as if so many rolls lay level: few rolls know no slope."""
 WIDE = 2.0
 """Radius, in bandwidths, of the rolls that fill in where few lie within one."""
-MIRRORED_LEAVES: IntArray = np.array([mirrored_leave(mask) for mask in range(FULL_RACK + 1)])
-"""Every leave, by its mask, as a mirror shows it."""
 
 
 class Bandwidths(NamedTuple):

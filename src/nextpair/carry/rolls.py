@@ -9,10 +9,13 @@ from typing import Any, NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from nextpair.scoring.leaves import mirrored_leave
+from nextpair.scoring.leaves import FULL_RACK, mirrored_leave
 
 FloatArray = NDArray[np.float64]
 MaskArray = NDArray[np.uint16]
+
+MIRRORED_LEAVES = np.array([mirrored_leave(mask) for mask in range(FULL_RACK + 1)])
+"""Every leave, by its mask, as a mirror shows it."""
 
 
 class Rolls(NamedTuple):
@@ -43,13 +46,12 @@ class Rolls(NamedTuple):
 
     def mirrored(self) -> Rolls:
         """The same rolls seen in a mirror along the lane's centre line."""
-        image = np.array([mirrored_leave(mask) for mask in range(1024)], np.uint16)
         return self._replace(
             offset_boards=-self.offset_boards,
             angle_deg=-self.angle_deg,
             side_rotation_radps=-self.side_rotation_radps,
-            spotted=image[self.spotted],
-            standing=image[self.standing],
+            spotted=MIRRORED_LEAVES[self.spotted].astype(np.uint16),
+            standing=MIRRORED_LEAVES[self.standing].astype(np.uint16),
             exit_x_m=-self.exit_x_m,
         )
 

@@ -19,15 +19,9 @@ from numpy.typing import ArrayLike
 
 from nextpair.carry.deck import STRIKE, FloatArray
 from nextpair.carry.held_out import Trial, blur_rolls, trials_of, used_trial
-from nextpair.carry.neighbours import (
-    MIRRORED_LEAVES,
-    Bandwidths,
-    IntArray,
-    near_and_wide,
-    neighbours_of,
-)
+from nextpair.carry.neighbours import Bandwidths, IntArray, near_and_wide, neighbours_of
 from nextpair.carry.nodes import Nodes, Smoothed
-from nextpair.carry.rolls import Rolls
+from nextpair.carry.rolls import MIRRORED_LEAVES, Rolls
 from nextpair.domain.errors import require
 from nextpair.domain.units import MPH_MPS, POUND_KG
 from nextpair.scoring.leaves import FULL_RACK

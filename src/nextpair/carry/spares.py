@@ -23,7 +23,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from nextpair.carry.deck import FloatArray
 from nextpair.carry.leave_paths import offset_of_place, place_boards, touches
-from nextpair.carry.rolls import Rolls
+from nextpair.carry.rolls import MIRRORED_LEAVES, Rolls
 from nextpair.domain.errors import require, require_within
 from nextpair.scoring.leaves import FULL_RACK, leave_text, mirrored_leave, pin_count
 
@@ -39,7 +39,6 @@ LONE_ROLL_WEIGHT = 0.05
 taken for certain."""
 TRIED_PLACES_BOARDS = (0.15, 0.25, 0.35, 0.5, 0.7, 1.0)
 TRIED_ANGLES_DEG = (0.7, 1.0, 1.5, 2.0, 3.0, 5.0)
-_MIRRORED = np.array([mirrored_leave(mask) for mask in range(FULL_RACK + 1)])
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +59,7 @@ class LeaveRolls:
 
     def mirrored(self) -> LeaveRolls:
         """The same rolls at the leave's mirror image."""
-        return LeaveRolls(-self.place_boards, -self.angle_deg, _MIRRORED[self.standing])
+        return LeaveRolls(-self.place_boards, -self.angle_deg, MIRRORED_LEAVES[self.standing])
 
     def joined(self, more: LeaveRolls) -> LeaveRolls:
         """These rolls and others at the same leave."""

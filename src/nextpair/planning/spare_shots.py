@@ -19,7 +19,7 @@ from nextpair.carry.spares import LeaveOdds, leave_odds, sampling_error, shipped
 from nextpair.domain.ball import Ball
 from nextpair.domain.bowler import Release, Scatter
 from nextpair.domain.event import Event
-from nextpair.domain.lane import BOARD_M, BOARDS
+from nextpair.domain.lane import BOARD_M, BOARDS, CENTRE_BOARD
 from nextpair.domain.units import DEGREE_RAD
 from nextpair.kernel.layout import bodies_of, own_frame
 from nextpair.kernel.roll import roll
@@ -55,7 +55,6 @@ ROOM_RAD = 0.3 * DEGREE_RAD
 more."""
 EDGE_BOARDS = 0.5 * BOARDS
 """From the lane's middle to its edge: a ball whose centre is beyond rolls in the gutter."""
-MIDDLE_ARROW_BOARD = 20.0
 ROOM_PER_BOARD = 0.002
 """Room that a line may lack for each board that it crosses the arrows nearer the middle one, where
 the lane is oiled most and a ball keeps straightest. Source: [facts] section 8, the straight line
@@ -204,7 +203,7 @@ def best_line(every: EveryLine, odds: LeaveOdds) -> int:
     wide = gaussian_filter(
         worth, (0.0, ROOM_RAD / ANGLE_STEP_RAD), mode="constant", cval=worth.min()
     ).ravel()
-    preferred = wide - ROOM_PER_BOARD * np.abs(throws.own_target - MIDDLE_ARROW_BOARD)
+    preferred = wide - ROOM_PER_BOARD * np.abs(throws.own_target - CENTRE_BOARD)
     return int(np.argmax(np.where(near >= near.max() - ALIKE, preferred, -np.inf)))
 
 

@@ -6,7 +6,8 @@ import numpy as np
 import pytest
 
 from nextpair.carry.held_out import blur_rolls, half_difference, trials_of, used_trial
-from nextpair.carry.neighbours import MIRRORED_LEAVES, Bandwidths
+from nextpair.carry.neighbours import Bandwidths
+from nextpair.carry.rolls import MIRRORED_LEAVES
 from nextpair.domain.units import MPH_MPS, POUND_KG
 from unit.carry.known_field import LEAVES, chances, rolled
 

@@ -8,12 +8,12 @@ import pytest
 from nextpair.carry.neighbours import (
     DIMENSIONS,
     HELD_BY_ROLLS,
-    MIRRORED_LEAVES,
     WIDE,
     Bandwidths,
     near_and_wide,
     neighbours_of,
 )
+from nextpair.carry.rolls import MIRRORED_LEAVES
 from nextpair.domain.units import MPH_MPS, POUND_KG
 from unit.carry.known_field import LEAVES, impacts, rolled
 

@@ -7,8 +7,9 @@ import json
 import numpy as np
 import pytest
 
-from nextpair.carry.neighbours import MIRRORED_LEAVES, Bandwidths
+from nextpair.carry.neighbours import Bandwidths
 from nextpair.carry.nodes import Nodes
+from nextpair.carry.rolls import MIRRORED_LEAVES
 from nextpair.carry.smoother import NODES, fitted, kept_leaves, stand_ins
 from nextpair.carry.table import table_of
 from nextpair.domain.errors import InvalidValueError

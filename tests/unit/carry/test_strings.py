@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from nextpair.carry.impacts import carry_of
-from nextpair.carry.neighbours import MIRRORED_LEAVES
+from nextpair.carry.rolls import MIRRORED_LEAVES
 from nextpair.carry.strings import strung_chances
 from nextpair.carry.table import CarryTable, load_table
 from nextpair.domain.errors import InvalidValueError

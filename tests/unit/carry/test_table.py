@@ -9,10 +9,10 @@ import pytest
 from scipy.interpolate import RegularGridInterpolator
 from scipy.stats import beta
 
-from nextpair.carry.neighbours import MIRRORED_LEAVES, Bandwidths
+from nextpair.carry.neighbours import Bandwidths
 from nextpair.carry.nodes import SHARE_UNIT, Nodes, read_table, write_table
 from nextpair.carry.racks import KEPT, model_hash
-from nextpair.carry.rolls import load_rolls
+from nextpair.carry.rolls import MIRRORED_LEAVES, load_rolls
 from nextpair.carry.smoother import fitted
 from nextpair.carry.table import load_table, table_of
 from nextpair.domain.errors import InvalidValueError
