@@ -26,7 +26,8 @@ class CarryOdds:
     drawn : (n,) index of one leave a shot, drawn with the seed.
     in_range : (n,) whether racks were simulated for such an impact and ball; else the odds are
         those of the nearest that were.
-    strike_error : (n,) standard error of the strike chance, from the number of racks behind it.
+    strike_error : (n,) standard error of the strike chance, from the number of racks behind it
+        and what smoothing blurs.
     """
 
     strike_probability: FloatArray

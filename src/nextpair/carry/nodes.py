@@ -40,7 +40,8 @@ class Smoothed(NamedTuple):
     chances: FloatArray
     """(weights, offsets, angles, speeds, leaves), each node sums to 1."""
     rolls: FloatArray
-    """(weights, offsets, angles, speeds) effective number of rolls behind each node."""
+    """(weights, offsets, angles, speeds) effective number of rolls behind each node; what is
+    blurred counts as fewer."""
 
 
 def write_table(path: Path, smoothed: Smoothed, settings: Mapping[str, Any]) -> None:

@@ -48,7 +48,7 @@ class CarryTable:
     chances: FloatArray
     """(offsets, angles, speeds, leaves), each cell sums to 1."""
     rolls: FloatArray
-    """(offsets, angles, speeds) effective number of rolls behind each cell."""
+    """(offsets, angles, speeds) effective number of rolls behind each cell; blur makes it less."""
     settings: dict[str, Any]
     """How the racks were simulated: seed, bodies, smoothing, model hash."""
     weight_inside: bool = True
@@ -89,9 +89,9 @@ class CarryTable:
         """Standard error of `mean_of`, from the number of rolls behind it; same arguments.
 
         One roll more is counted, half of it the lowest value and half the highest: without that,
-        what was never seen would be certain. What smoothing blurs is not in it, nor what is not
-        known of strings: each simulated strike counts as what it is worth on them. Without a ball
-        at the pins there is no error.
+        what was never seen would be certain. What smoothing blurs is in it, as fewer rolls; what
+        is not known of strings is not: each simulated strike counts as what it is worth on them.
+        Without a ball at the pins there is no error.
 
         Source: [brown-cai-dasgupta-2001] the Jeffreys interval's half counts.
         """

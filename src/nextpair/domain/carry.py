@@ -34,7 +34,7 @@ class ImpactCard:
     inside_range: bool
     strike_probability: float
     strike_error: float
-    """Standard error of the strike probability from the number of racks simulated."""
+    """Standard error of the strike probability: by the number of racks and by smoothing."""
     mean_pins: float
     leaves: tuple[tuple[str, float], ...]
     """Likeliest leaves first, as '1-2-10', with their probability; without the strike."""

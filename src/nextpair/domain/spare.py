@@ -30,7 +30,8 @@ class SpareShotCard:
     `entry` is the middle of its shots at the pins, or None where none arrives; `pass_boards` is
     where that ball would cross each row of pins, head pin's row first, if none turned it.
     `spread_boards` is one standard deviation of where its shots pass; `mean_pins` is how many pins
-    of the leave it takes; `leaves` holds what a miss most often leaves, with its probability.
+    of the leave it takes; `leaves` holds what a miss most often leaves, with its probability
+    among all shots.
     """
 
     ball: str

@@ -116,7 +116,8 @@ def _chance(leave: str, shot: SpareShotCard) -> str:
 def _missed(shot: SpareShotCard) -> str:
     if not shot.leaves:
         return "hardly ever"
-    return ", ".join(f"{pins} ({percent(chance)})" for pins, chance in shot.leaves)
+    left = ", ".join(f"{pins} ({percent(chance)})" for pins, chance in shot.leaves)
+    return f"{left} of all shots"
 
 
 def _runner_up(card: SpareCard, hand: str) -> str:

@@ -49,7 +49,7 @@ def test_the_range_that_is_asked_for_is_covered():
 
 
 def test_hits_fill_their_ranges_more_evenly_than_chance():
-    """Discrepancy in six dimensions against the mean of drawn points. Source: SciPy."""
+    """Discrepancy in four of six dimensions against the mean of drawn points. Source: SciPy."""
     points = np.column_stack(
         [
             shares(HITS.offset_boards, OFFSETS_BOARDS),

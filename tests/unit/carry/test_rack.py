@@ -37,7 +37,7 @@ def wake_all(rack: Rack) -> None:
 
 
 def test_woken_pins_stand_still():
-    """Three seconds on their feet: no tilt, no drift worth a hair."""
+    """A second on their feet: no tilt, no drift worth a hair."""
     RACK.set_up(BYSTANDER, exact_setting())
     wake_all(RACK)
     before = RACK.data.qpos.reshape(-1, 7)[1:].copy()

@@ -26,7 +26,7 @@ def test_one_leave_is_told_in_full():
         "feet 31, target 17 at the arrows",
         "laid down on 24.5, 2.4 degrees to the right, 17.6 mph, axis rotation 16",
         "47 %, give or take 3 by the racks rolled; takes 1.4 of 2 pins",
-        "10 (30 %), 3 (20 %)",
+        "10 (30 %), 3 (20 %) of all shots",
         "Kestrel @ 2000, 3 points less: feet 31, target 17",
         "no answer to a split",
         "fresh Long Tide 43",
