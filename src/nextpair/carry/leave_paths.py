@@ -7,8 +7,6 @@ contact with a head pin, whether one stands there or not.
 
 from __future__ import annotations
 
-import math
-
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
@@ -90,26 +88,6 @@ def touches(leave: int, offset_boards: ArrayLike, angle_deg: ArrayLike) -> NDArr
         centre_m = x_m + across_m * np.cos(angle) + before_m * np.sin(angle)
         hit |= (np.abs(across_m) < CONTACT_M) & (np.abs(centre_m) <= DECK_HALF_WIDTH_M)
     return hit & (np.abs(level_m) <= DECK_HALF_WIDTH_M)
-
-
-def single_pin_window_boards(pin: int, angle_deg: float = 0.0) -> tuple[float, float]:
-    """Between which places, across the path from a lone pin, a ball hits it from the lane
-    [boards].
-
-    Source: closed form |across| < R + r, cut where the ball's centre would be beyond the lane's
-    edge, level with the head pin or at contact; [facts] section 5.
-    """
-    x_m, y_m = PIN_X_M[pin - 1], PIN_Y_M[pin - 1]
-    angle = angle_deg * DEGREE_RAD
-    ends_m = []
-    for side in (-1.0, 1.0):
-        beside_m = DECK_HALF_WIDTH_M - side * x_m
-        ahead_m = math.sqrt(max(CONTACT_M**2 - beside_m**2, 0.0))
-        level_m = beside_m * math.cos(angle) - side * y_m * math.sin(angle)
-        at_contact_m = beside_m * math.cos(angle) - side * ahead_m * math.sin(angle)
-        inside_m = at_contact_m if beside_m < CONTACT_M else CONTACT_M
-        ends_m.append(side * min(CONTACT_M, level_m, inside_m))
-    return ends_m[0] / BOARD_M, ends_m[1] / BOARD_M
 
 
 def _across_m(x_m: float, y_m: float, level_m: FloatArray, angle_deg: ArrayLike) -> FloatArray:

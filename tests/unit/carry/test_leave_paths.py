@@ -16,7 +16,6 @@ from nextpair.carry.leave_paths import (
     offset_at,
     offset_of_place,
     place_boards,
-    single_pin_window_boards,
     touches,
 )
 from nextpair.domain import entry
@@ -100,19 +99,6 @@ def test_the_front_of_a_leave_is_the_middle_of_its_nearest_pins():
     assert front_m(parse_leave("3-10")) == pytest.approx(
         (0.5 * PIN_SPACING_M, math.sqrt(3) / 2 * PIN_SPACING_M)
     )
-
-
-@pytest.mark.parametrize("angle_deg", [-2.2, 0.0, 1.5])
-@pytest.mark.parametrize("pin", [1, 4, 7, 10])
-def test_a_window_ends_where_touching_ends(pin, angle_deg):
-    lowest, highest = single_pin_window_boards(pin, angle_deg)
-    leave = 1 << (pin - 1)
-    for place, hits in (
-        (lowest - 0.02, False), (lowest + 0.02, True),
-        (highest - 0.02, True), (highest + 0.02, False),
-    ):  # fmt: skip
-        offset = offset_of_place(leave, place, angle_deg)
-        assert bool(touches(leave, offset, angle_deg)) is hits
 
 
 def test_a_ball_that_never_comes_touches_nothing():
