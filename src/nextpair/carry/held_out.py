@@ -14,7 +14,7 @@ from typing import NamedTuple
 import numpy as np
 from scipy.spatial import cKDTree
 
-from nextpair.carry.deck import STRIKE, FloatArray
+from nextpair.carry.deck import FloatArray
 from nextpair.carry.neighbours import (
     DIMENSIONS,
     Bandwidths,
@@ -28,8 +28,6 @@ SAMPLE = 8_000
 SEED = 7
 STEP = 2.0**0.5
 PSEUDO_ROLLS = (0.5, 1.0, 2.0, 4.0, 8.0, 16.0)
-
-
 MOST_ROUNDS = 12
 CLOSE = 0.3
 """Bandwidths within which two rolls share what is wrong with a chance."""
@@ -55,16 +53,6 @@ class Trial(NamedTuple):
         mixed = sums + self.pseudo_rolls * wide
         share: FloatArray = mixed / mixed.sum(axis=1, keepdims=True)
         return share
-
-
-class HalfDifference(NamedTuple):
-    """How much oftener balls of the upper half of some quantity strike than the lower half's."""
-
-    strikes: float
-    """Difference of the strike chances [1]."""
-    error: float
-    """Its standard error [1]."""
-    rolls: int
 
 
 def trials_of(
@@ -111,14 +99,13 @@ def used_trial(trials: Sequence[Trial]) -> Trial:
     return max(good, key=lambda trial: np.prod(trial.bandwidths[:DIMENSIONS]))
 
 
-def blur_rolls(
-    rolls: Rolls, leave: IntArray, image: IntArray, trial: Trial, strike: int = 0
-) -> float:
+def blur_rolls(rolls: Rolls, leave: IntArray, image: IntArray, trial: Trial) -> float:
     """How many rolls would err as much by luck as smoothing errs by blur; infinite without blur.
 
     Half of the rolls tells the other half. Two of those that lie close together share what is
     wrong with the chance told there, but not their luck, so the mean product of their surprises is
-    the square error of that chance. What is more than its sampling variance is the blur.
+    the square error of that chance. What is more than its sampling variance is the blur. Told is
+    the chance of a strike, the first of the kept leaves.
 
     Source: [rice-1984] the variance from neighbouring observations, here their covariance.
     """
@@ -132,8 +119,8 @@ def blur_rolls(
         sums, effective, wide = near_and_wide(
             near, places[told], np.full(told.sum(), -1), len(image)
         )
-        chance = trial.chances(sums, wide)[:, strike]
-        surprise = (leave[told] == strike) - chance
+        chance = trial.chances(sums, wide)[:, 0]
+        surprise = (leave[told] == 0) - chance
         lone = chance * (1.0 - chance)
         sampling = lone / np.maximum(effective, 1.0)
         one, other = _close_pairs(places[told])
@@ -149,32 +136,6 @@ def _close_pairs(places: FloatArray) -> tuple[IntArray, IntArray]:
     other = found.ravel()
     pair = (other < len(places)) & (other != one)
     return one[pair], other[pair]
-
-
-def half_difference(
-    rolls: Rolls,
-    quantity: FloatArray,
-    trial: Trial,
-    offsets_boards: tuple[float, float] = (1.0, 5.0),
-) -> HalfDifference:
-    """Whether a quantity that is not in the table moves strikes: rolls above its median less rolls
-    below, each roll against the chance of a strike that its neighbours give.
-
-    Only rolls at those offsets count, all of them at full racks. `quantity` is any column, such as
-    `rolls.roll_share`.
-
-    Source: closed form, a difference of two means and its standard error.
-    """
-    places = np.flatnonzero(
-        (rolls.offset_boards > offsets_boards[0]) & (rolls.offset_boards < offsets_boards[1])
-    )
-    leave = np.where(rolls.standing == STRIKE, 0, 1)
-    sums, wide = _left_out(rolls, leave, np.array([0, 1]), trial.bandwidths, places)
-    beyond = (leave[places] == 0) - trial.chances(sums, wide)[:, 0]
-    upper = quantity[places] > np.median(quantity[places])
-    high, low = beyond[upper], beyond[~upper]
-    error = np.sqrt(high.var(ddof=1) / len(high) + low.var(ddof=1) / len(low))
-    return HalfDifference(float(high.mean() - low.mean()), float(error), len(places))
 
 
 def _left_out(

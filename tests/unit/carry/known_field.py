@@ -13,15 +13,14 @@ LEAVES = np.array([0, parse_leave("7"), parse_leave("10"), parse_leave("4-6-7-10
 WIDEST_BOARDS = 6.0
 
 
-def chances(rolls: Rolls, waves_per_board: float = 0.12, roll_share_effect: float = 0.0):
+def chances(rolls: Rolls, waves_per_board: float = 0.12):
     """Chance of each of LEAVES (n, 5): strikes come and go over the offset, more of them with
     speed; the corner pins trade places in a mirror."""
     level = rolls.offset_boards - 0.02 * np.abs(rolls.offset_boards) * rolls.angle_deg
     phase = 2 * np.pi * waves_per_board * level
     faster = (rolls.speed_mps - 7.5) / 1.5
     side = np.sin(0.5 * phase) + 0.1 * rolls.angle_deg
-    rolling = roll_share_effect * (rolls.roll_share - 0.875) / 0.125
-    strike = 1.0 + 1.5 * np.cos(phase) + 0.4 * faster + rolling
+    strike = 1.0 + 1.5 * np.cos(phase) + 0.4 * faster
     middle = np.full_like(phase, -0.5)
     return softmax(np.stack([strike, -side, side, middle, middle - 1.0], axis=-1), axis=-1)
 

@@ -1,11 +1,11 @@
-"""Bandwidths by held-out rolls, the blur they cost, and what is not in the table."""
+"""Bandwidths by held-out rolls, and the blur they cost."""
 
 from __future__ import annotations
 
 import numpy as np
 import pytest
 
-from nextpair.carry.held_out import blur_rolls, half_difference, trials_of, used_trial
+from nextpair.carry.held_out import blur_rolls, trials_of, used_trial
 from nextpair.carry.neighbours import Bandwidths
 from nextpair.carry.rolls import MIRRORED_LEAVES
 from nextpair.domain.units import MPH_MPS, POUND_KG
@@ -84,21 +84,3 @@ def test_blur_is_found_where_a_kernel_is_wider_than_the_waves_and_nowhere_else()
     # the swing, and its square is a third of the spread. Some 40,000 pairs know it to 0.005.
     assert blur_share(0.3) < 0.02
     assert 0.1 < blur_share(2.5) < 0.5
-
-
-def test_an_effect_of_what_is_not_in_the_table_is_found_within_its_error():
-    # The chance of a strike moves with roll share as the formula says; nothing turns sideways.
-    rolls = rolled(12_000, roll_share_effect=0.5)
-    (trial,) = trials(rolls, Bandwidths(1.0, 3.0, 8 * MPH_MPS, 4 * POUND_KG))
-    place = (rolls.offset_boards > 1.0) & (rolls.offset_boards < 5.0)
-    true = chances(rolls, roll_share_effect=0.5)[:, 0]
-    upper = rolls.roll_share > np.median(rolls.roll_share[place])
-    expected = true[place & upper].mean() - true[place & ~upper].mean()
-    found = half_difference(rolls, rolls.roll_share, trial)
-    assert found.rolls == place.sum()
-    assert expected > 5 * found.error
-    assert found.strikes == pytest.approx(expected, abs=3 * found.error)
-    none = half_difference(rolls, rolls.side_rotation_radps, trial)
-    assert abs(none.strikes) < 3 * none.error
-    # Two shares of some 2,000 rolls each, coins of about even chance at worst.
-    assert none.error < 2 * np.sqrt(0.25 / (place.sum() / 2))
