@@ -22,7 +22,7 @@ from nextpair.reports.strike_map import (
     reaches_beyond,
     strike_map,
 )
-from nextpair.reports.wording import percent, said_board, sides, strings_words
+from nextpair.reports.wording import impact_words, percent, said_board, sides, strings_words
 
 PAGE_PX = 360.0
 EDGE_PX = 10.0
@@ -145,12 +145,8 @@ def _best_words(carry: CarryMap) -> str:
 
 
 def _place_words(impact: ImpactCard, hand: str) -> str:
-    inside, own = sides(hand)
-    side = own if impact.offset_board >= 0 else inside
-    return (
-        f"{impact.entry_angle_deg:g} degrees, {abs(impact.offset_board):.1f} boards {side} of the "
-        f"head pin (board {said_board(impact.head_pin_board, hand):.1f} level with it)"
-    )
+    level = said_board(impact.head_pin_board, hand)
+    return f"{impact_words(impact, hand)} (board {level:.1f} level with it)"
 
 
 def _map_notes(carry: CarryMap) -> Part:

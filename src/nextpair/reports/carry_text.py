@@ -4,7 +4,13 @@ from __future__ import annotations
 
 from nextpair.domain.carry import CarryMap, ImpactCard
 from nextpair.reports.ink import Ink
-from nextpair.reports.wording import counting_words, percent, said_board, sides, strings_words
+from nextpair.reports.wording import (
+    counting_words,
+    impact_words,
+    percent,
+    said_board,
+    strings_words,
+)
 
 LEAVES_ON_A_RUNG = 5
 LEAST_TOLD = 0.005
@@ -30,28 +36,25 @@ def render_carry_text(carry: CarryMap, columns: int = 80, *, colour: bool = Fals
     return "\n".join([*lines, *page.section("HOW FAR TO TRUST IT"), *mind]) + "\n"
 
 
-def strike_words(impact: ImpactCard) -> str:
+def _strike_words(impact: ImpactCard) -> str:
     """'92 % (standard error 1.2 %)'."""
     error = f"standard error {100 * impact.strike_error:.1f} %"
     return f"{percent(impact.strike_probability)} ({error})"
 
 
-def leaves_words(leaves: tuple[tuple[str, float], ...]) -> str:
+def _leaves_words(leaves: tuple[tuple[str, float], ...]) -> str:
     """'10 (5 %), 8 (2 %)'."""
     told = [f"{pins} ({percent(chance)})" for pins, chance in leaves if chance >= LEAST_TOLD]
     return ", ".join(told) or "hardly any"
 
 
-def place_words(impact: ImpactCard, hand: str) -> str:
+def _place_words(impact: ImpactCard, hand: str) -> str:
     """'4 degrees, 2.5 boards right of the head pin: board 17.9 level with it, 17.5 at contact'."""
-    inside, own = sides(hand)
-    side = own if impact.offset_board >= 0 else inside
     level, contact = (
         said_board(board, hand) for board in (impact.head_pin_board, impact.contact_board)
     )
     return (
-        f"{impact.entry_angle_deg:g} degrees, {abs(impact.offset_board):.2g} boards {side} of the "
-        f"head pin: board {level:.1f} level with it, {contact:.1f} at contact"
+        f"{impact_words(impact, hand)}: board {level:.1f} level with it, {contact:.1f} at contact"
     )
 
 
@@ -76,7 +79,7 @@ def _strikes(carry: CarryMap, page: Ink) -> list[str]:
         f"{window} boards wide",
         "",
         *page.labelled(
-            "Best", f"{place_words(carry.best, carry.hand)}; strikes {strike_words(carry.best)}"
+            "Best", f"{_place_words(carry.best, carry.hand)}; strikes {_strike_words(carry.best)}"
         ),
         *page.labelled("Published", _published_words(carry)),
     ]
@@ -117,8 +120,8 @@ def _rung_line(impact: ImpactCard, page: Ink) -> list[str]:
 
 def _impact(impact: ImpactCard, hand: str, page: Ink) -> list[str]:
     return [
-        *page.labelled("Enters", place_words(impact, hand)),
-        *page.labelled("Strike", strike_words(impact)),
+        *page.labelled("Enters", _place_words(impact, hand)),
+        *page.labelled("Strike", _strike_words(impact)),
         *page.labelled("Pins", f"{impact.mean_pins:.2f} on the first ball"),
-        *page.labelled("Leaves", leaves_words(impact.leaves)),
+        *page.labelled("Leaves", _leaves_words(impact.leaves)),
     ]

@@ -7,6 +7,7 @@ from datetime import date
 
 from nextpair.domain.ball import Tool
 from nextpair.domain.bowler import Hand
+from nextpair.domain.carry import ImpactCard
 from nextpair.domain.house import Pinfall
 from nextpair.domain.lane import mirrored_board
 from nextpair.domain.sheet import (
@@ -142,6 +143,14 @@ def move_words(move: MoveCard | None, hand: str) -> str:
 def sides(hand: str) -> tuple[str, str]:
     """The bowler's inside and outside: left and right for a right-hander."""
     return ("left", "right") if hand == Hand.RIGHT else ("right", "left")
+
+
+def impact_words(impact: ImpactCard, hand: str) -> str:
+    """How a ball comes in: '4 degrees, 2.5 boards right of the head pin'."""
+    inside, own = sides(hand)
+    side = own if impact.offset_board >= 0 else inside
+    boards = round(abs(impact.offset_board), 1)
+    return f"{impact.entry_angle_deg:g} degrees, {boards:g} boards {side} of the head pin"
 
 
 def _toward(boards: float, hand: str) -> str:
