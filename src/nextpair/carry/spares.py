@@ -99,11 +99,16 @@ class SinglePin:
 
 
 class RolledLeave:
-    """Odds of a leave of two pins or more, smoothed from rolls at it."""
+    """Odds of a leave of two pins or more, smoothed from rolls at it.
+
+    Where it is its own mirror image each roll counts twice, its image in the second half of them.
+    """
 
     def __init__(self, leave: int, rolls: LeaveRolls, width: Width) -> None:
         self.leave = leave
-        self.rolls = rolls.in_reach(leave)
+        self.even = mirrored_leave(leave) == leave
+        reached = rolls.in_reach(leave)
+        self.rolls = reached.joined(reached.mirrored()) if self.even else reached
         self.width = width
         found = np.unique(self.rolls.standing).tolist()
         self.outcomes = (0, *sorted({leave, *found} - {0}))
@@ -168,7 +173,7 @@ def sampling_error(odds: LeaveOdds, offset_boards: ArrayLike, angle_deg: ArrayLi
     """Standard error of the mean of `odds.made` over some balls; 0 for a single pin.
 
     Source: closed form: binomial, of as many rolls as weigh on that mean, (sum w)^2 / sum w^2,
-    with one added that was made and one that was not.
+    with one added that was made and one that was not. A roll and its image are one.
     """
     here = touches(odds.leave, offset_boards, angle_deg)
     if isinstance(odds, SinglePin) or not here.any() or not len(odds.rolls.standing):
@@ -178,7 +183,10 @@ def sampling_error(odds: LeaveOdds, offset_boards: ArrayLike, angle_deg: ArrayLi
     )
     weights = _weights(odds.rolls, odds.width, place[here], angle[here])
     weights /= np.maximum(weights.sum(axis=1, keepdims=True), np.finfo(float).tiny)
-    rolls = here.sum() ** 2 / float((weights.sum(axis=0) ** 2).sum())
+    of_each = weights.sum(axis=0)
+    if odds.even:
+        of_each = of_each.reshape(2, -1).sum(axis=0)
+    rolls = here.sum() ** 2 / float((of_each**2).sum())
     mean = float(odds.made(offset_boards, angle_deg)[here].mean())
     chance = (mean * rolls + 1.0) / (rolls + 2.0)
     return float(np.sqrt(chance * (1.0 - chance) / rolls) * here.mean())
@@ -204,11 +212,7 @@ class SpareBook:
         require(self.holds(leave), "leave", leave_text(leave), _allowed(self, leave))
         image = mirrored_leave(leave)
         rolls = self.rolls[min(leave, image)]
-        if image < leave:
-            rolls = rolls.mirrored()
-        elif image == leave:
-            rolls = rolls.joined(rolls.mirrored())
-        return RolledLeave(leave, rolls, self.width)
+        return RolledLeave(leave, rolls.mirrored() if image < leave else rolls, self.width)
 
     def holds(self, leave: int) -> bool:
         """Whether a leave has odds."""

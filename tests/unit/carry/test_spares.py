@@ -127,6 +127,15 @@ def test_the_sampling_error_is_the_binomial_one():
     assert sampling_error(leave_odds(1), 0.0, 0.0) == 0.0
 
 
+def test_a_roll_and_its_mirror_image_are_one_for_the_sampling_error():
+    # All rolls at the middle of a leave that is its own image: each lies on its image.
+    standing = np.where(np.arange(300) % 3 == 0, 0, parse_leave("3"))
+    book = spare_book(rolls_at("2-3", np.zeros(300), 0.0, standing), WIDTH, {})
+    odds = book.of(parse_leave("2-3"))
+    at = offset_of_place(odds.leave, 0.0, 0.0)
+    assert sampling_error(odds, at, 0.0) == pytest.approx(np.sqrt(2 / 9 / 300), rel=0.02)
+
+
 def test_the_sampling_error_is_how_far_runs_differ():
     place = np.linspace(-2, 2, 60)
     seen, told = [], []
