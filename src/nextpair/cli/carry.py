@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Annotated
 
 import typer
 
 from nextpair.cli.options import AsJson, takes
-from nextpair.cli.options import SvgFile as Picture
 from nextpair.cli.output import write_files
 from nextpair.cli.session import Session
 from nextpair.domain.bowler import Hand
@@ -33,6 +33,10 @@ HandSeen = Annotated[
 ]
 PinsSet = Annotated[
     Pinfall, typer.Option("--pinfall", metavar="HOW", help="How pins are set, free or string.")
+]
+Picture = Annotated[
+    Path | None,
+    typer.Option("--svg", metavar="FILE", help="Write a picture of strikes and leaves."),
 ]
 
 
