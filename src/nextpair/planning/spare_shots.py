@@ -53,7 +53,7 @@ ALIKE = 0.015
 ROOM_RAD = 0.3 * DEGREE_RAD
 """Spread of launch angles over which the room of a line is weighed: three boards at the pins and
 more."""
-EDGE_BOARDS = 0.5 * BOARDS
+LANE_EDGE_BOARDS = 0.5 * BOARDS
 """From the lane's middle to its edge: a ball whose centre is beyond rolls in the gutter."""
 ROOM_PER_BOARD = 0.002
 """Room that a line may lack for each board that it crosses the arrows nearer the middle one, where
@@ -170,7 +170,9 @@ class Range:
             own_laydown=laydown,
             angle_rad=angle,
             own_target=own_boards_of(paths.arrows_x_m.reshape(shape).mean(axis=1)),
-            offset_boards=np.where(closest_boards <= EDGE_BOARDS, offset + unseen_boards, np.nan),
+            offset_boards=np.where(
+                closest_boards <= LANE_EDGE_BOARDS, offset + unseen_boards, np.nan
+            ),
             entry_angle_deg=entry,
             speed_mps=speed,
         )

@@ -100,7 +100,9 @@ def test_a_rack_makes_no_energy():
         while RACK.data.time < 0.6:
             RACK.step()
             now = energy_j(RACK)
-            assert now < lowest + 0.08 * start
+            # The springs of the first contact give back what they held: half of its normal part,
+            # a tenth of all, by the restitution, less what rubs meanwhile.
+            assert now < lowest + 0.05 * start
             lowest = min(lowest, now)
 
 
