@@ -91,15 +91,20 @@ def exit_code(arguments: Sequence[str], assemble: Callable[[Settings], Program] 
     except InvalidValueError as error:
         return _refused(str(error))
     except USAGE_ERROR as error:
-        return _refused(
-            f"{sentence(' '.join(error.format_message().split()))} See nextpair --help."
-        )
+        return _refused(_usage_words(error))
     except BrokenPipeError:
         # The reader has seen enough; without this Python complains once more as it ends.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
     except Exception as error:
         return _our_fault(error, session)
     return DONE
+
+
+def _usage_words(error: Any) -> str:
+    """What the command-line library says, without its own jargon, and whose help to read."""
+    told = " ".join(error.format_message().split()).replace(" Value error,", "")
+    asked = getattr(error, "ctx", None)
+    return f"{sentence(told)} See {asked.command_path if asked else 'nextpair'} --help."
 
 
 def _refused(*lines: str) -> int:

@@ -187,7 +187,10 @@ def test_every_problem_of_an_input_is_a_line(bench, capsys, tmp_path):
         ),
         (["carry", "--offset", "2.5"], "--offset: found 2.5, allowed: together with --angle"),
         (["carry", "--angle", "4"], "--angle: found 4.0, allowed: together with --offset"),
-        (["carry", "--hand", "both"], "'both' is not one of 'right', 'left'"),
+        (
+            ["carry", "--hand", "both"],
+            "'--hand': 'both' is not one of 'right', 'left'. See nextpair carry",
+        ),
         (["carry", "--pinfall", "wire"], "'wire' is not one of 'free', 'string'"),
         (["carry", "--weight", "heavy"], "'--weight': Input should be a valid number"),
         ([*PATH, "--ball", "nothing"], "ball: found 'nothing', allowed: a ball of the locker"),
