@@ -23,6 +23,8 @@ from nextpair.reports.wording import (
 
 KINDS = {"several pins": "no split"}
 BALL_COLUMNS, LEAVE_COLUMNS = 24, 15
+WHERE = "feet: where the sliding foot ends; target: at the arrows"
+WALKED = "; half of a system's move at the start is walked off by the foul line"
 FRESH = "The lane is taken as it is laid: the sheet tells what traffic does to it later."
 
 
@@ -61,11 +63,19 @@ def _in_full(card: SpareCard, sheet: SpareSheet, page: Ink) -> list[str]:
     lines += page.labelled("Next best", _runner_up(card, hand))
     if card.spare_ball is not None:
         lines += page.labelled("Spare ball", _other(card.spare_ball, card.best, hand))
+    lines += page.labelled(
+        "Strike line", f"{_strike_ball(sheet)}: {_line(sheet.strike_line, hand)}"
+    )
     for system in card.systems:
-        lines += page.labelled(system.system, _system(system, sheet))
+        lines += page.labelled(system.system, _system(system, hand))
     if not card.systems:
         lines += page.labelled("3-6-9, 3:1:2", "no answer to a split, a washout or a full rack")
-    return lines
+    told = f"{WHERE}{WALKED * bool(card.systems)}"
+    return [*lines, *page.indented("  ", 2, told, faint=True)]
+
+
+def _strike_ball(sheet: SpareSheet) -> str:
+    return ball_words(sheet.strike_ball, sheet.strike_surface_grit)
 
 
 def _ball(shot: SpareShotCard) -> str:
@@ -100,7 +110,7 @@ def _arrival(shot: SpareShotCard, hand: str) -> str:
     )
     return (
         f"centre on board {board_words(shot.pass_boards[0], hand)} level with the head pin, "
-        f"{way}; strays {shot.spread_boards:.1f} boards, one standard deviation"
+        f"{way}; two balls in three pass within {shot.spread_boards:.1f} boards of it"
     )
 
 
@@ -130,24 +140,26 @@ def _runner_up(card: SpareCard, hand: str) -> str:
 def _other(other: SpareShotCard, best: SpareShotCard, hand: str) -> str:
     loses = 100 * (best.probability - other.probability)
     lost = "as good" if loses < 0.5 else f"{counted(round(loses), 'point')} less"
-    flat = " thrown flat" * other.flat
+    if other.flat:
+        thrown = " thrown flat"
+    else:
+        thrown = " thrown as for a strike" * (other.ball == best.ball)
     return (
-        f"{ball_words(other.ball, other.surface_grit, other.surface_by)}{flat}, {lost}: "
+        f"{ball_words(other.ball, other.surface_grit, other.surface_by)}{thrown}, {lost}: "
         f"{_line(other.line, hand)}"
     )
 
 
-def _system(system: SystemCard, sheet: SpareSheet) -> str:
-    far, own = sides(sheet.hand)
+def _system(system: SystemCard, hand: str) -> str:
+    far, own = sides(hand)
     moved = system.start_move_boards
     start = (
-        "the strike line itself"
+        "start as on the strike line"
         if abs(moved) < 0.25
-        else f"start {halves(abs(moved))} {far if moved > 0 else own} of your strike line"
+        else f"start {halves(abs(moved))} {far if moved > 0 else own} of the strike line"
     )
-    strike = ball_words(sheet.strike_ball, sheet.strike_surface_grit)
-    told = f"{start} with {strike}: {_line(system.line, sheet.hand)}"
-    return f"{told}; {percent(system.probability)}. {system.why}".strip()
+    told = f"{percent(system.probability)}: {start}, {_line(system.line, hand)}."
+    return f"{told} {system.why}".strip()
 
 
 def _table(sheet: SpareSheet, page: Ink) -> list[str]:
@@ -155,11 +167,10 @@ def _table(sheet: SpareSheet, page: Ink) -> list[str]:
         f"  {'leave':<{LEAVE_COLUMNS}}{'left':>5}  {'ball':<{BALL_COLUMNS}}"
         f"{'feet':>5}{'target':>7}{'chance':>8}  if missed"
     )
-    strike = ball_words(sheet.strike_ball, sheet.strike_surface_grit)
     told = (
-        f"left: of the first balls that leave something, with {strike} on its strike line "
-        f"({_line(sheet.strike_line, sheet.hand)}); S split, W washout; feet: where the sliding "
-        "foot ends; target: at the arrows; if missed: what stays most often"
+        "left: of the first balls that leave something, with "
+        f"{_strike_ball(sheet)} on its strike line ({_line(sheet.strike_line, sheet.hand)}); "
+        f"S split, W washout; {WHERE}; if missed: what stays most often"
     )
     flat = {card.best.ball: card.best.line for card in sheet.spares if card.best.flat}
     for ball, line in flat.items():

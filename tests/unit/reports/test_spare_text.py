@@ -36,9 +36,19 @@ def test_one_leave_is_told_in_full():
 
 def test_a_system_says_its_start_its_chance_and_why():
     text = " ".join(in_full(leave="6", kind="single pin").split())
-    assert "start 3 left of your strike line with Kestrel @ 2000: feet 31, target 17" in text
-    assert "21 %. From there Kestrel passes 4.1 boards left of it." in text
-    assert "start 4 left of your strike line" in text
+    assert "Strike line Kestrel @ 2000: feet 31, target 17 at the arrows" in text
+    assert "21 %: start 3 left of the strike line, feet 31, target 17" in text
+    assert "at the arrows. From there Kestrel passes 4.1 boards left of it." in text
+    assert "start 4 left of the strike line" in text
+    assert "half of a system's move at the start is walked off" in text
+
+
+def test_the_same_ball_thrown_two_ways_is_told_apart():
+    sheet = a_spare_sheet()
+    hooked = replace(SHOT, flat=False, probability=0.4)
+    card = replace(a_card(), runner_up=hooked)
+    text = render_spares_text(replace(sheet, spares=(card,)), 88, single=True)
+    assert "Paper Moon @ polished thrown as for a strike, 7 points less" in " ".join(text.split())
 
 
 def test_a_left_hander_reads_own_boards_sides_and_true_pins():
