@@ -56,16 +56,17 @@ def roll_one(
     *,
     lane: int | None = None,
     speed_mph: float | None = None,
+    axis_rotation_deg: float | None = None,
     surface: Grit | None = None,
     by_hand: bool = False,
     at_ft: Sequence[float] = (),
 ) -> PathCard:
     """One shot by the event's bowler on the film as laid.
 
-    `lane` left out is the left lane of the bowler's first pair; speed and surface left out are
-    the bowler's and the ball's own; a surface is put on with a spinner, or `by_hand` over what the
-    ball has; `at_ft` are distances to tell the path at. Raises InvalidValueError for a ball, lane,
-    board, angle, speed or distance that is not to be had.
+    `lane` left out is the left lane of the bowler's first pair; speed, axis rotation and surface
+    left out are the bowler's and the ball's own; a surface is put on with a spinner, or `by_hand`
+    over what the ball has; `at_ft` are distances to tell the path at. Raises InvalidValueError for
+    a ball, lane, board, angle, speed, rotation or distance that is not to be had.
     """
     hand = event.bowler.hand
     ball = _ball(event, ball_name)
@@ -73,11 +74,8 @@ def roll_one(
         ball = replace(ball, surface=_put_on(surface, ball.surface, by_hand))
     number = event.start_pair.left_lane if lane is None else lane
     require_within("lane", number, 1, event.house.lanes, "(lanes of this house)")
-    require_within("laydown", laydown_board, 1, BOARDS, "boards from the right edge")
-    require_within("angle", launch_angle_deg, -5, 10, "degrees toward your own gutter")
-    for feet in at_ft:
-        require_within("at", feet, 0, HEAD_PIN_M / FOOT_M, "feet from the foul line")
-    release = _release(event.bowler.release, speed_mph)
+    _check_places(laydown_board, launch_angle_deg, at_ft)
+    release = _release(event.bowler.release, speed_mph, axis_rotation_deg)
     pattern = event.pattern_of(number)
     film = film_of(pattern)
     kind = lane_kind(event.lane(number), hand)
@@ -110,6 +108,13 @@ def roll_one(
     return replace(card, cautions=shot_cautions(surface is not None, event.house.pinfall))
 
 
+def _check_places(laydown_board: float, launch_angle_deg: float, at_ft: Sequence[float]) -> None:
+    require_within("laydown", laydown_board, 1, BOARDS, "boards from the right edge")
+    require_within("angle", launch_angle_deg, -5, 10, "degrees toward your own gutter")
+    for feet in at_ft:
+        require_within("at", feet, 0, HEAD_PIN_M / FOOT_M, "feet from the foul line")
+
+
 def _ball(event: Event, name: str) -> Ball:
     for ball in event.locker:
         if ball.name.casefold() == name.strip().casefold():
@@ -124,8 +129,14 @@ def _put_on(grit: Grit, under: Surface, by_hand: bool) -> Surface:
     return Surface(number, by=Tool.HAND, under=under) if by_hand else Surface(number)
 
 
-def _release(release: Release, speed_mph: float | None) -> Release:
-    return release if speed_mph is None else replace(release, speed_mps=speed_mph * MPH_MPS)
+def _release(
+    release: Release, speed_mph: float | None, axis_rotation_deg: float | None
+) -> Release:
+    if speed_mph is not None:
+        release = replace(release, speed_mps=speed_mph * MPH_MPS)
+    if axis_rotation_deg is not None:
+        release = replace(release, axis_rotation_rad=axis_rotation_deg * DEGREE_RAD)
+    return release
 
 
 def _card(
@@ -164,6 +175,7 @@ def _card(
         laydown_board=thrown.laydown_board,
         launch_angle_deg=thrown.launch_angle_deg,
         speed_mph=speed_mph,
+        axis_rotation_deg=thrown.release.axis_rotation_rad / DEGREE_RAD,
         status=status.words,
         target_board=board(paths.arrows_x_m[0]) if end_m > ARROWS_M else None,
         breakpoint_board=board(paths.break_x_m[0]) if bends else None,

@@ -43,6 +43,14 @@ Speed = Annotated[
     float | None,
     typer.Option("--speed", metavar="MPH", help="Speed in mph; left out, the bowler's own."),
 ]
+Rotation = Annotated[
+    float | None,
+    typer.Option(
+        "--rotation",
+        metavar="DEG",
+        help="Axis rotation at release, less for a ball thrown flat; left out, the bowler's own.",
+    ),
+]
 SurfaceGrit = Annotated[
     str | None,
     typer.Option("--surface", metavar="GRIT", help="Grit number, or polished; left out, as is."),
@@ -70,6 +78,7 @@ def path(
     angle: Angle,
     lane: LaneNumber = None,
     speed: Speed = None,
+    rotation: Rotation = None,
     surface: SurfaceGrit = None,
     by_hand: ByHand = False,
     at: Distances = None,
@@ -96,6 +105,7 @@ def path(
             angle,
             lane=lane,
             speed_mph=speed,
+            axis_rotation_deg=rotation,
             surface=grit,
             by_hand=by_hand,
             at_ft=at_ft,

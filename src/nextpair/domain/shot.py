@@ -65,6 +65,7 @@ class PathCard:
     laydown_board: float
     launch_angle_deg: float
     speed_mph: float
+    axis_rotation_deg: float
     status: str
     target_board: float | None
     breakpoint_board: float | None

@@ -72,7 +72,8 @@ def _phases(path: PathCard) -> list[tuple[str, str]]:
     hand = path.hand
     released = (
         f"board {board_words(path.laydown_board, hand)}, {path.launch_angle_deg:g} degrees toward "
-        f"the gutter on your side, {path.speed_mph:.1f} mph"
+        f"the gutter on your side, {path.speed_mph:.1f} mph, axis rotation "
+        f"{path.axis_rotation_deg:.0f} degrees"
     )
     target = (
         "no board"

@@ -155,6 +155,14 @@ def test_lanes_that_are_known_to_differ_roll_otherwise():
     assert shot(lane=13).entry == shot(lane=14).entry
 
 
+def test_a_ball_thrown_flat_hooks_less():
+    # Common practice: less axis rotation, less hook; the spares' lines are thrown so.
+    flat, own = shot(axis_rotation_deg=16.0), shot()
+    assert flat.axis_rotation_deg == pytest.approx(16.0)
+    assert flat.entry.offset_board > own.entry.offset_board
+    assert flat.entry.entry_angle_deg < own.entry.entry_angle_deg
+
+
 def test_more_speed_hooks_less_and_a_rougher_cover_more():
     slow, fast = shot(speed_mph=16.5), shot(speed_mph=18.5)
     assert slow.entry is not None
@@ -212,6 +220,7 @@ def test_the_film_is_the_fresh_one_from_the_right_edge():
         ({"lane": 0}, "lane"),
         ({"lane": 29}, "lane"),
         ({"speed_mph": 3.0}, "speed"),
+        ({"axis_rotation_deg": 130.0}, "axis_rotation"),
         ({"surface": 100}, "surface_grit"),
     ],
 )

@@ -71,14 +71,14 @@ def test_the_shot_reaches_the_roller(bench, capsys):
     assert exit_code(PATH, bench) == 0
     assert bench.asked == {
         "ball": "Kestrel", "numbers": (24.5, 2.4), "lane": None, "speed_mph": None,
-        "surface": None, "by_hand": False, "at_ft": (),
+        "axis_rotation_deg": None, "surface": None, "by_hand": False, "at_ft": (),
     }  # fmt: skip
     more = ["--lane", "14", "--speed", "17.5", "--surface", "polished", "--angle", "-1.5"]
-    more += ["--at", "15,31.5"]
+    more += ["--at", "15,31.5", "--rotation", "16"]
     assert exit_code([*PATH, *more], bench) == 0
     assert bench.asked == {
         "ball": "Kestrel", "numbers": (24.5, -1.5), "lane": 14, "speed_mph": 17.5,
-        "surface": "polished", "by_hand": False, "at_ft": (15.0, 31.5),
+        "axis_rotation_deg": 16.0, "surface": "polished", "by_hand": False, "at_ft": (15.0, 31.5),
     }  # fmt: skip
     assert exit_code([*PATH, "--surface", "2000"], bench) == 0
     assert bench.asked["surface"] == 2000

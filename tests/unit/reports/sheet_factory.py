@@ -117,6 +117,7 @@ def a_path(hand: str = "right", reaches_pins: bool = True) -> PathCard:
         laydown_board=laydown,
         launch_angle_deg=2.4,
         speed_mph=17.6,
+        axis_rotation_deg=48.0,
         status="rolled to the pins",
         target_board=path[15],
         breakpoint_board=9.0,
