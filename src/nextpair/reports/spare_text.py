@@ -25,7 +25,10 @@ KINDS = {"several pins": "no split"}
 BALL_COLUMNS, LEAVE_COLUMNS = 24, 15
 WHERE = "feet: where the sliding foot ends; target: at the arrows"
 WALKED = "; half of a system's move at the start is walked off by the foul line"
-FRESH = "The lane is taken as it is laid: the sheet tells what traffic does to it later."
+FRESH = (
+    "The lane is taken as it is laid: the sheet tells what traffic does to it later. Strike balls "
+    "are those that score best there; the sheet may pack others."
+)
 
 
 def render_spares_text(
