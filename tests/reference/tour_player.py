@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import NamedTuple
 
 import numpy as np
@@ -13,13 +14,13 @@ from nextpair.carry.table import CarryTable
 from nextpair.domain.ball import Ball, Cover, Surface
 from nextpair.domain.bowler import Hand, Release, Scatter
 from nextpair.domain.pattern import Pattern
-from nextpair.domain.typical import BALL_MASS_KG, INTERMEDIATE_M, LAYOUT, ball_of
 from nextpair.domain.units import DEGREE_RAD, MPH_MPS, RPM_RADPS
 from nextpair.files import load_event
 from nextpair.kernel.layout import bodies_of, own_frame
 from nextpair.kernel.roll import roll
 from nextpair.physics.dressing import film_of
 from nextpair.planning.throws import Errors, LaneKind, release_errors, shots_of
+from nextpair.planning.traffic import usual_ball
 from reference.record import load_entry
 
 Array = NDArray[np.float64]
@@ -76,17 +77,8 @@ def tour_scatter() -> Scatter:
 
 def middle_ball(cover: Cover) -> Ball:
     """A ball of that cover with the usual core, layout and finish."""
-    usual = ball_of(cover)
-    return Ball(
-        name=f"middle {cover}",
-        mass_kg=BALL_MASS_KG,
-        rg_m=usual.rg_m,
-        differential_m=usual.differential_m,
-        intermediate_m=INTERMEDIATE_M,
-        cover=cover,
-        surface=Surface(usual.surface_grit),
-        layout=LAYOUT,
-    )
+    usual = usual_ball(cover)
+    return replace(usual, name=f"middle {cover}", surface=Surface(usual.surface.grit))
 
 
 def best_impacts(pattern: Pattern, table: CarryTable, shots: int) -> Impacts:
