@@ -187,13 +187,17 @@ def test_slightly_light_hits_leave_the_ten_pin_most(entry_deg):
 
 @pytest.mark.parametrize("entry_deg", [2.0, 4.0])
 def test_light_hits_leave_what_light_hits_leave_and_high_hits_do_not(entry_deg):
-    """5-7, 8-10 and 5-10, or the 2 pin without the head pin."""
+    """5-7, 8-10 and 5-10, or the 2 pin without the head pin: what light hits leave, by the source.
+
+    It gives no share, so the two sides of the pocket are held against each other.
+    """
     light = [parse_leave(leave) for leave in load_entry(FACTS, "leaves_by_hit")["light"]]
     two_based = (STANDING & parse_leave("1-2")) == parse_leave("2")
-    left = TABLE.mean_of(
-        np.isin(STANDING, light) | two_based, np.arange(3.5, 6.1, 0.25), entry_deg, SPEED_MPS
-    )
-    assert left.mean() > 0.25
+    of_a_light_hit = np.isin(STANDING, light) | two_based
+    by_light_hits = TABLE.mean_of(of_a_light_hit, np.arange(3.5, 6.1, 0.25), entry_deg, SPEED_MPS)
+    by_high_hits = TABLE.mean_of(of_a_light_hit, np.arange(0.0, 1.6, 0.25), entry_deg, SPEED_MPS)
+    assert by_light_hits.mean() > 10.0 * by_high_hits.mean()
+    assert by_light_hits.max() > 0.9
     assert chance_of(load_entry(FACTS, "leaves_by_hit")["light"], 1.0, entry_deg) < 0.02
     assert TABLE.mean_of(two_based, 1.0, entry_deg, SPEED_MPS) < 0.1
 
