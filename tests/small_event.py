@@ -24,6 +24,7 @@ from nextpair.files import load_event
 from nextpair.planning.aim import PinValue, pin_value
 from nextpair.planning.bag import BagChoice
 from nextpair.planning.choice import GameChoice, bag_choice, game_choices
+from nextpair.planning.condition import AS_PLANNED, Condition
 from nextpair.planning.doubt import lane_doubt
 from nextpair.planning.options import ball_options
 from nextpair.planning.sheet import DRAWS, SPEED_KEPT
@@ -141,6 +142,9 @@ def values_of(event: Event, seed: int = SEED) -> tuple[CarryTable, np.ndarray, P
     return table, spares, pin_value(table, spares, SPEED_KEPT * bowler.release.speed_mps)
 
 
-def traffic_of(event: Event, pins: PinValue, seed: int = SEED) -> LaneFilms:
-    """Films of all lanes of an event, worn by its squad."""
-    return lane_films(event, throwers(event, starting_ball(event)), pins, seed, unheard)
+def traffic_of(
+    event: Event, pins: PinValue, seed: int = SEED, condition: Condition = AS_PLANNED
+) -> LaneFilms:
+    """Films of the lanes that the bowler of an event meets, worn by its squad."""
+    people = throwers(event, starting_ball(event))
+    return lane_films(event, people, pins, seed, unheard, condition)

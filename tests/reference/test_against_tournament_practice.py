@@ -6,6 +6,7 @@ truths: where the model does not follow one, it is told as not met, with what it
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cache
 
 import numpy as np
@@ -20,12 +21,13 @@ from nextpair.physics.dressing import film_of
 from nextpair.physics.film import pattern_ratio, rule_of_31_exit_board, sport_class
 from nextpair.planning.doubt import lane_doubt
 from nextpair.planning.lines import line_grid, line_values
+from nextpair.planning.rotation import last_games
 from nextpair.planning.study import doubted_films
 from nextpair.planning.throws import LaneKind
 from nextpair.planning.traffic import usual_ball
 from reference.flat_patterns import flat_pattern, medium_bowler
 from reference.record import load_entry
-from small_event import SEED, small_event, small_sheet, small_workings, values_of
+from small_event import SEED, small_event, small_sheet, traffic_of, values_of
 
 PRACTICE = "tournament_practice"
 RULE_LENGTHS_FT = tuple(load_entry(PRACTICE, "rule_of_31")["lengths_ft"])
@@ -106,10 +108,14 @@ def test_the_corner_pin_is_shot_across_the_lane(record):
 
 def test_the_side_with_less_traffic_holds_longer():
     """[facts] section 8: far less traffic on the left side, so it holds longer; READ, weak."""
-    work = small_workings()
-    hands = [entrant.hand for entrant in work.event.squad]
+    event = replace(small_event(), games=3, move_pairs=1)
+    hands = [entrant.hand for entrant in event.squad]
     assert hands.count(Hand.RIGHT) > 2 * hands.count(Hand.LEFT)
-    lanes = [lane for pair in work.event.pairs for lane in pair.lanes]
-    taken = sum(work.films.fresh[n] - work.films.at(n, work.event.games + 1) for n in lanes)[40:]
+    films = traffic_of(event, values_of(event)[2])
+    taken = sum(
+        films.fresh[lane] - films.at(lane, game + 1)
+        for pair, game in last_games(event).items()
+        for lane in pair.lanes
+    )[40:]
     right, left = taken[:, : BOARDS // 2].sum(), taken[:, -(BOARDS // 2) :].sum()
     assert right > 1.2 * left > 0.0

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
+from functools import cached_property
 
 from nextpair.domain.ball import Ball, Cover, Role
 from nextpair.domain.bowler import Bowler, Hand, Style, require_deliverable
@@ -71,7 +72,7 @@ class DressedLane:
     pattern: Pattern
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Event:
     """Everything a sheet is computed from. `guessed` names values nobody gave."""
 
@@ -121,7 +122,7 @@ class Event:
                 f"lanes of the house, 1 to {self.house.lanes}",
             )
 
-    @property
+    @cached_property
     def pairs(self) -> tuple[Pair, ...]:
         """Pairs the squad uses, lowest lane first."""
         return tuple(sorted({entrant.pair for entrant in self.squad}))

@@ -66,6 +66,11 @@ def visits(event: Event) -> tuple[Visit, ...]:
     return tuple(found)
 
 
+def last_games(event: Event) -> dict[Pair, int]:
+    """The bowler's pairs in the order in which they are met, each with the last game on it."""
+    return {event.pair_in_game(event.start_pair, game): game for game in range(1, event.games + 1)}
+
+
 def practice_shots_per_bowler(event: Event, pair: Pair) -> int:
     """Shots each bowler gets in practice, on both lanes of their first pair together.
 

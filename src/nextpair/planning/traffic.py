@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 
 from nextpair.domain.ball import Ball, Cover, Role, Surface
 from nextpair.domain.bowler import Bowler, Hand, Reach, Release, Scatter
-from nextpair.domain.event import Entrant, Event
+from nextpair.domain.event import DressedLane, Entrant, Event, Pair
 from nextpair.domain.typical import (
     BALL_MASS_KG,
     GAMES_ON_SURFACE,
@@ -38,9 +38,9 @@ from nextpair.physics.film import rule_of_31_exit_board
 from nextpair.physics.forces import landing_m
 from nextpair.physics.wear import absorption_s
 from nextpair.planning.aim import PinValue
+from nextpair.planning.condition import AS_PLANNED, Condition
 from nextpair.planning.lines import (
     LineGrid,
-    LineValues,
     highest_cell,
     line_grid,
     line_values,
@@ -48,6 +48,7 @@ from nextpair.planning.lines import (
 from nextpair.planning.rotation import (
     FRAMES_PER_LANE,
     entrants_on,
+    last_games,
     practice_shots_per_bowler,
 )
 from nextpair.planning.throws import lane_kind, release_errors, shots_of
@@ -56,9 +57,10 @@ FloatArray = NDArray[np.float64]
 
 USUAL_AVERAGE = 195.0
 """Average taken for the others, whose own is not on a squad sheet (assumption)."""
-HABIT_PINS = 0.3
-"""Pins a game that others give up for each board by which a line keeps to the rule of 31: most
-play where the trade says, and leave it when the lane does (assumption)."""
+HABIT_PINS = 0.2
+"""Pins a game that people give up for a line a board off from where they like to leave the oil, by
+the rule of 31 or inside or outside of it; for more boards it grows with their square: most play
+where the trade says, and leave it when the lane does (assumption)."""
 LAYDOWN_STEP_BOARDS = 2.5
 ANGLE_STEP_RAD = 0.4 * DEGREE_RAD
 
@@ -93,7 +95,7 @@ class Thrown:
 class LaneFilms:
     """Films (120, 39) [um] in the lane's frame: as laid, and at the start of each stage.
 
-    Stage 0 is practice, stage g game g; `at(lane, games + 1)` is what is left at the end.
+    Stage 0 is practice, stage g game g; the last one is the end of the bowler's last game there.
     """
 
     fresh: dict[int, FloatArray]
@@ -172,41 +174,54 @@ def lane_films(
     pins: PinValue,
     seed: int,
     progress: Callable[[str, int, int], None],
+    condition: Condition = AS_PLANNED,
 ) -> LaneFilms:
-    """Films of all lanes of the squad through practice and every game.
+    """Films of the lanes that the bowler meets, up to the end of the last game there.
 
     Everybody sees the mean film of a board; what wears is the film as tracks have left it.
     """
-    lanes = [lane for pair in event.pairs for lane in pair.lanes]
-    fresh = {lane: film_of(event.pattern_of(lane)) for lane in lanes}
-    stages = {(lane, 0): film for lane, film in fresh.items()}
-    worn = dict(fresh)
-    for stage in range(event.games + 1):
-        for pair in event.pairs:
+    fresh: dict[int, FloatArray] = {}
+    stages: dict[tuple[int, int], FloatArray] = {}
+    last = last_games(event)
+    for number, (pair, last_game) in enumerate(last.items(), start=1):
+        worn = {lane: condition.dressed.get(lane, _dressed(event, lane)) for lane in pair.lanes}
+        fresh |= worn
+        stages |= {(lane, 0): film for lane, film in worn.items()}
+        for stage in range(last_game + 1):
             group = [people[entrant.name] for entrant in entrants_on(event, pair, stage)]
-            both = practice_shots_per_bowler(event, pair)
-            by_lane = ((both + 1) // 2, both // 2) if stage == 0 else (FRAMES_PER_LANE,) * 2
-            for lane, shots in zip(pair.lanes, by_lane, strict=True):
+            for lane, shots in zip(pair.lanes, _shots_by_lane(event, pair, stage), strict=True):
                 stages[lane, stage + 1], worn[lane] = _worn(
-                    event,
+                    event.lane(lane),
                     (stages[lane, stage], worn[lane]),
-                    lane,
                     group,
                     shots,
                     pins,
+                    condition,
                     seed + 1000 * stage,
                 )
-        progress("wearing the lanes", stage + 1, event.games + 1)
+        progress("wearing the lanes", number, len(last))
     return LaneFilms(fresh, stages)
 
 
+def _dressed(event: Event, lane: int) -> FloatArray:
+    return film_of(event.pattern_of(lane))
+
+
+def _shots_by_lane(event: Event, pair: Pair, stage: int) -> tuple[int, int]:
+    """Shots each bowler of a group has on the left and on the right lane of a pair."""
+    if stage:
+        return FRAMES_PER_LANE, FRAMES_PER_LANE
+    both = practice_shots_per_bowler(event, pair)
+    return (both + 1) // 2, both // 2
+
+
 def _worn(
-    event: Event,
+    lane: DressedLane,
     films: tuple[FloatArray, FloatArray],
-    lane: int,
     group: list[Thrower],
     shots: int,
     pins: PinValue,
+    condition: Condition,
     seed: int,
 ) -> tuple[FloatArray, FloatArray]:
     """A lane's film, by boards and by strips, after so many shots by everybody of a group in turn.
@@ -218,7 +233,7 @@ def _worn(
     film, strips = films
     x_m, ratio, spacing, landing_m = [], [], [], []
     for number, person in enumerate(group):
-        thrown = _thrown(event, film, lane, person, shots, pins, seed + number)
+        thrown = _thrown(lane, film, person, shots, pins, condition, seed + number)
         x_m.append(person.hand.sign * thrown.x_m)
         ratio.append(thrown.surface_ratio)
         spacing.append(thrown.ring_spacing_m)
@@ -234,6 +249,7 @@ def _worn(
         _in_turn(spacing),
         landing_m=_in_turn(landing_m),
         balls=balls,
+        law=condition.law,
     )
     return after.film_um, after.strips_um
 
@@ -245,20 +261,21 @@ def _in_turn(by_person: list[FloatArray]) -> FloatArray:
 
 
 def _thrown(
-    event: Event,
+    lane: DressedLane,
     film: FloatArray,
-    lane: int,
     person: Thrower,
     shots: int,
     pins: PinValue,
+    condition: Condition,
     seed: int,
 ) -> Thrown:
     """One person's shots on a lane."""
-    kind = lane_kind(event.lane(lane), person.hand)
+    kind = lane_kind(lane, person.hand)
+    dry_factor = condition.dry_factor
     own = np.ascontiguousarray(own_frame(film, person.hand))[None]
     values = line_values(
         own,
-        np.ones(1),
+        np.array([dry_factor]),
         person.release,
         person.scatter,
         kind,
@@ -266,9 +283,10 @@ def _thrown(
         pins,
         person.grid,
     )
-    row, column = highest_cell(
-        values.mean_value[0] - HABIT_PINS * _off_rule(values, kind.length_m)
-    )
+    liked_exit_board = rule_of_31_exit_board(kind.length_m, Hand.RIGHT)
+    liked_exit_board += condition.habits.get(person.name, 0.0)
+    off_boards = values.exit_board[0] - liked_exit_board
+    row, column = highest_cell(values.mean_value[0] - HABIT_PINS * off_boards**2)
     errors = release_errors(person.scatter, shots, seed)
     deliveries = shots_of(
         person.release,
@@ -278,6 +296,7 @@ def _thrown(
         speed_change_mps=errors.speed_mps,
         rev_change_radps=errors.rev_rate_radps,
         rotation_change_rad=errors.axis_rotation_rad,
+        dry_factor=dry_factor,
     )
     paths = roll(kind.under(own), person.bodies, deliveries, record=True)
     trace = np.asarray(paths.trace, float)
@@ -287,11 +306,6 @@ def _thrown(
         ring_spacing_m(trace, paths.turns),
         landing_m(trace[Trace.V_Y, 0], person.release.loft_m),
     )
-
-
-def _off_rule(values: LineValues, length_m: float) -> FloatArray:
-    """Boards (l, f) between a line's exit and the one by the rule of 31, own side."""
-    return np.asarray(np.abs(values.exit_board[0] - rule_of_31_exit_board(length_m, Hand.RIGHT)))
 
 
 def starting_ball(event: Event) -> Ball:

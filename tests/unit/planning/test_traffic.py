@@ -9,17 +9,20 @@ import numpy as np
 import pytest
 
 from nextpair.domain.ball import Cover, Role
-from nextpair.domain.bowler import Hand
+from nextpair.domain.bowler import Hand, Style
 from nextpair.domain.event import Event, Pair
 from nextpair.domain.lane import BOARDS
 from nextpair.physics.dressing import film_of
+from nextpair.physics.wear import WearLaw
+from nextpair.planning.condition import AS_PLANNED, Condition
+from nextpair.planning.rotation import last_games
 from nextpair.planning.traffic import starting_ball, throwers, usual_ball
 from small_event import SEED, mirror_image, small_event, small_workings, traffic_of, values_of
 
 EVENT = small_event()
 FILMS = small_workings().films
-LANES = [lane for pair in EVENT.pairs for lane in pair.lanes]
-STAGES = range(EVENT.games + 2)
+LAST_STAGES = {lane: game + 1 for pair, game in last_games(EVENT).items() for lane in pair.lanes}
+LANES = list(LAST_STAGES)
 LEFTIES_LANE = 17
 PAST_ARROWS = slice(40, None)
 """Rows from 20 ft on: in the heads, both hands lay down across the middle."""
@@ -32,18 +35,27 @@ def pins():
 
 
 def small_squad(count: int, hand: Hand = Hand.RIGHT, **changes) -> Event:
-    """One game without practice by the bowler's pair: so many people alike beside nobody else."""
+    """Two games without practice: so many people alike on the pair that the bowler goes to."""
     first, other = EVENT.squad[:2]
     squad = tuple(
         replace(other, name=f"Bowler {n}", pair=Pair(15), hand=hand) for n in range(count)
     )
-    return replace(EVENT, games=1, practice_s=0.0, squad=(first, *squad), **changes)
+    return replace(EVENT, practice_s=0.0, move_pairs=1, squad=(first, *squad), **changes)
 
 
-def loss(event: Event, lane: int = 15) -> np.ndarray:
-    """What the squad takes off each cell of a lane over the event."""
-    films = traffic_of(event, pins())
-    return films.fresh[lane] - films.at(lane, event.games + 1)
+def loss(event: Event, lane: int = 15, condition: Condition = AS_PLANNED) -> np.ndarray:
+    """What a game of the others takes off each cell of a lane before the bowler comes."""
+    films = traffic_of(event, pins(), condition=condition)
+    return films.fresh[lane] - films.at(lane, 2)
+
+
+def test_only_what_the_bowler_meets_is_worn():
+    assert {str(pair): game for pair, game in last_games(EVENT).items()} == {
+        "13-14": 1,
+        "17-18": 2,
+    }
+    met = {(lane, stage) for lane, last in LAST_STAGES.items() for stage in range(last + 1)}
+    assert set(FILMS.stages) == met
 
 
 def test_every_lane_of_the_squad_starts_as_the_pattern_lays_it():
@@ -55,13 +67,15 @@ def test_every_lane_of_the_squad_starts_as_the_pattern_lays_it():
 
 @pytest.mark.parametrize("lane", LANES)
 def test_each_game_takes_oil_and_none_comes_back(lane):
-    oil = [FILMS.at(lane, stage).sum() for stage in STAGES]
-    assert np.all(np.diff(oil) < 0.0)
-    assert all(FILMS.at(lane, stage).min() >= 0.0 for stage in STAGES)
+    stages = [FILMS.at(lane, stage) for stage in range(LAST_STAGES[lane] + 1)]
+    assert np.all(np.diff([film.sum() for film in stages]) < 0.0)
+    assert all(film.min() >= 0.0 for film in stages)
 
 
 def test_a_squad_takes_a_part_of_the_oil_and_not_most_of_it():
-    left = [FILMS.at(lane, EVENT.games + 1).sum() / FILMS.fresh[lane].sum() for lane in LANES]
+    left = [
+        FILMS.at(lane, last).sum() / FILMS.fresh[lane].sum() for lane, last in LAST_STAGES.items()
+    ]
     assert 0.7 < min(left) < max(left) < 0.99
 
 
@@ -78,11 +92,10 @@ def test_a_pair_that_only_left_handers_crossed_is_fresh_on_the_right_and_worn_on
 
 def test_in_a_mirror_the_other_half_wears_as_much():
     mirrored = traffic_of(mirror_image(EVENT), pins())
-    for lane in LANES:
-        for stage in STAGES:
-            np.testing.assert_allclose(
-                mirrored.at(lane, stage)[:, ::-1], FILMS.at(lane, stage), atol=1e-9
-            )
+    for lane, stage in FILMS.stages:
+        np.testing.assert_allclose(
+            mirrored.at(lane, stage)[:, ::-1], FILMS.at(lane, stage), atol=1e-9
+        )
 
 
 def test_without_practice_the_first_game_starts_on_the_fresh_film():
@@ -119,11 +132,11 @@ def test_right_handers_wear_the_right_and_left_handers_the_left():
 
 def test_the_same_seed_wears_alike_and_another_seed_otherwise():
     again, other = traffic_of(EVENT, pins(), SEED), traffic_of(EVENT, pins(), SEED + 1)
-    for lane in LANES:
-        last = FILMS.at(lane, EVENT.games + 1)
-        np.testing.assert_array_equal(again.at(lane, EVENT.games + 1), last)
-        assert not np.array_equal(other.at(lane, EVENT.games + 1), last)
-        total = other.at(lane, EVENT.games + 1).sum()
+    for lane, stage in LAST_STAGES.items():
+        last = FILMS.at(lane, stage)
+        np.testing.assert_array_equal(again.at(lane, stage), last)
+        assert not np.array_equal(other.at(lane, stage), last)
+        total = other.at(lane, stage).sum()
         assert total == pytest.approx(last.sum(), rel=0.01)
 
 
@@ -150,3 +163,46 @@ def test_the_bowler_wears_the_lane_with_a_strike_ball():
 @pytest.mark.parametrize("cover", Cover)
 def test_there_is_a_usual_ball_of_every_cover(cover):
     assert usual_ball(cover).cover is cover
+
+
+def centre_of_wear(**changes) -> float:
+    """Mean board, from the right, of what two two-handers take off past the arrows."""
+    own, _, high_revs = EVENT.squad[:3]
+    assert (high_revs.hand, high_revs.style) == (Hand.RIGHT, Style.TWO_HANDED)
+    others = (replace(high_revs, name=f"Bowler {n}", pair=Pair(15)) for n in range(2))
+    event = replace(small_squad(0), squad=(own, *others))
+    taken = loss(event, condition=Condition(**changes))[PAST_ARROWS]
+    return float(taken.sum(axis=0) @ np.arange(1, BOARDS + 1) / taken.sum())
+
+
+def test_people_who_like_to_play_inside_wear_further_inside():
+    names = ("Bowler 0", "Bowler 1")
+    outside, usual, inside = (
+        centre_of_wear(habits=dict.fromkeys(names, boards)) for boards in (-4.0, 0.0, 4.0)
+    )
+    assert outside < usual < inside
+
+
+def test_on_a_drier_lane_people_play_further_inside():
+    """Common practice: more hook, further inside."""
+    assert centre_of_wear(dry_factor=0.8) < centre_of_wear() < centre_of_wear(dry_factor=1.2)
+
+
+def test_a_law_that_takes_nothing_wears_nothing():
+    event = small_squad(2)
+    assert np.abs(loss(event, condition=Condition(law=WearLaw(removal_share=0.0)))).max() < 1e-12
+    little, usual = (
+        loss(event, condition=Condition(law=WearLaw(removal_share=share))).sum()
+        for share in (0.4, 0.8)
+    )
+    assert 0.0 < little < usual
+
+
+def test_a_lane_that_was_dressed_otherwise_is_worn_from_there():
+    event = small_squad(1)
+    heavier = 1.2 * film_of(event.pattern_of(15))
+    films = traffic_of(event, pins(), condition=Condition(dressed={15: heavier}))
+    np.testing.assert_array_equal(films.fresh[15], heavier)
+    np.testing.assert_array_equal(films.at(15, 1), heavier)
+    assert films.at(15, 2).sum() < heavier.sum()
+    np.testing.assert_array_equal(films.fresh[16], film_of(event.pattern_of(16)))
