@@ -30,6 +30,7 @@ def plan(event: Event, seed: int, progress: Progress = unwatched) -> Sheet:
         second_opinion=computed.second_opinion,
         pattern=pattern_card(event.left_pattern, film_of(event.left_pattern)),
         bag=computed.bag,
+        bag_worth=computed.bag_worth,
         left_at_home=computed.left_at_home,
         practice=computed.practice,
         games=computed.games,

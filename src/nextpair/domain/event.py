@@ -14,6 +14,9 @@ from nextpair.domain.house import House
 from nextpair.domain.money import Money
 from nextpair.domain.pattern import Pattern
 
+SPARE_BALLS = 1
+"""Balls brought for spares alone, where nobody says otherwise. Common practice."""
+
 
 class SurfaceChanges(StrEnum):
     """When the rules let a cover be sanded or polished."""
@@ -91,6 +94,7 @@ class Event:
     bowler_name: str
     move_pairs: int
     money: Money
+    spare_balls: int = SPARE_BALLS
     guessed: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
@@ -99,6 +103,7 @@ class Event:
         require_within("practice_minutes", self.practice_s / 60, 0, 120, "minutes")
         if self.ball_limit is not None:
             require_within("ball_limit", self.ball_limit, 1, 50, "balls")
+        require_within("spare_balls", self.spare_balls, 0, 5, "balls")
         require_within("move_pairs", self.move_pairs, -50, 50, "pairs")
         names = [ball.name for ball in self.locker]
         require(len(names) == len(set(names)), "locker", names, "each ball name once")

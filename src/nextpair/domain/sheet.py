@@ -109,8 +109,10 @@ class GameCard:
 
 @dataclass(frozen=True, slots=True)
 class BagItem:
-    """One ball to bring. The cost is what leaving it at home loses, with nothing in its place.
+    """One ball to bring. Costs are what leaving it at home loses with nothing in its place, on
+    average and in the bad case; of a ball that stays at home, what it would add.
 
+    `stands_in_for` names the ball in whose place it would be thrown, if it is brought for that.
     `fresh_surface` is true where the surface is still to be put on: before the event where
     `surface_by` says "spinner", before each of its games where it says "hand".
     """
@@ -122,6 +124,18 @@ class BagItem:
     fresh_surface: bool = False
     surface_by: str = Tool.SPINNER.value
     games: tuple[int, ...] = ()
+    bad_case_cost_if_left_pins_per_game: float = 0.0
+    stands_in_for: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class BagWorth:
+    """What a bag is worth once each lane has shown itself: on average, and in the worst tenth of
+    games and lanes. `places_free` is None where the event has no limit."""
+
+    mean_pins_per_game: float
+    bad_case_pins_per_game: float
+    places_free: int | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -173,3 +187,4 @@ class Sheet:
     guessed: tuple[str, ...]
     cautions: tuple[str, ...]
     right_pattern: PatternCard | None = None
+    bag_worth: BagWorth | None = None

@@ -11,7 +11,7 @@ from pydantic import Field
 
 from nextpair.domain import typical
 from nextpair.domain.errors import InvalidValueError
-from nextpair.domain.event import Event, SurfaceChanges
+from nextpair.domain.event import SPARE_BALLS, Event, SurfaceChanges
 from nextpair.domain.money import Money
 from nextpair.domain.pattern import Pattern
 from nextpair.files.bowler_file import read_bowler
@@ -46,6 +46,9 @@ class EventForm(Form):
     )
     ball_limit: Whole | None = Field(
         default=None, description="balls allowed; left out = no limit"
+    )
+    spare_balls: Whole = Field(
+        default=SPARE_BALLS, description="balls brought for spares alone; 0 = none"
     )
     surface_changes: SurfaceChanges = Field(
         default=SurfaceChanges.BEFORE, description="when covers may be sanded or polished"
@@ -120,6 +123,7 @@ def _event_of(form: EventForm, source: Source, intake: Intake) -> Event:
             games=form.games,
             practice_s=form.practice_minutes * SECONDS_PER_MINUTE,
             ball_limit=form.ball_limit,
+            spare_balls=form.spare_balls,
             surface_changes=form.surface_changes,
             house=house,
             left_pattern=left_pattern,

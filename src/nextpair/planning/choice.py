@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from nextpair.planning.bag import BagChoice, choose_bag
+from nextpair.planning.insurance import InsuredBag, insure
 from nextpair.planning.lines import ALIKE_PINS, highest_cell
 from nextpair.planning.options import packed_spares
 from nextpair.planning.study import LaneStudy, Study
@@ -59,13 +60,25 @@ def bag_choice(study: Study) -> BagChoice:
     A bag is valued by what it lets the bowler throw once each lane has shown itself, so every
     draw of the doubt counts as a game of its own.
     """
-    values = study.answered_values
     return choose_bag(
-        values.reshape(len(values), -1),
+        _cases(study),
         [ball.name for ball in study.options],
         study.event.ball_limit,
         [ball.name for ball in packed_spares(study.event)],
     )
+
+
+def insured_bag(study: Study, bag: BagChoice) -> InsuredBag:
+    """The best bag with its free places filled for the bad case."""
+    limit = study.event.ball_limit
+    places = None if limit is None else limit - len(packed_spares(study.event))
+    return insure(bag, _cases(study), [ball.name for ball in study.options], places)
+
+
+def _cases(study: Study) -> FloatArray:
+    """Expected pins (o, g x d) of each option in each game and draw of the doubt."""
+    values = study.answered_values
+    return values.reshape(len(values), -1)
 
 
 def game_choices(study: Study, bag: BagChoice) -> tuple[GameChoice, ...]:

@@ -40,8 +40,12 @@ def spare_balls(event: Event) -> tuple[Ball, ...]:
 
 
 def packed_spares(event: Event) -> tuple[Ball, ...]:
-    """The spare ball that comes along: the straightest, unless there is room for one ball only."""
-    return spare_balls(event)[: 0 if event.ball_limit == 1 else 1]
+    """The spare balls that come along: as many as the event asks for, the straightest first, as
+    long as one place is left for a strike ball."""
+    places = event.spare_balls
+    if event.ball_limit is not None:
+        places = min(places, event.ball_limit - 1)
+    return spare_balls(event)[:places]
 
 
 def is_resurfaced(event: Event, ball: Ball) -> bool:

@@ -184,13 +184,44 @@ def drill_words(study: Study, games: tuple[int, ...], worth_pins: float, first: 
     )
 
 
-def purpose_words(study: Study, option: int, games: tuple[int, ...], main: Line) -> str:
-    """What a ball of the bag is for; how much it hooks against the main ball on its line."""
-    use = (
-        f"{_games(games).capitalize()} on {_pairs(study, games)}."
-        if games
-        else "The change when the lanes answer differently."
+def insured_words(
+    study: Study, cost_pins: float, bad_case_cost_pins: float, stands_in: tuple[int, float] | None
+) -> str:
+    """What a ball that the plan does not throw is brought for."""
+    if stands_in is not None:
+        out, saved_pins = stands_in
+        return (
+            f"Insurance: should {study.options[out].name} crack or be refused, it saves "
+            f"{saved_pins:.1f} pins a game."
+        )
+    if cost_pins < NOTHING_PINS <= bad_case_cost_pins:
+        return (
+            "Insurance: worth nothing on average, but saves "
+            f"{bad_case_cost_pins:.1f} pins a game when lanes are at their worst."
+        )
+    return "The change when the lanes answer differently."
+
+
+def spare_ball_words(strike: str, cost_pins: float) -> str:
+    """What the spare ball is for, and how the straightest strike ball would do in its place."""
+    said = "Spares: goes straight on any oil, and stays straight as lanes wear."
+    if abs(cost_pins) < NOTHING_PINS:
+        return f"{said} {strike} thrown flat makes as many on the fresh lane."
+    more = "fewer" if cost_pins > 0 else "more"
+    return (
+        f"{said} {strike} thrown flat is worth {abs(cost_pins):.1f} pins a game {more} on the "
+        "fresh lane."
     )
+
+
+def purpose_words(
+    study: Study, option: int, games: tuple[int, ...], main: Line, otherwise: str
+) -> str:
+    """What a ball of the bag is for; how much it hooks against the main ball on its line.
+
+    `otherwise` is what it is for where no game is planned with it.
+    """
+    use = f"{_games(games).capitalize()} on {_pairs(study, games)}." if games else otherwise
     ball = study.options[option]
     if is_resurfaced(study.event, ball):
         use += f" Put a fresh surface on it: {ball.surface.named}, {WORK_WORDS[ball.surface.by]}."

@@ -11,6 +11,7 @@ from nextpair.reports.lane_drawing import STRETCH
 from nextpair.reports.markup import Markup, element, joined, listed, table
 from nextpair.reports.profiles import profile_figure
 from nextpair.reports.wording import (
+    bag_worth_words,
     ball_words,
     before_words,
     board_words,
@@ -140,15 +141,21 @@ def _bag(sheet: Sheet) -> Markup:
         (
             _ball_cell(item.ball, item.surface_grit),
             f"{item.cost_if_left_pins_per_game:.1f}",
+            f"{item.bad_case_cost_if_left_pins_per_game:.1f}",
             sentence(item.purpose),
         )
         for item in sheet.bag
     ]
     at_home = home_words(sheet.left_at_home)
     stays = (element("h3", "Stays at home"), listed(at_home)) if at_home else ()
-    head = ("Ball", "Worth", "For")
-    caption = "Worth: pins a game lost if this ball stays at home"
-    return _section("bag", "Bag", table(head, rows, caption, "bag"), *stays)
+    worth = sheet.bag_worth
+    said = () if worth is None else (element("p", bag_worth_words(worth)),)
+    head = ("Ball", "Worth", "At worst", "For")
+    caption = (
+        "Worth: pins a game lost if this ball stays at home; at worst: in the worst tenth of "
+        "games and lanes"
+    )
+    return _section("bag", "Bag", table(head, rows, caption, "bag"), *said, *stays)
 
 
 def _practice(sheet: Sheet) -> Markup:

@@ -41,7 +41,7 @@ def render_sheet_json(sheet: Sheet) -> str:
 def render_bag_json(sheet: Sheet) -> str:
     """The bag of a sheet as one JSON document."""
     whole = _plain(sheet, leave_out=PICTURE_FIELDS)
-    keys = ("event", "model_version", "seed", "bag", "left_at_home", "cautions")
+    keys = ("event", "model_version", "seed", "bag", "bag_worth", "left_at_home", "cautions")
     return _document({key: whole[key] for key in keys})
 
 

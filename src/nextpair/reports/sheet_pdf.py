@@ -16,6 +16,7 @@ from nextpair.domain.sheet import GameCard, LineCard, Sheet
 from nextpair.reports.figures import film_key, pair_figure
 from nextpair.reports.lane_drawing import STRETCH
 from nextpair.reports.wording import (
+    bag_worth_words,
     ball_words,
     before_words,
     board_words,
@@ -69,10 +70,12 @@ def _words(sheet: Sheet) -> dict[str, Any]:
                 item.ball,
                 surface_words(item.surface_grit),
                 f"{item.cost_if_left_pins_per_game:.1f}",
+                f"{item.bad_case_cost_if_left_pins_per_game:.1f}",
                 sentence(item.purpose),
             ]
             for item in sheet.bag
         ],
+        "bag_worth": "" if sheet.bag_worth is None else bag_worth_words(sheet.bag_worth),
         "home": " ".join(home_words(sheet.left_at_home)),
         "practice": [
             [

@@ -10,6 +10,7 @@ from collections.abc import Iterable
 from nextpair.domain.sheet import BagItem, GameCard, LineCard, PracticeShot, Sheet
 from nextpair.reports.ink import NARROWEST, Ink, fitted
 from nextpair.reports.wording import (
+    bag_worth_words,
     ball_words,
     before_words,
     board_words,
@@ -112,8 +113,11 @@ def _line_cells(line: LineCard, hand: str) -> str:
 
 
 def _bag(sheet: Sheet, page: Ink) -> list[str]:
-    lines = [*page.section("BAG, with the pins a game that leaving each ball at home costs")]
+    lines = [*page.section("BAG, with the pins a game that leaving each at home costs")]
+    lines.append(page.faint(f"  {'':<{BALL_COLUMNS}} mean  bad case"))
     lines += [line for item in sheet.bag for line in _bag_item(item, page)]
+    if sheet.bag_worth is not None:
+        lines += page.indented("  ", 2, bag_worth_words(sheet.bag_worth))
     if sheet.left_at_home:
         lines.append(page.faint("  stays at home"))
         lines += [
@@ -126,8 +130,9 @@ def _bag(sheet: Sheet, page: Ink) -> list[str]:
 
 def _bag_item(item: BagItem, page: Ink) -> list[str]:
     name = page.strong(fitted(ball_words(item.ball, item.surface_grit), BALL_COLUMNS))
-    start = f"  {name} {item.cost_if_left_pins_per_game:>4.1f}  "
-    return page.indented(start, BALL_COLUMNS + 9, sentence(item.purpose))
+    costs = (item.cost_if_left_pins_per_game, item.bad_case_cost_if_left_pins_per_game)
+    start = f"  {name} {costs[0]:>4.1f}  {costs[1]:>8.1f}  "
+    return page.indented(start, BALL_COLUMNS + 19, sentence(item.purpose))
 
 
 def _practice(sheet: Sheet, page: Ink) -> list[str]:

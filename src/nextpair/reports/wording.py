@@ -12,6 +12,7 @@ from nextpair.domain.house import Pinfall
 from nextpair.domain.lane import mirrored_board
 from nextpair.domain.sheet import (
     BagItem,
+    BagWorth,
     EntryCard,
     FallbackCard,
     GameCard,
@@ -206,6 +207,21 @@ def before_words(game: GameCard) -> str:
     if mine + others == 0:
         return "nobody yet: the pair is fresh"
     return f"{counted(mine, 'shot')} on your side, {others} on the other"
+
+
+def bag_worth_words(worth: BagWorth) -> str:
+    """What the bag is worth, in the mean and at worst; and what is made of its places."""
+    said = (
+        f"With this bag {worth.mean_pins_per_game:.1f} pins a game once a lane has shown itself, "
+        f"{worth.bad_case_pins_per_game:.1f} in the worst tenth of games and lanes. No bag under "
+        "the limit is worth more on average: proven."
+    )
+    if worth.places_free:
+        return (
+            f"{said} {counted(worth.places_free, 'place')} free: no other ball adds a tenth of a "
+            "pin in the worst tenth, nor with one of these balls out."
+        )
+    return said
 
 
 def home_words(items: tuple[BagItem, ...]) -> tuple[str, ...]:

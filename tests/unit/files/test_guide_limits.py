@@ -109,6 +109,7 @@ def test_a_limit_of_the_guide_is_the_domains(section, key, low, high):
 EVENT_LIMITS = {
     "games": ("games", 1),
     "practice_minutes": ("practice_s", 60),
+    "spare_balls": ("spare_balls", 1),
     "ball_limit": ("ball_limit", 1),
     "move_pairs": ("move_pairs", 1),
 }

@@ -87,3 +87,16 @@ def test_a_ball_is_resurfaced_if_the_locker_has_it_otherwise():
 def test_the_spare_ball_stays_at_home_where_one_ball_is_all():
     assert len(packed_spares(EVENT)) == 1
     assert packed_spares(replace(EVENT, ball_limit=1)) == ()
+
+
+@pytest.mark.parametrize(
+    ("asked", "limit", "packed"), [(0, 6, 0), (2, 6, 2), (2, 2, 1), (3, None, 2)]
+)
+def test_as_many_spare_balls_come_as_are_asked_for_and_leave_a_place_to_strike(
+    asked, limit, packed
+):
+    spare = next(ball for ball in EVENT.locker if ball.role is Role.SPARE)
+    more = (*EVENT.locker, replace(spare, name="Second Thimble"))
+    locker = tuple(ball for ball in more if ball.role is Role.STRIKE or "Thimble" in ball.name)
+    event = replace(EVENT, locker=locker, spare_balls=asked, ball_limit=limit)
+    assert len(packed_spares(event)) == packed

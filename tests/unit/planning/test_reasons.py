@@ -20,10 +20,12 @@ from nextpair.planning.reasons import (
     drill_words,
     fallback_words,
     film_words,
+    insured_words,
     opinion_words,
     purpose_words,
     same_line_words,
     sides,
+    spare_ball_words,
 )
 from nextpair.planning.second_opinion import SecondOpinion
 from nextpair.planning.throws import release_errors
@@ -195,7 +197,7 @@ def test_one_pin_is_told_as_one(gain, said):
 def test_a_pair_that_is_bowled_on_again_is_named_once():
     stays = replace(STUDY, event=replace(WORK.event, move_pairs=0, games=3))
     assert "games 2 and 3 on 13-14:" in drill_words(stays, (2, 3), 4.2, first=False)
-    assert purpose_words(STUDY, OTHER, (1, 2), LINE).startswith(
+    assert purpose_words(STUDY, OTHER, (1, 2), LINE, "").startswith(
         "Games 1 and 2 on 13-14 and 17-18."
     )
 
@@ -227,7 +229,7 @@ def test_a_drill_says_for_which_pairs_and_what_knowing_is_worth():
 
 
 def test_a_ball_of_the_bag_says_its_games_and_pairs_and_how_much_it_hooks():
-    words = purpose_words(STUDY, OTHER, (2,), LINE)
+    words = purpose_words(STUDY, OTHER, (2,), LINE, "")
     assert "2" in words
     assert "17-18" in words
     lane = STUDY.of_game(1)[0]
@@ -240,8 +242,25 @@ def test_a_ball_of_the_bag_says_its_games_and_pairs_and_how_much_it_hooks():
     assert BALL in words
 
 
-def test_a_ball_for_no_game_is_the_change():
-    assert "change" in purpose_words(STUDY, OTHER, (), LINE).lower()
+def test_what_a_ball_that_is_not_planned_is_for():
+    assert "change" in insured_words(STUDY, 0.4, 0.2, None)
+    saves = insured_words(STUDY, 0.0, 1.2, None)
+    assert "nothing on average" in saves
+    assert 1.2 in numbers(saves)
+    stands_in = insured_words(STUDY, 0.0, 0.0, (LINE.option, 2.3))
+    assert BALL in stands_in
+    assert 2.3 in numbers(stands_in)
+
+
+@pytest.mark.parametrize(("cost_pins", "said"), [(0.0, "as many"), (1.5, "fewer"), (-1.5, "more")])
+def test_the_spare_ball_is_held_against_a_strike_ball_thrown_flat(cost_pins, said):
+    words = spare_ball_words(BALL, cost_pins)
+    assert said in words
+    assert BALL in words
+
+
+def test_a_ball_for_no_game_is_what_it_is_brought_for():
+    assert "change" in purpose_words(STUDY, OTHER, (), LINE, "The change.").lower()
 
 
 @pytest.mark.parametrize(
@@ -255,4 +274,4 @@ def test_surface_work_says_with_which_tool_and_when(tool, said):
     ball = STUDY.options[LINE.option]
     worked = replace(ball, surface=Surface(500, by=tool, under=ball.surface))
     options = (*STUDY.options[: LINE.option], worked, *STUDY.options[LINE.option + 1 :])
-    assert said in purpose_words(replace(STUDY, options=options), LINE.option, (1,), LINE)
+    assert said in purpose_words(replace(STUDY, options=options), LINE.option, (1,), LINE, "")

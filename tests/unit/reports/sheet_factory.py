@@ -14,6 +14,7 @@ from nextpair.domain.lane import mirrored_board
 from nextpair.domain.pattern import Direction, Pass, Pattern
 from nextpair.domain.sheet import (
     BagItem,
+    BagWorth,
     EntryCard,
     FallbackCard,
     GameCard,
@@ -94,6 +95,7 @@ def a_sheet(hand: str = "right", games: int = 6) -> Sheet:
             film.pattern.sport_class,
         ),
         bag=_bag(),
+        bag_worth=BagWorth(206.1, 198.4, 2),
         left_at_home=(BagItem("Paper Crown", 1500, 0.02, "nothing the Kestrel does not do", ()),),
         practice=_practice(cards[0].line),
         games=cards,
@@ -190,7 +192,14 @@ def _mirrored_or_none(board: float | None) -> float | None:
 
 def _bag() -> tuple[BagItem, ...]:
     return (
-        BagItem("Kestrel", 2000, 1.84, "strike ball while the film is whole", (1, 2, 3)),
+        BagItem(
+            "Kestrel",
+            2000,
+            1.84,
+            "strike ball while the film is whole",
+            games=(1, 2, 3),
+            bad_case_cost_if_left_pins_per_game=0.92,
+        ),
         BagItem("Saltmarsh", 3000, 1.12, "when the heads hook early", (4, 5)),
         BagItem("Low Lantern", "polished", 0.43, "when the track is burnt", (6,)),
         BagItem("Paper Moon", "polished", 3.9, "straight at spares", (1, 2, 3, 4, 5, 6)),

@@ -96,7 +96,7 @@ def test_a_left_handers_sheet_is_the_right_handers_in_a_mirror():
 
 def test_the_bag_tells_costs_and_what_stays_at_home():
     lines = render_bag_text(a_sheet()).splitlines()
-    assert any(re.search(r"Kestrel @ 2000 +1\.8  Strike ball", line) for line in lines)
+    assert any(re.search(r"Kestrel @ 2000 +1\.8 +0\.9  Strike ball", line) for line in lines)
     home = lines.index("  stays at home")
     assert lines[home + 1] == "  Nothing the Kestrel does not do: Paper Crown @ 1500."
     assert not any("GAME" in line for line in lines)
