@@ -33,6 +33,7 @@ def plan(event: Event, seed: int, progress: Progress = unwatched) -> Sheet:
         bag_worth=computed.bag_worth,
         left_at_home=computed.left_at_home,
         practice=computed.practice,
+        practice_options=computed.practice_options,
         games=computed.games,
         guessed=event.guessed,
         cautions=(*_scores(event, computed), *_cautions(event, computed)),

@@ -152,6 +152,19 @@ class PracticeShot:
 
 
 @dataclass(frozen=True, slots=True)
+class PracticeOption:
+    """One use of the practice that was weighed: what it gains a game, mean over all games, by what
+    the shots tell and by what they wear."""
+
+    name: str
+    expected_gain_pins_per_game: float
+    told_pins_per_game: float
+    worn_pins_per_game: float
+    chosen: bool
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
 class PatternCard:
     """The pattern in numbers."""
 
@@ -188,3 +201,4 @@ class Sheet:
     cautions: tuple[str, ...]
     right_pattern: PatternCard | None = None
     bag_worth: BagWorth | None = None
+    practice_options: tuple[PracticeOption, ...] = ()

@@ -17,20 +17,16 @@ from nextpair.domain.sheet import (
     LaneCard,
     LineCard,
     MoveCard,
-    PracticeShot,
     RoomCard,
 )
 from nextpair.domain.units import DEGREE_RAD, FOOT_M, MPH_MPS
-from nextpair.kernel.layout import Bodies, bodies_of
+from nextpair.kernel.layout import Bodies
 from nextpair.kernel.roll import roll
 from nextpair.physics.film import film_by_foot_units, film_line_units
 from nextpair.planning.choice import Fallback, GameChoice
 from nextpair.planning.odds import frame_odds, game_numbers
-from nextpair.planning.options import packed_spares
-from nextpair.planning.practice import minutes_a_shot, practice_plan, spare_drill
 from nextpair.planning.reasons import (
     ball_reason,
-    drill_words,
     fallback_words,
     film_words,
     opinion_words,
@@ -248,45 +244,3 @@ def _why(
     if not opinion.agrees:
         found.append(opinion_words(opinion, trial))
     return tuple(words for words in found if words)
-
-
-def practice_cards(
-    desk: Desk, choices: tuple[GameChoice, ...], options: tuple[int, ...]
-) -> tuple[PracticeShot, ...]:
-    """The practice plan as cards, spare shot last."""
-    study = desk.study
-    lanes = study.of_game(1)
-    drills = practice_plan(study, choices, options)
-    cards = [
-        PracticeShot(
-            minute=drill.minute,
-            lane=drill.lane,
-            ball=study.options[drill.line.option].name,
-            surface_grit=study.options[drill.line.option].surface.named,
-            shots=drill.shots,
-            line=meant_line_card(desk, lanes[drill.lane_side], drill.line),
-            why=drill_words(
-                study, drill.games, drill.worth_pins, drill.line.option == choices[0].option
-            ),
-        )
-        for drill in drills
-    ]
-    spare = packed_spares(study.event)
-    if drills and spare:
-        end = drills[-1].minute + drills[-1].shots * minutes_a_shot(study)
-        shot = spare_drill(study, spare[0], end)
-        bodies = bodies_of([shot.ball], study.event.house, desk.bowler.pap_m)
-        line = Line(0, shot.own_laydown, shot.angle_rad)
-        lane = lanes[0]
-        cards.append(
-            PracticeShot(
-                minute=shot.minute,
-                lane=lane.lane,
-                ball=shot.ball.name,
-                surface_grit=shot.ball.surface.named,
-                shots=1,
-                line=meant_line_card(desk, lane, line, bodies),
-                why="One straight shot at your corner pin: hand and feet, before it counts.",
-            )
-        )
-    return tuple(cards)

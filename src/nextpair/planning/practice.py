@@ -1,42 +1,42 @@
-"""What to do with the practice: shots that tell most about the games to come.
+"""What to do with the practice: learn the lane, wear in a line, or both, by what each gains.
 
-The bowler practises on the pair of the first game and leaves it after one game, so shots go to the
-balls and lines whose games gain most from knowing the lane, not only to the first one.
+The bowler practises on the pair of the first game. What shots tell of it holds in part on every
+later pair; what they wear stays behind when the bowler moves.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
-import numpy as np
-from numpy.typing import NDArray
-
-from nextpair.domain.ball import Ball
-from nextpair.domain.bowler import Bowler
-from nextpair.domain.lane import END_PLANE_M, HEAD_PIN_M, pin_position_m
-from nextpair.domain.units import DEGREE_RAD
-from nextpair.kernel.layout import bodies_of
-from nextpair.kernel.outcome import Status
-from nextpair.kernel.roll import roll
+from nextpair.domain.event import Event
+from nextpair.planning.aim import PinValue
 from nextpair.planning.choice import GameChoice
+from nextpair.planning.lesson import Lessons, Sight, lessons_of, sight_of
 from nextpair.planning.options import packed_spares
+from nextpair.planning.own_wear import wear_in_gain_pins
 from nextpair.planning.rotation import SECONDS_A_SHOT, entrants_on, practice_shots_per_bowler
-from nextpair.planning.study import LaneStudy, Study
-from nextpair.planning.throws import shots_of
+from nextpair.planning.spare_shots import Delivery, SpareShot, best_shots, fresh_range
+from nextpair.planning.study import Study
 from nextpair.planning.trial import Line
+from nextpair.scoring.leaves import pin_bit
 
-FloatArray = NDArray[np.float64]
-
-SPARE_LAYDOWN_OWN_BOARD = 30.0
-"""A straight ball at the corner pin of one's own side is laid down across the lane. Common
-practice ([facts] section 8)."""
 CORNER_PIN = 10
 """Of a right-hander; a left-hander's is its mirror image, the 7."""
+LOOK = 2
+"""Shots that a ball gets at least, if there are so many: one on each lane. The doubt is about
+lanes and knows nothing of the ball itself. Common practice."""
+ALIKE_GAIN_PINS = 0.1
+"""Uses whose gains differ by less are alike; then learning comes first: it is of use to the
+bowler's eye too, which is not in the figure."""
+LEARN, WEAR_IN, MIX = "learn the lane", "wear in a line", "mix"
 
 
 @dataclass(frozen=True, slots=True)
 class Drill:
-    """Some practice shots with one ball on one line; `worth_pins` is what knowing would gain."""
+    """Some practice shots with one ball on one line.
+
+    `worth_pins` is what they tell, in pins over the whole event, that the other shots do not.
+    """
 
     lane: int
     lane_side: int
@@ -46,92 +46,140 @@ class Drill:
     shots: int
     minute: float
     worth_pins: float
+    sight: Sight
 
 
 @dataclass(frozen=True, slots=True)
-class SpareDrill:
-    """One straight shot at the corner pin."""
+class Use:
+    """A use of the practice: shots at each sight, and what they gain in pins a game, mean over
+    all games, by what they tell and by what they wear, which is taken to last on this pair."""
 
-    ball: Ball
-    own_laydown: float
-    angle_rad: float
-    minute: float
+    name: str
+    shots: tuple[int, ...]
+    told_pins: float
+    worn_pins: float
 
-
-def worth_of_knowing(study: Study, options: tuple[int, ...], game: int) -> float:
-    """Pins a game that knowing the lane before the first shot would gain: the mean over the doubt
-    of the best line for each draw, less the best line on the mean."""
-    gains = []
-    for lane in study.of_game(game):
-        value = lane.values.value[list(options)]
-        known = value.max(axis=(0, 2, 3)).mean()
-        gains.append(known - value.mean(axis=1).max())
-    return float(np.mean(gains))
+    @property
+    def gain_pins(self) -> float:
+        """Both together."""
+        return self.told_pins + self.worn_pins
 
 
-def practice_plan(
-    study: Study, choices: tuple[GameChoice, ...], options: tuple[int, ...]
-) -> tuple[Drill, ...]:
-    """Drills in the order to throw them: both lanes with the first game's line, then the balls of
-    later games by what knowing about them is worth."""
-    event = study.event
-    shots = practice_shots_per_bowler(event, event.start_pair) - len(packed_spares(event))
-    if shots <= 0:
-        return ()
+@dataclass(frozen=True, slots=True)
+class Practice:
+    """The uses of the practice that were weighed, and what there is to see.
+
+    `games` are, for each sight, the games that its ball is planned for; the first sight is the
+    first game's.
+    """
+
+    uses: tuple[Use, ...]
+    lessons: Lessons
+    games: tuple[tuple[int, ...], ...]
+
+    @property
+    def best(self) -> Use:
+        """The use that gains most; of those alike the first."""
+        most = max(use.gain_pins for use in self.uses)
+        return next(use for use in self.uses if use.gain_pins > most - ALIKE_GAIN_PINS)
+
+
+def strike_shots(event: Event) -> int:
+    """Practice shots at ten pins: all but the one with the spare ball."""
+    spare = min(len(packed_spares(event)), 1)
+    return max(practice_shots_per_bowler(event, event.start_pair) - spare, 0)
+
+
+def weighed_practice(
+    study: Study,
+    choices: tuple[GameChoice, ...],
+    options: tuple[int, ...],
+    pins: PinValue,
+    seed: int,
+) -> Practice | None:
+    """All uses of the practice with what each gains; None where there is no time for a shot."""
+    shots = strike_shots(study.event)
+    if shots == 0:
+        return None
     by_option: dict[int, list[int]] = {}
     for choice in choices:
         by_option.setdefault(choice.option, []).append(choice.game)
-    worth = {
-        option: sum(worth_of_knowing(study, options, game) for game in games)
-        for option, games in by_option.items()
-    }
-    counts = _shared_out(shots, worth, first=choices[0].option)
+    sights = tuple(
+        sight_of(study, choices[games[0] - 1].lines, seed) for games in by_option.values()
+    )
+    lessons = lessons_of(study, options, sights, seed)
+    here = sum(study.pair(game) == study.pair(1) for game in range(1, study.event.games + 1))
+    wear_in = wear_in_gain_pins(study, choices[0].lines, shots, pins, seed)
+    wear_in *= here / study.event.games
+    uses = tuple(
+        Use(
+            name=name,
+            shots=split,
+            told_pins=lessons.gain_pins(split),
+            worn_pins=wear_in * split[0] / shots,
+        )
+        for name, split in (
+            (LEARN, _most_told(lessons, shots, LOOK)),
+            (WEAR_IN, (shots, *[0] * (len(sights) - 1))),
+            (MIX, _most_told(lessons, shots, max((shots + 1) // 2, LOOK))),
+        )
+    )
+    return Practice(uses, lessons, tuple(tuple(games) for games in by_option.values()))
+
+
+def _most_told(lessons: Lessons, shots: int, first: int) -> tuple[int, ...]:
+    """Shots at each sight: `first` at the first game's line, a look at every other ball, the rest
+    two by two, one on each lane, where they tell most that is not known by then."""
+    given: list[int] = []
+    for place in range(len(lessons.sights)):
+        given.append(min(LOOK if place else first, shots - sum(given)))
+    while (left := shots - sum(given)) > 0:
+        tried = [
+            [count + min(2, left) * (place == chosen) for place, count in enumerate(given)]
+            for chosen in range(len(given))
+        ]
+        given = max(tried, key=lessons.gain_pins)
+    return tuple(given)
+
+
+def practice_plan(study: Study, practice: Practice | None) -> tuple[Drill, ...]:
+    """Drills of the best use in the order to throw them: each ball on both lanes, the first game's
+    first."""
+    if practice is None:
+        return ()
+    event, use, lessons = study.event, practice.best, practice.lessons
     minutes = minutes_a_shot(study)
     drills: list[Drill] = []
     thrown = 0
-    for option in sorted(counts, key=lambda o: (o != choices[0].option, by_option[o][0])):
-        game = by_option[option][0]
-        for side, count in enumerate(_split(counts[option], len(drills))):
-            if count:
+    for place, (sight, count) in enumerate(zip(lessons.sights, use.shots, strict=True)):
+        without = [0 if other == place else n for other, n in enumerate(use.shots)]
+        worth = event.games * (use.told_pins - lessons.gain_pins(without))
+        for side, part in enumerate(((count + 1) // 2, count // 2)):
+            if part:
                 drills.append(
                     Drill(
                         lane=event.start_pair.lanes[side],
                         lane_side=side,
-                        line=choices[game - 1].lines[side],
-                        games=tuple(by_option[option]),
-                        shots=count,
+                        line=sight.lines[side],
+                        games=practice.games[place],
+                        shots=part,
                         minute=thrown * minutes,
-                        worth_pins=worth[option],
+                        worth_pins=worth,
+                        sight=sight,
                     )
                 )
-                thrown += count
+                thrown += part
     return tuple(drills)
 
 
-def spare_drill(study: Study, ball: Ball, minute: float) -> SpareDrill:
-    """A straight shot of a spare ball at the corner pin, on the first pair."""
-    lane = study.of_game(1)[0]
-    angle_rad = corner_pin_angle_rad(study.event.bowler, ball, lane, study)
-    return SpareDrill(ball, SPARE_LAYDOWN_OWN_BOARD, angle_rad, minute)
-
-
-def corner_pin_angle_rad(bowler: Bowler, ball: Ball, lane: LaneStudy, study: Study) -> float:
-    """Launch angle at which a ball from the spare lay-down comes closest to the own corner pin
-    without going through the gutter."""
-    angles = np.arange(-1.0, 5.01, 0.1) * DEGREE_RAD
-    shots = shots_of(
-        bowler.release,
-        lane.kind,
-        own_laydown=SPARE_LAYDOWN_OWN_BOARD,
-        launch_angle_rad=angles,
-    )
-    bodies = bodies_of([ball], study.event.house, bowler.pap_m)
-    paths = roll(lane.kind.under(lane.start), bodies, shots)
-    pin_x, pin_y = pin_position_m(CORNER_PIN)
-    slope = paths.v_x_mps / paths.v_y_mps
-    at_pin = paths.x_m + slope * (HEAD_PIN_M + pin_y - END_PLANE_M)
-    miss = np.where(paths.status == Status.PINS, np.abs(at_pin - pin_x), np.inf)
-    return float(angles[miss.argmin()])
+def corner_pin_shot(event: Event, seed: int) -> SpareShot | None:
+    """The spare ball's shot at the own corner pin, as `spares` tells it; None without one."""
+    spares = packed_spares(event)
+    if not spares:
+        return None
+    lanes = fresh_range(event, seed)
+    every = lanes.every_line(Delivery(spares[0], flat=True))
+    return best_shots(lanes, every, [pin_bit(CORNER_PIN)])[0]
 
 
 def minutes_a_shot(study: Study) -> float:
@@ -139,25 +187,3 @@ def minutes_a_shot(study: Study) -> float:
     pair = study.event.start_pair
     turns = max(len(entrants_on(study.event, pair, 0)) / len(pair.lanes), 1.0)
     return SECONDS_A_SHOT / 60 * turns
-
-
-def _shared_out(shots: int, worth: dict[int, float], first: int) -> dict[int, int]:
-    """Shots to each option: one on each lane for the first game, the rest by worth (largest
-    remainders)."""
-    given = dict.fromkeys(worth, 0)
-    given[first] = min(2, shots)
-    rest = shots - given[first]
-    total = sum(worth.values())
-    share = {o: rest * (w / total if total > 0 else 1 / len(worth)) for o, w in worth.items()}
-    for option, part in share.items():
-        given[option] += int(part)
-    left = shots - sum(given.values())
-    for option in sorted(share, key=lambda o: int(share[o]) - share[o])[:left]:
-        given[option] += 1
-    return given
-
-
-def _split(count: int, drills_so_far: int) -> tuple[int, int]:
-    """Shots on the left and the right lane; the odd one goes where fewer drills went."""
-    odd_left = drills_so_far % 2 == 0
-    return (count + odd_left) // 2, (count + (not odd_left)) // 2

@@ -171,19 +171,6 @@ def fallback_words(study: Study, choice: GameChoice, fallback: Fallback) -> str:
     )
 
 
-def drill_words(study: Study, games: tuple[int, ...], worth_pins: float, first: bool) -> str:
-    """Why these practice shots."""
-    if first:
-        later = f" You throw it again on {_pairs(study, games[1:])}." if len(games) > 1 else ""
-        return f"Your first ball and line: see where it turns, and if both lanes agree.{later}"
-    stays = study.event.games == 1 or study.pair(2) == study.pair(1)
-    leaves = "" if stays else ", and you leave this pair after one game"
-    return (
-        f"For {_games(games)} on {_pairs(study, games)}: to know those lanes before it counts is "
-        f"worth up to {_pins(worth_pins)}{leaves}."
-    )
-
-
 def insured_words(
     study: Study, cost_pins: float, bad_case_cost_pins: float, stands_in: tuple[int, float] | None
 ) -> str:
@@ -221,7 +208,9 @@ def purpose_words(
 
     `otherwise` is what it is for where no game is planned with it.
     """
-    use = f"{_games(games).capitalize()} on {_pairs(study, games)}." if games else otherwise
+    use = (
+        f"{game_words(games).capitalize()} on {pair_words(study, games)}." if games else otherwise
+    )
     ball = study.options[option]
     if is_resurfaced(study.event, ball):
         use += f" Put a fresh surface on it: {ball.surface.named}, {WORK_WORDS[ball.surface.by]}."
@@ -235,13 +224,14 @@ def purpose_words(
     return f"{use} Hooks {abs(less):.1f} boards {amount} than {name} on the same line."
 
 
-def _games(games: tuple[int, ...]) -> str:
-    return ("game " if len(games) == 1 else "games ") + _listed([str(game) for game in games])
+def game_words(games: tuple[int, ...]) -> str:
+    """Games by their numbers: 'games 1, 2 and 4'."""
+    return ("game " if len(games) == 1 else "games ") + listed_words([str(game) for game in games])
 
 
-def _pairs(study: Study, games: tuple[int, ...]) -> str:
+def pair_words(study: Study, games: tuple[int, ...]) -> str:
     """The pairs of some games, each named once."""
-    return _listed(list(dict.fromkeys(str(study.pair(game)) for game in games)))
+    return listed_words(list(dict.fromkeys(str(study.pair(game)) for game in games)))
 
 
 def _pins(pins: float) -> str:
@@ -249,5 +239,6 @@ def _pins(pins: float) -> str:
     return f"{whole} pin" if whole == 1 else f"{whole} pins"
 
 
-def _listed(words: list[str]) -> str:
+def listed_words(words: list[str]) -> str:
+    """Words one after the other: 'a, b and c'."""
     return words[0] if len(words) == 1 else ", ".join(words[:-1]) + " and " + words[-1]

@@ -8,11 +8,11 @@ from dataclasses import dataclass
 from nextpair.carry.table import CarryTable
 from nextpair.domain.errors import require
 from nextpair.domain.event import Event
-from nextpair.domain.sheet import BagItem, BagWorth, GameCard, PracticeShot
+from nextpair.domain.sheet import BagItem, BagWorth, GameCard, PracticeOption, PracticeShot
 from nextpair.domain.units import DEGREE_RAD, MPH_MPS, RPM_RADPS
 from nextpair.physics.film import rule_of_31_exit_board
 from nextpair.planning.aim import PinValue, pin_value
-from nextpair.planning.cards import Desk, game_card, practice_cards
+from nextpair.planning.cards import Desk, game_card
 from nextpair.planning.choice import GameChoice, bag_choice, game_choices, insured_bag
 from nextpair.planning.doubt import lane_doubt
 from nextpair.planning.options import ball_options
@@ -22,6 +22,8 @@ from nextpair.planning.packing_list import (
     left_at_home,
     spare_ball_cost_pins,
 )
+from nextpair.planning.practice import corner_pin_shot, weighed_practice
+from nextpair.planning.practice_cards import practice_cards, practice_option_cards
 from nextpair.planning.reasons import opinion_words
 from nextpair.planning.second_opinion import second_opinion
 from nextpair.planning.spare_shots import spare_chances
@@ -53,6 +55,7 @@ class EventPlan:
     bag_worth: BagWorth
     left_at_home: tuple[BagItem, ...]
     practice: tuple[PracticeShot, ...]
+    practice_options: tuple[PracticeOption, ...]
     games: tuple[GameCard, ...]
 
 
@@ -71,6 +74,7 @@ def plan_event(
     choices = game_choices(study, best)
     desk = Desk(study, table, spares, bowler)
     trials = _trials(study, choices, table, pins, seed, progress)
+    practice = weighed_practice(study, choices, best.options, pins, seed)
     spare_cost_pins = spare_ball_cost_pins(study, bag, trials, table, spares, seed)
     return EventPlan(
         rule_of_31_exit_board=rule_of_31_exit_board(event.left_pattern.length_m, bowler.hand),
@@ -80,7 +84,8 @@ def plan_event(
         bag=bag_items(study, bag, choices, spare_cost_pins),
         bag_worth=bag_worth(study, bag),
         left_at_home=left_at_home(study, bag),
-        practice=practice_cards(desk, choices, best.options),
+        practice=practice_cards(desk, practice, corner_pin_shot(event, seed)),
+        practice_options=practice_option_cards(desk, practice),
         games=tuple(game_card(desk, choices, trials, game) for game in range(1, event.games + 1)),
     )
 

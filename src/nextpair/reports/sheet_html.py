@@ -28,6 +28,7 @@ from nextpair.reports.wording import (
     move_words,
     patterns_told,
     percent,
+    practice_option_words,
     room_words,
     rule_words,
     score_words,
@@ -162,7 +163,9 @@ def _practice(sheet: Sheet) -> Markup:
     if not sheet.practice:
         return Markup()
     shots = (_practice_shot(shot, sheet.hand) for shot in sheet.practice)
-    return _section("practice", "Practice", element("ol", *shots, class_="practice"))
+    uses = tuple(sentence(practice_option_words(option)) for option in sheet.practice_options)
+    weighed = (element("h3", "Uses of it that were weighed"), listed(uses)) if uses else ()
+    return _section("practice", "Practice", element("ol", *shots, class_="practice"), *weighed)
 
 
 def _practice_shot(shot: PracticeShot, hand: str) -> Markup:

@@ -32,6 +32,7 @@ from nextpair.reports.wording import (
     move_words,
     patterns_told,
     percent,
+    practice_option_words,
     room_words,
     rule_words,
     sentence,
@@ -86,6 +87,9 @@ def _words(sheet: Sheet) -> dict[str, Any]:
             ]
             for shot in sheet.practice
         ],
+        "uses": " ".join(
+            sentence(practice_option_words(option)) for option in sheet.practice_options
+        ),
         "games": [_game(game, sheet) for game in sheet.games],
         "key": _for_paper(film_key("key")),
         "stretch": f"{STRETCH:.0f}",

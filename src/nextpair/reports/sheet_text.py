@@ -28,6 +28,7 @@ from nextpair.reports.wording import (
     move_words,
     patterns_told,
     percent,
+    practice_option_words,
     room_words,
     rule_words,
     score_words,
@@ -139,6 +140,8 @@ def _practice(sheet: Sheet, page: Ink) -> list[str]:
     if not sheet.practice:
         return []
     lines = page.section("PRACTICE")
+    for option in sheet.practice_options:
+        lines += page.indented("  ", 4, sentence(practice_option_words(option)))
     for shot in sheet.practice:
         lines += _practice_shot(shot, sheet.hand, page)
     return lines

@@ -17,7 +17,6 @@ from nextpair.planning.reasons import (
     LOOK_FT,
     SAME_BOARDS,
     ball_reason,
-    drill_words,
     fallback_words,
     film_words,
     insured_words,
@@ -196,16 +195,10 @@ def test_one_pin_is_told_as_one(gain, said):
 
 def test_a_pair_that_is_bowled_on_again_is_named_once():
     stays = replace(STUDY, event=replace(WORK.event, move_pairs=0, games=3))
-    assert "games 2 and 3 on 13-14:" in drill_words(stays, (2, 3), 4.2, first=False)
+    assert purpose_words(stays, OTHER, (2, 3), LINE, "").startswith("Games 2 and 3 on 13-14.")
     assert purpose_words(STUDY, OTHER, (1, 2), LINE, "").startswith(
         "Games 1 and 2 on 13-14 and 17-18."
     )
-
-
-def test_a_drill_says_that_the_pair_is_left_only_where_it_is():
-    assert "leave this pair" in drill_words(STUDY, (2,), 4.2, first=False)
-    stays = replace(STUDY, event=replace(WORK.event, move_pairs=0))
-    assert "leave this pair" not in drill_words(stays, (2,), 4.2, first=False)
 
 
 def test_where_two_patterns_lie_the_film_is_told_of_its_own_lane():
@@ -216,16 +209,6 @@ def test_where_two_patterns_lie_the_film_is_told_of_its_own_lane():
     assert f"of lane {LANE.lane} " in film_words(
         replace(STUDY, event=event), LANE, TRIAL, (64, 12)
     )
-
-
-def test_a_drill_says_for_which_pairs_and_what_knowing_is_worth():
-    words = drill_words(STUDY, (2,), 4.2, first=False)
-    assert "17-18" in words
-    assert "4 pins" in words
-    first = drill_words(STUDY, (1, 2), 4.2, first=True)
-    assert "first ball" in first
-    assert "17-18" in first
-    assert "17-18" not in drill_words(STUDY, (1,), 4.2, first=True)
 
 
 def test_a_ball_of_the_bag_says_its_games_and_pairs_and_how_much_it_hooks():

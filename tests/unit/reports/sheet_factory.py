@@ -22,6 +22,7 @@ from nextpair.domain.sheet import (
     LineCard,
     MoveCard,
     PatternCard,
+    PracticeOption,
     PracticeShot,
     RoomCard,
     Sheet,
@@ -98,6 +99,10 @@ def a_sheet(hand: str = "right", games: int = 6) -> Sheet:
         bag_worth=BagWorth(206.1, 198.4, 2),
         left_at_home=(BagItem("Paper Crown", 1500, 0.02, "nothing the Kestrel does not do", ()),),
         practice=_practice(cards[0].line),
+        practice_options=(
+            PracticeOption("learn the lane", 1.31, 1.25, 0.06, True, "9 shots on two balls."),
+            PracticeOption("wear in a line", 0.92, 0.8, 0.12, False, "9 shots on one ball."),
+        ),
         games=cards,
         guessed=("squad.csv: rev_rate_rpm of Bo Farr", "squad.csv: cover of Cyd Marlow"),
         cautions=cautions_for(balls=4, surface_work=True),
