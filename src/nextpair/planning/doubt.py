@@ -47,3 +47,15 @@ def lane_doubt(draws: int, seed: int) -> Doubt:
         wear_factor=np.exp(WEAR_SD * normal[:, 2]),
         time=points[:, 3],
     )
+
+
+def outer_doubt() -> Doubt:
+    """Two lanes about one deviation of everything from the middle: one on which balls hook less
+    than planned, one on which they hook more."""
+    side = np.array([-1.0, 1.0])
+    return Doubt(
+        dry_factor=np.exp(DRY_FRICTION_SD * side),
+        film_factor=np.exp(-FILM_SD * side),
+        wear_factor=np.exp(WEAR_SD * side),
+        time=np.array([0.25, 0.75]),
+    )

@@ -9,7 +9,7 @@ revs and rotation a blur of the offset by the measured slopes.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, partial
 
 import numpy as np
 from numpy.typing import NDArray
@@ -20,7 +20,7 @@ from nextpair.domain.bowler import Hand, Reach, Release, Scatter
 from nextpair.domain.lane import BOARD_M, LANE_WIDTH_M
 from nextpair.domain.units import DEGREE_RAD
 from nextpair.kernel.layout import Bodies
-from nextpair.kernel.roll import Paths, roll
+from nextpair.kernel.roll import roll
 from nextpair.planning.aim import BLURS, PinValue
 from nextpair.planning.throws import LaneKind, own_board, own_boards_of, shots_of
 
@@ -30,6 +30,9 @@ LAYDOWN_STEP_BOARDS = 1.5
 ANGLE_STEP_RAD = 0.25 * DEGREE_RAD
 FINER = 3
 """Lines at which values are read, to each one that is rolled, in lay-down and in angle."""
+STEPS = 1
+"""Steps of a path from one node to the next: half of what a shot that is told takes. It moves no
+offset by as much as a line's interpolation does."""
 AIM_BOARDS = 0.3
 AIM_RAD = 0.08 * DEGREE_RAD
 """How far what a bowler means on the day differs from what the sheet says (assumption): it makes
@@ -164,24 +167,22 @@ def line_values(
     bodies: Bodies,
     pins: PinValue,
     grid: LineGrid,
+    slope_body: int | None = None,
 ) -> LineValues:
     """Value of every line with every body on one lane, for d draws of it.
 
-    films (d, 120, 39) [um] in the bowler's frame, dry_factor (d,); draw 0 measures the slopes.
+    films (d, 120, 39) [um] in the bowler's frame, dry_factor (d,); draw 0 measures the slopes,
+    each body's own, or those of `slope_body` for all.
     """
-    paths = _roll_grid(films, dry_factor, release, scatter, kind, bodies, grid)
-    impact = paths.lane_impact
     draws = len(films)
-    shape = (
-        len(bodies.dry_friction),
-        draws + len(SLOPES),
-        len(grid.rolled_laydown),
-        len(grid.rolled_angle_rad),
-    )
-    fields = (impact.offset_boards, impact.entry_angle_deg, paths.break_x_m, paths.exit_x_m)
-    refined = grid.refined(np.stack([field.reshape(shape) for field in fields]))
-    blur = _blur_boards(refined[0, :, draws:] - refined[0, :, :1])
-    offset, angle, break_x, exit_x = refined[:, :, :draws]
+    every = np.arange(len(bodies.dry_friction))
+    measured = every if slope_body is None else every[[slope_body]]
+    roll_lines = partial(_roll_lines, films, dry_factor, release, kind, bodies, grid)
+    meant = roll_lines(every, np.arange(draws), np.zeros((draws, len(SLOPES))))
+    parts = np.diag([getattr(scatter, name) for name in SLOPES])
+    moved = roll_lines(measured, np.zeros(len(SLOPES), int), parts)
+    blur = _blur_boards(grid.refined(moved[0] - meant[0, measured, :1]))
+    offset, angle, break_x = grid.refined(meant[:3])
     value = pins.at(offset, angle, np.broadcast_to(blur[:, None], offset.shape))
     gutter = break_x > LANE_WIDTH_M / 2 - EDGE_BOARDS * BOARD_M
     value = np.where(gutter, pins.gutter, value)
@@ -192,28 +193,23 @@ def line_values(
     return LineValues(
         grid,
         gaussian_filter(value.astype(np.float32), (0.0, 0.0, *sigma), mode="nearest"),
-        own_boards_of(exit_x.mean(axis=1)),
+        own_boards_of(grid.refined(meant[3].mean(axis=1))),
     )
 
 
-def _roll_grid(
+def _roll_lines(
     films: FloatArray,
     dry_factor: FloatArray,
     release: Release,
-    scatter: Scatter,
     kind: LaneKind,
     bodies: Bodies,
     grid: LineGrid,
-) -> Paths:
-    """Roll every line that is rolled with every body, in order (body, draw, lay-down, angle).
-
-    The draws are followed by three more on the first film, each with one release number moved by
-    its scatter.
-    """
-    draws = len(films)
-    moved = np.zeros((draws + len(SLOPES), len(SLOPES)))
-    moved[draws:] = np.diag([getattr(scatter, name) for name in SLOPES])
-    film = np.append(np.arange(draws), np.zeros(len(SLOPES), int))
+    body: NDArray[np.int64],
+    film: NDArray[np.int64],
+    moved: FloatArray,
+) -> FloatArray:
+    """Offset, entry angle, break and exit (4, o, d, c, a) of every line that is rolled, with each
+    of some bodies (o,) on each of some films (d,), there with the release moved by (d, 3)."""
     speed_mps, revs_radps, rotation_rad = (column[None, :, None, None] for column in moved.T)
     shots = shots_of(
         release,
@@ -223,11 +219,15 @@ def _roll_grid(
         speed_change_mps=speed_mps,
         rev_change_radps=revs_radps,
         rotation_change_rad=rotation_rad,
-        body=np.arange(len(bodies.dry_friction))[:, None, None, None],
+        body=body[:, None, None, None],
         film=film[None, :, None, None],
         dry_factor=dry_factor[film][None, :, None, None],
     )
-    return roll(kind.under(films), bodies, shots)
+    paths = roll(kind.under(films), bodies, shots, steps=STEPS)
+    impact = paths.lane_impact
+    fields = (impact.offset_boards, impact.entry_angle_deg, paths.break_x_m, paths.exit_x_m)
+    shape = len(body), len(film), len(grid.rolled_laydown), len(grid.rolled_angle_rad)
+    return np.stack([field.reshape(shape) for field in fields])
 
 
 def _blur_boards(shifts: FloatArray) -> FloatArray:

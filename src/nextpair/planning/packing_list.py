@@ -125,27 +125,34 @@ def spare_ball_cost_pins(
 
 def left_at_home(study: Study, bag: InsuredBag) -> tuple[BagItem, ...]:
     """Balls that stay at home, with what the best of each would add to the bag."""
+    found: dict[str, BagItem] = {}
+    for looked in filter(None, (study, study.first_look)):
+        brought = [looked.options.index(study.options[option]) for option in bag.options]
+        found = _would_add(looked, brought) | found
+    for option in bag.options:
+        del found[study.options[option].name]
+    return tuple(sorted(found.values(), key=lambda item: -item.cost_if_left_pins_per_game))
+
+
+def _would_add(study: Study, brought: list[int]) -> dict[str, BagItem]:
+    """By ball, what the best option of each that was studied would add to what is brought."""
     values = study.answered_values.reshape(len(study.options), -1)
-    taken = {study.options[option].name for option in bag.options}
-    held = values[list(bag.options)].max(axis=0)
-    best: dict[str, tuple[float, float, int]] = {}
-    for option, ball in enumerate(study.options):
-        if ball.name not in taken:
-            raised = np.maximum(values[option], held)
-            gain = float(raised.mean() - held.mean())
-            bad_gain = float(worst_tenth(raised) - worst_tenth(held))
-            if ball.name not in best or gain > best[ball.name][0]:
-                best[ball.name] = (gain, bad_gain, option)
-    return tuple(
-        BagItem(
-            ball=name,
-            surface_grit=study.options[option].surface.named,
-            surface_by=study.options[option].surface.by.value,
-            cost_if_left_pins_per_game=gain,
-            purpose="Adds nothing to this bag."
-            if gain < NOTHING_PINS
-            else "Next to come if a place opens.",
-            bad_case_cost_if_left_pins_per_game=bad_gain,
-        )
-        for name, (gain, bad_gain, option) in sorted(best.items(), key=lambda item: -item[1][0])
-    )
+    held = values[brought].max(axis=0)
+    found: dict[str, BagItem] = {}
+    for ball, value in zip(study.options, values, strict=True):
+        raised = np.maximum(value, held)
+        gain = float(raised.mean() - held.mean())
+        if ball.name not in found or gain > found[ball.name].cost_if_left_pins_per_game:
+            found[ball.name] = BagItem(
+                ball=ball.name,
+                surface_grit=ball.surface.named,
+                surface_by=ball.surface.by.value,
+                cost_if_left_pins_per_game=gain,
+                purpose="Adds nothing to this bag."
+                if gain < NOTHING_PINS
+                else "Next to come if a place opens.",
+                bad_case_cost_if_left_pins_per_game=float(
+                    worst_tenth(raised) - worst_tenth(held)
+                ),
+            )
+    return found

@@ -15,7 +15,7 @@ from nextpair.planning.aim import PinValue, pin_value
 from nextpair.planning.cards import Desk, game_card
 from nextpair.planning.choice import GameChoice, bag_choice, game_choices, insured_bag
 from nextpair.planning.doubt import lane_doubt
-from nextpair.planning.options import ball_options
+from nextpair.planning.first_look import studied
 from nextpair.planning.packing_list import (
     bag_items,
     bag_worth,
@@ -27,7 +27,7 @@ from nextpair.planning.practice_cards import practice_cards, practice_option_car
 from nextpair.planning.reasons import opinion_words
 from nextpair.planning.second_opinion import second_opinion
 from nextpair.planning.spare_shots import spare_chances
-from nextpair.planning.study import Study, lane_study
+from nextpair.planning.study import Study
 from nextpair.planning.throws import release_errors
 from nextpair.planning.traffic import lane_films, starting_ball, throwers
 from nextpair.planning.trial import Trial, try_line
@@ -68,7 +68,7 @@ def plan_event(
     pins = pin_value(table, spares, SPEED_KEPT * bowler.release.speed_mps)
     people = throwers(event, starting_ball(event))
     films = lane_films(event, people, pins, seed, progress)
-    study = lane_study(event, ball_options(event), lane_doubt(DRAWS, seed), films, pins, progress)
+    study = studied(event, lane_doubt(DRAWS, seed), films, pins, progress)
     best = bag_choice(study)
     bag = insured_bag(study, best)
     choices = game_choices(study, best)

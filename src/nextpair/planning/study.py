@@ -4,17 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import partial
 
 import numpy as np
 from numpy.typing import NDArray
 
 from nextpair.domain.ball import Ball
-from nextpair.domain.bowler import Bowler
 from nextpair.domain.event import Event, Pair
 from nextpair.kernel.layout import Bodies, bodies_of, own_frame
 from nextpair.planning.aim import PinValue
 from nextpair.planning.doubt import Doubt
-from nextpair.planning.lines import LineValues, line_grid, line_values
+from nextpair.planning.lines import LineGrid, LineValues, line_grid, line_values
 from nextpair.planning.options import in_game
 from nextpair.planning.throws import LaneKind, lane_kind
 from nextpair.planning.traffic import LaneFilms
@@ -24,6 +24,9 @@ FloatArray = NDArray[np.float64]
 ANSWERED_SHARE = 0.6
 """Share of a game's frames that a bowler throws after having moved to what the lane has shown; the
 others are thrown as planned (assumption, tested by logged shots)."""
+ALIKE_FILM_UM = 1e-3
+"""Films of two lanes that differ nowhere by more are one film to a line: a thousandth of a usual
+film moves no shot by a hundredth of a board."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,6 +65,8 @@ class Study:
     doubt: Doubt
     lanes: dict[tuple[int, int], LaneStudy]
     """By game and lane."""
+    first_look: Study | None = None
+    """The study of more options, more coarsely, from which these were taken."""
 
     def pair(self, game: int) -> Pair:
         """Pair of a game."""
@@ -107,47 +112,58 @@ def lane_study(
     films: LaneFilms,
     pins: PinValue,
     progress: Callable[[str, int, int], None],
+    *,
+    grid: LineGrid | None = None,
+    own_slopes: bool = True,
 ) -> Study:
-    """Study every lane of every game of the bowler."""
+    """Study every lane of every game of the bowler.
+
+    `grid` of lines left out is all that the bowler can repeat; without `own_slopes` one option's
+    slopes stand for all.
+    """
     bowler = event.bowler
     lanes: dict[tuple[int, int], LaneStudy] = {}
-    total = 2 * event.games
     for game in range(1, event.games + 1):
         bodies = bodies_of(
             [in_game(event, ball, game) for ball in options], event.house, bowler.pap_m
         )
+        value = partial(
+            line_values,
+            dry_factor=doubt.dry_factor,
+            release=bowler.release,
+            scatter=bowler.scatter,
+            bodies=bodies,
+            pins=pins,
+            grid=grid or line_grid(bowler.reach, bowler.hand),
+            slope_body=None if own_slopes else len(options) // 2,
+        )
+        beside: LaneStudy | None = None
         for lane in event.pair_in_game(event.start_pair, game).lanes:
-            lanes[game, lane] = _study(event, bowler, game, lane, bodies, doubt, films, pins)
-            progress("trying every line", len(lanes), total)
+            beside = _study(event, game, lane, bodies, doubt, films, value, beside)
+            lanes[game, lane] = beside
+            progress("trying every line", len(lanes), 2 * event.games)
     return Study(event, options, doubt, lanes)
 
 
 def _study(
     event: Event,
-    bowler: Bowler,
     game: int,
     lane: int,
     bodies: Bodies,
     doubt: Doubt,
     films: LaneFilms,
-    pins: PinValue,
+    value: Callable[..., LineValues],
+    beside: LaneStudy | None,
 ) -> LaneStudy:
+    """Study one lane; one like the lane `beside` it takes its values from there."""
+    hand = event.bowler.hand
     fresh, start, end = (
-        np.ascontiguousarray(own_frame(film, bowler.hand))
+        np.ascontiguousarray(own_frame(film, hand))
         for film in (films.fresh[lane], films.at(lane, game), films.at(lane, game + 1))
     )
     drawn = doubted_films(fresh, start, end, doubt)
-    kind = lane_kind(event.lane(lane), bowler.hand)
-    values = line_values(
-        drawn,
-        doubt.dry_factor,
-        bowler.release,
-        bowler.scatter,
-        kind,
-        bodies,
-        pins,
-        line_grid(bowler.reach, bowler.hand),
-    )
+    kind = lane_kind(event.lane(lane), hand)
+    known = beside is not None and kind.is_like(beside.kind) and _are_alike(drawn, beside.films)
     return LaneStudy(
         game=game,
         lane=lane,
@@ -158,8 +174,13 @@ def _study(
         films=drawn,
         dry_factor=doubt.dry_factor,
         bodies=bodies,
-        values=values,
+        values=beside.values if beside is not None and known else value(drawn, kind=kind),
     )
+
+
+def _are_alike(films: FloatArray, others: FloatArray) -> bool:
+    """Whether two lanes' films are so near that lines are worth the same on both."""
+    return bool(np.abs(films - others).max() <= ALIKE_FILM_UM)
 
 
 def doubted_films(

@@ -36,6 +36,14 @@ class LaneKind:
     friction: float = 1.0
     pull_mps2: FloatArray | None = None
 
+    def is_like(self, other: LaneKind) -> bool:
+        """Whether another lane is the same but for its film."""
+        return (self.length_m, self.oil_friction, self.friction) == (
+            other.length_m,
+            other.oil_friction,
+            other.friction,
+        ) and np.array_equal(_slopes(self.pull_mps2), _slopes(other.pull_mps2))
+
     def under(self, film_um: FloatArray) -> Lanes:
         """The lane under one film (120, 39), or under each of several (f, 120, 39), in the
         bowler's frame."""
@@ -48,6 +56,11 @@ class LaneKind:
             oil_friction=np.full(count, self.oil_friction),
             pull_mps2=None if pull is None else np.broadcast_to(pull, (count, *pull.shape)),
         )
+
+
+def _slopes(pull_mps2: FloatArray | None) -> FloatArray:
+    """Pulls of a lane's slopes, one zero for a level one."""
+    return np.zeros(1) if pull_mps2 is None else pull_mps2
 
 
 def lane_kind(lane: DressedLane, hand: Hand) -> LaneKind:

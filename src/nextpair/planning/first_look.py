@@ -1,0 +1,52 @@
+"""A first look at every option, more coarsely: which of them are worth a full study."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+
+import numpy as np
+
+from nextpair.domain.ball import Ball
+from nextpair.domain.event import Event
+from nextpair.domain.units import DEGREE_RAD
+from nextpair.planning.aim import PinValue
+from nextpair.planning.choice import bag_choice, insured_bag
+from nextpair.planning.doubt import Doubt, outer_doubt
+from nextpair.planning.lines import line_grid
+from nextpair.planning.options import ball_options
+from nextpair.planning.study import Study, lane_study
+from nextpair.planning.traffic import LaneFilms
+
+LOOK_STEP_BOARDS = 2.25
+LOOK_STEP_RAD = 0.25 * DEGREE_RAD
+LOOK_PINS = 3.0
+"""Pins by which an option must be worse than the best in every game, not to be studied further:
+two deviations of what this look is wrong by. Held against a full study of 62 options in 8 games
+its values strayed by 1.4 pins about their mean error, and what was left out cost no game's best."""
+
+
+def studied(
+    event: Event,
+    doubt: Doubt,
+    films: LaneFilms,
+    pins: PinValue,
+    progress: Callable[[str, int, int], None],
+) -> Study:
+    """Study of every ball at every surface that may be worth bringing."""
+    every = ball_options(event)
+    grid = line_grid(event.bowler.reach, event.bowler.hand, LOOK_STEP_BOARDS, LOOK_STEP_RAD)
+    look = lane_study(
+        event, every, outer_doubt(), films, pins, progress, grid=grid, own_slopes=False
+    )
+    return replace(
+        lane_study(event, worth_studying(look), doubt, films, pins, progress), first_look=look
+    )
+
+
+def worth_studying(look: Study) -> tuple[Ball, ...]:
+    """Options that are nearly the best in some game, and what would be brought by this look."""
+    by_game = look.answered_values.mean(axis=2)
+    worth = (by_game >= by_game.max(axis=0) - LOOK_PINS).any(axis=1)
+    worth[list(insured_bag(look, bag_choice(look)).options)] = True
+    return tuple(look.options[option] for option in np.flatnonzero(worth))
