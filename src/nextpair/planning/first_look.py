@@ -23,7 +23,7 @@ LOOK_STEP_RAD = 0.25 * DEGREE_RAD
 LOOK_PINS = 3.0
 """Pins by which an option must be worse than the best in every game, not to be studied further:
 two deviations of what this look is wrong by. Held against a full study of 62 options in 8 games
-its values strayed by 1.4 pins about their mean error, and what was left out cost no game's best."""
+its values strayed by 1.4 pins about their mean error; what was left out was no game's best."""
 
 
 def studied(
@@ -37,8 +37,10 @@ def studied(
     every = ball_options(event)
     grid = line_grid(event.bowler.reach, event.bowler.hand, LOOK_STEP_BOARDS, LOOK_STEP_RAD)
     look = lane_study(
-        event, every, outer_doubt(), films, pins, progress, grid=grid, own_slopes=False
-    )
+        event, every, outer_doubt(), films, pins,
+        lambda _, done, total: progress("looking at every ball", done, total),
+        grid=grid, own_slopes=False,
+    )  # fmt: skip
     return replace(
         lane_study(event, worth_studying(look), doubt, films, pins, progress), first_look=look
     )

@@ -151,8 +151,6 @@ def _would_add(study: Study, brought: list[int]) -> dict[str, BagItem]:
                 purpose="Adds nothing to this bag."
                 if gain < NOTHING_PINS
                 else "Next to come if a place opens.",
-                bad_case_cost_if_left_pins_per_game=float(
-                    worst_tenth(raised) - worst_tenth(held)
-                ),
+                bad_case_cost_if_left_pins_per_game=float(worst_tenth(raised) - worst_tenth(held)),
             )
     return found

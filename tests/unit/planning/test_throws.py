@@ -136,3 +136,13 @@ def test_the_same_seed_gives_the_same_errors_and_another_seed_others():
     for name in ERRORS:
         np.testing.assert_array_equal(getattr(first, name), getattr(again, name))
         assert not np.array_equal(getattr(first, name), getattr(other, name))
+
+
+def test_lanes_are_alike_where_nothing_but_the_film_differs():
+    level = LaneKind(12.8)
+    assert level.is_like(LaneKind(12.8))
+    assert not level.is_like(LaneKind(12.9))
+    assert not level.is_like(LaneKind(12.8, friction=1.01))
+    tilted = LaneKind(12.8, pull_mps2=np.ones((2, 120, 39)))
+    assert not level.is_like(tilted)
+    assert tilted.is_like(LaneKind(12.8, pull_mps2=np.ones((2, 120, 39))))
