@@ -35,6 +35,7 @@ def plan(event: Event, seed: int, progress: Progress = unwatched) -> Sheet:
         practice=computed.practice,
         practice_options=computed.practice_options,
         games=computed.games,
+        condition=computed.condition,
         guessed=event.guessed,
         cautions=(*_scores(event, computed), *_cautions(event, computed)),
         right_pattern=None

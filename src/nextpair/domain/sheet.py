@@ -86,7 +86,11 @@ class FallbackCard:
 
 @dataclass(frozen=True, slots=True)
 class GameCard:
-    """One game: the pair as it will be, ball, line, odds, and why."""
+    """One game: the pair as it will be, ball, line, odds, and why.
+
+    `bad_case_score` is what is expected in the worst tenth of lanes; `field_score` what the
+    squad's mix of bowlers scores on this pair, `usual_score` a usual bowler of this one's average.
+    """
 
     game: int
     pair: str
@@ -105,6 +109,9 @@ class GameCard:
     move_from_previous_game: MoveCard | None
     fallback: FallbackCard | None
     why: tuple[str, ...]
+    bad_case_score: float | None = None
+    field_score: float | None = None
+    usual_score: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -202,3 +209,4 @@ class Sheet:
     right_pattern: PatternCard | None = None
     bag_worth: BagWorth | None = None
     practice_options: tuple[PracticeOption, ...] = ()
+    condition: str = ""

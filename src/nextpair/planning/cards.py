@@ -24,7 +24,8 @@ from nextpair.kernel.layout import Bodies
 from nextpair.kernel.roll import roll
 from nextpair.physics.film import film_by_foot_units, film_line_units
 from nextpair.planning.choice import Fallback, GameChoice
-from nextpair.planning.odds import frame_odds, game_numbers
+from nextpair.planning.field import Condition
+from nextpair.planning.odds import bad_case_score, game_numbers, odds_by_draw
 from nextpair.planning.reasons import (
     ball_reason,
     fallback_words,
@@ -37,7 +38,6 @@ from nextpair.planning.second_opinion import second_opinion
 from nextpair.planning.study import LaneStudy, Study
 from nextpair.planning.throws import own_board, own_boards_of, shots_of
 from nextpair.planning.trial import Line, Trial
-from nextpair.scoring.game_value import FrameOdds
 
 FloatArray = NDArray[np.float64]
 
@@ -61,6 +61,7 @@ def game_card(
     choices: tuple[GameChoice, ...],
     trials: tuple[tuple[Trial, Trial], ...],
     game: int,
+    field: Condition,
 ) -> GameCard:
     """The card of one game."""
     study, choice, tried = desk.study, choices[game - 1], trials[game - 1]
@@ -69,7 +70,7 @@ def game_card(
         _lane_card(desk, lane, trial)
         for lane, trial in zip(study.of_game(game), tried, strict=True)
     )
-    odds = [_odds(desk, trial) for trial in tried]
+    odds = [odds_by_draw(trial.leaves_by_draw, desk.table.leaves, desk.spares) for trial in tried]
     strike = float(np.mean([trial.strike_by_draw.mean() for trial in tried]))
     score, interval = game_numbers(odds[0], odds[1])
     own, other = shots_before(study.event, game)
@@ -94,6 +95,9 @@ def game_card(
         move_from_previous_game=_move(choices, trials, study, game),
         fallback=_fallback_card(desk, choice, choice.fallback) if choice.fallback else None,
         why=_why(desk, choices, trials, game, (own, other), strike),
+        bad_case_score=bad_case_score(odds[0], odds[1]),
+        field_score=field.field_score,
+        usual_score=field.usual_score,
     )
 
 
@@ -180,13 +184,6 @@ def meant_line_card(
         breakpoint_ft=float(paths.break_m[0] / FOOT_M),
         exit_board=float(own_boards_of(paths.exit_x_m[0])),
     )
-
-
-def _odds(desk: Desk, trial: Trial) -> list[FrameOdds]:
-    return [
-        frame_odds(float(strike), desk.table.leaves, leaves, desk.spares)
-        for strike, leaves in zip(trial.strike_by_draw, trial.leaves_by_draw, strict=True)
-    ]
 
 
 def _move(

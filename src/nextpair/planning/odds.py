@@ -13,6 +13,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from nextpair.domain.errors import require, require_within
+from nextpair.planning.bad_case import worst_tenth
 from nextpair.scoring.game_value import (
     FirstBall,
     FrameOdds,
@@ -96,3 +97,22 @@ def game_numbers(
     chances = [score_distribution(here, there) for here, there in pairs]
     mixed = np.average(chances, axis=0, weights=weight)
     return float(np.average(scores, weights=weight)), score_interval(mixed.tolist(), share)
+
+
+def bad_case_score(lane: Sequence[FrameOdds], other_lane: Sequence[FrameOdds]) -> float:
+    """Expected score in the worst tenth of the draws of the doubt, given as in `game_numbers`."""
+    scores = [expected_score(here, there) for here, there in zip(lane, other_lane, strict=True)]
+    return float(worst_tenth(scores))
+
+
+def odds_by_draw(
+    leaves: NDArray[np.float64],
+    leave_masks: Sequence[int],
+    spare_chance: ArrayLike,
+) -> list[FrameOdds]:
+    """Odds of one lane in each draw, from the chance of every leave (d, leaves)."""
+    strike = leave_masks.index(0)
+    return [
+        frame_odds(min(float(chances[strike]), 1.0), leave_masks, chances, spare_chance)
+        for chances in leaves
+    ]

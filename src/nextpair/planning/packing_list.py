@@ -13,6 +13,7 @@ from nextpair.domain.ball import Ball
 from nextpair.domain.sheet import BagItem, BagWorth
 from nextpair.planning.bad_case import worst_tenth
 from nextpair.planning.choice import GameChoice
+from nextpair.planning.common_spares import common_spares, leaves_left
 from nextpair.planning.insurance import InsuredBag
 from nextpair.planning.odds import frame_odds
 from nextpair.planning.options import is_resurfaced, packed_spares
@@ -22,16 +23,11 @@ from nextpair.planning.reasons import (
     purpose_words,
     spare_ball_words,
 )
-from nextpair.planning.spare_shots import spare_chances
 from nextpair.planning.study import Study
 from nextpair.planning.trial import Trial
 from nextpair.scoring.game_value import expected_score
 
 FloatArray = NDArray[np.float64]
-
-COMMON_LEAVES = 24
-"""Leaves at which a ball is tried in place of the spare ball: those left most, nine in ten and
-more of all. At the others it is taken to make as many."""
 
 
 def bag_worth(study: Study, bag: InsuredBag) -> BagWorth:
@@ -108,13 +104,9 @@ def spare_ball_cost_pins(
     thrown flat in its place; 0 where there is no spare ball."""
     if not packed_spares(study.event):
         return 0.0
-    left = np.mean(
-        [trial.leaves_by_draw.mean(axis=0) for pair in trials for trial in pair], axis=0
-    )
-    common = np.argsort(-left, kind="stable")[: COMMON_LEAVES + 1]
+    left = leaves_left(trials)
     event = replace(study.event, locker=(straightest_strike(study, bag),))
-    otherwise = spares.copy()
-    otherwise[common] = spare_chances(event, [table.leaves[place] for place in common], seed)
+    otherwise = common_spares(event, table, left, spares, seed)
     strike = float(left[table.leaves.index(0)])
     with_it, without = (
         expected_score(frame_odds(strike, table.leaves, left, made))

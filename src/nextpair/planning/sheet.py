@@ -14,7 +14,9 @@ from nextpair.physics.film import rule_of_31_exit_board
 from nextpair.planning.aim import PinValue, pin_value
 from nextpair.planning.cards import Desk, game_card
 from nextpair.planning.choice import GameChoice, bag_choice, game_choices, insured_bag
+from nextpair.planning.common_spares import leaves_left
 from nextpair.planning.doubt import lane_doubt
+from nextpair.planning.field import condition_words, conditions
 from nextpair.planning.first_look import studied
 from nextpair.planning.packing_list import (
     bag_items,
@@ -57,6 +59,7 @@ class EventPlan:
     practice: tuple[PracticeShot, ...]
     practice_options: tuple[PracticeOption, ...]
     games: tuple[GameCard, ...]
+    condition: str
 
 
 def plan_event(
@@ -76,6 +79,10 @@ def plan_event(
     trials = _trials(study, choices, table, pins, seed, progress)
     practice = weighed_practice(study, choices, best.options, pins, seed)
     spare_cost_pins = spare_ball_cost_pins(study, bag, trials, table, spares, seed)
+    others = conditions(study, table, pins, leaves_left(trials), spares, seed)
+    games = tuple(
+        game_card(desk, choices, trials, game, other) for game, other in enumerate(others, 1)
+    )
     return EventPlan(
         rule_of_31_exit_board=rule_of_31_exit_board(event.left_pattern.length_m, bowler.hand),
         second_opinion=opinion_words(
@@ -86,7 +93,8 @@ def plan_event(
         left_at_home=left_at_home(study, bag),
         practice=practice_cards(desk, practice, corner_pin_shot(event, seed)),
         practice_options=practice_option_cards(desk, practice),
-        games=tuple(game_card(desk, choices, trials, game) for game in range(1, event.games + 1)),
+        games=games,
+        condition=condition_words(bowler.average, [card.expected_score for card in games], others),
     )
 
 

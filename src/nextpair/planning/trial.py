@@ -80,14 +80,7 @@ def try_line(
     planned = _roll_planned(line, lane, bowler, errors)
     impact = planned.lane_impact
     own = _own_path(planned)
-    draws = len(lane.films)
-    kept = _by_draw(
-        np.full(draws, line.own_laydown), np.full(draws, line.angle_rad), line, lane, bowler,
-        errors,
-    )  # fmt: skip
-    moved = _by_draw(*_answers(line, lane), line, lane, bowler, errors)
-    leaves = (1 - ANSWERED_SHARE) * _leaves(kept, draws, table)
-    leaves += ANSWERED_SHARE * _leaves(moved, draws, table)
+    leaves = leaves_by_draw(line, lane, bowler, table, errors)
     return Trial(
         line=line,
         target=float(own_boards_of(planned.arrows_x_m[0])),
@@ -105,6 +98,22 @@ def try_line(
         * (ARROWS_M / BOARD_M),
         room_mph=_room(line, lane, bowler, table, pins, errors, 0.0, ROOM_SPEEDS_MPS) / MPH_MPS,
     )
+
+
+def leaves_by_draw(
+    line: Line, lane: LaneStudy, bowler: Bowler, table: CarryTable, errors: Errors
+) -> FloatArray:
+    """Chance of every leave (d, leaves) over a game in each draw, of a bowler who throws a line as
+    planned and answers what the lane shows in ANSWERED_SHARE of the frames."""
+    draws = len(lane.films)
+    kept = _by_draw(
+        np.full(draws, line.own_laydown), np.full(draws, line.angle_rad), line, lane, bowler,
+        errors,
+    )  # fmt: skip
+    moved = _by_draw(*_answers(line, lane), line, lane, bowler, errors)
+    leaves = (1 - ANSWERED_SHARE) * _leaves(kept, draws, table)
+    leaves += ANSWERED_SHARE * _leaves(moved, draws, table)
+    return leaves
 
 
 def meant_offset_boards(

@@ -26,6 +26,7 @@ from nextpair.reports.wording import (
     lanes_apart,
     line_words,
     move_words,
+    others_words,
     patterns_told,
     percent,
     practice_option_words,
@@ -124,7 +125,8 @@ def _glance(sheet: Sheet) -> Markup:
     caption = (
         "Feet at the slide, target at the arrows; where the lanes differ, the left lane above"
     )
-    return _section("glance", "At a glance", table(head, rows, caption, "glance"))
+    said = (element("p", sheet.condition),) if sheet.condition else ()
+    return _section("glance", "At a glance", table(head, rows, caption, "glance"), *said)
 
 
 def _by_lane(game: GameCard, hand: str, board: Callable[[LineCard], float]) -> Markup:
@@ -193,6 +195,7 @@ def _game(game: GameCard, sheet: Sheet) -> Markup:
             ("Spare", percent(game.spare_probability)),
             ("Speed", f"{game.line.speed_mph:.1f} mph"),
             ("Score", score_words(game)),
+            *((("Against", others),) if (others := others_words(game)) else ()),
             ("Room", room_words(game.room)),
             ("Before you", before_words(game)),
         ),

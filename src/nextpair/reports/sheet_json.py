@@ -26,6 +26,9 @@ DECIMALS = {
     "left_probability": 4,
     "runner_up_loses_probability": 4,
     "expected_score": 1,
+    "bad_case_score": 1,
+    "field_score": 1,
+    "usual_score": 1,
 }
 OTHER_DECIMALS = 2
 PICTURE_FIELDS = frozenset({"film_units"})

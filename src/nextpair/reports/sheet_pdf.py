@@ -30,6 +30,7 @@ from nextpair.reports.wording import (
     lanes_apart,
     line_words,
     move_words,
+    others_words,
     patterns_told,
     percent,
     practice_option_words,
@@ -66,6 +67,7 @@ def _words(sheet: Sheet) -> dict[str, Any]:
         "pattern": "; ".join(f"{name}: {numbers}" for name, numbers in patterns_told(sheet)),
         "rule": rule_words(sheet),
         "glance": [row for game in sheet.games for row in _glance_rows(game, sheet.hand)],
+        "condition": sheet.condition,
         "bag": [
             [
                 item.ball,
@@ -148,6 +150,7 @@ def _game(game: GameCard, sheet: Sheet) -> dict[str, Any]:
         "move": move_words(game.move_from_previous_game, hand),
         "before": before_words(game),
         "room": room_words(game.room),
+        "others": others_words(game) or "",
         "why": game.why[0] if game.why else "",
         "when": "" if fallback is None else sentence(fallback.when),
         "fallback": "" if fallback is None else fallback_line_words(fallback, game, hand),

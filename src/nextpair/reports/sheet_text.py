@@ -26,6 +26,7 @@ from nextpair.reports.wording import (
     lanes_apart_words,
     line_words,
     move_words,
+    others_words,
     patterns_told,
     percent,
     practice_option_words,
@@ -89,7 +90,8 @@ def _at_a_glance(sheet: Sheet, page: Ink) -> list[str]:
     head = f"  game lanes   {'ball':<{wide}} feet target    breakpoint strike score"
     rows = [row for game in sheet.games for row in _game_rows(game, sheet.hand, wide)]
     foot = page.faint("  feet: where the sliding foot ends; target: at the arrows")
-    return [*page.section("AT A GLANCE"), page.faint(head), *rows, foot]
+    said = page.indented("  ", 2, sheet.condition) if sheet.condition else []
+    return [*page.section("AT A GLANCE"), page.faint(head), *rows, foot, *said]
 
 
 def _game_rows(game: GameCard, hand: str, ball_columns: int) -> list[str]:
@@ -169,10 +171,12 @@ def _game(game: GameCard, hand: str, page: Ink) -> list[str]:
         ("Lanes", lanes_apart_words(game, hand)),
         ("Before", before_words(game)),
         ("Odds", f"{odds}; score {score_words(game)}"),
+        ("", others_words(game)),
         ("Pins", entry_words(game.entry)),
         ("Room", room_words(game.room)),
     ):
-        lines += page.labelled(label, text)
+        if text:
+            lines += page.labelled(label, text)
     for place, reason in enumerate(game.why):
         lines += page.labelled("Why" if place == 0 else "", reason)
     if game.fallback is not None:

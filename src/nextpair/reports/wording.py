@@ -197,6 +197,18 @@ def score_words(game: GameCard) -> str:
     return f"{game.expected_score:.0f} ({low} to {high} in 4 games of 5)"
 
 
+def others_words(game: GameCard) -> str | None:
+    """A game's score held against the bad case and the field; None where neither is known."""
+    said = []
+    if game.bad_case_score is not None:
+        said.append(f"{game.bad_case_score:.0f} where the lanes are at their worst")
+    if game.field_score is not None:
+        over = round(game.expected_score) - round(game.field_score)
+        against = "as you do" if over == 0 else f"{abs(over)} {'less' if over > 0 else 'more'}"
+        said.append(f"the field scores {game.field_score:.0f} here, {against}")
+    return "; ".join(said) or None
+
+
 def room_words(room: RoomCard) -> str:
     """How far a shot may miss."""
     return f"{room.boards:.1f} boards, {room.mph:.1f} mph"

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from nextpair.domain.errors import InvalidValueError
-from nextpair.planning.odds import frame_odds, game_numbers, pins_if_missed
+from nextpair.planning.odds import bad_case_score, frame_odds, game_numbers, pins_if_missed
 from nextpair.scoring.game_value import FirstBall, expected_score, frame_odds_of
 from nextpair.scoring.leaves import FULL_RACK, parse_leave
 
@@ -109,3 +109,10 @@ def test_both_lanes_need_the_same_draws():
         game_numbers([STRIKES_ONLY], [])
     with pytest.raises(InvalidValueError, match="draws"):
         game_numbers([], [])
+
+
+def test_the_bad_case_is_the_mean_score_of_the_worst_tenth_of_draws():
+    draws = [OPENS_ONLY, *[STRIKES_ONLY] * 9]
+    assert bad_case_score(draws, draws) == pytest.approx(90)
+    twenty = [OPENS_ONLY, *[STRIKES_ONLY] * 19]
+    assert bad_case_score(twenty, twenty) == pytest.approx((90 + 300) / 2)

@@ -99,6 +99,7 @@ def a_sheet(hand: str = "right", games: int = 6) -> Sheet:
         bag_worth=BagWorth(206.1, 198.4, 2),
         left_at_home=(BagItem("Paper Crown", 1500, 0.02, "nothing the Kestrel does not do", ()),),
         practice=_practice(cards[0].line),
+        condition="The field scores 196 a game here: your 206 is 10 over it.",
         practice_options=(
             PracticeOption("learn the lane", 1.31, 1.25, 0.06, True, "9 shots on two balls."),
             PracticeOption("wear in a line", 0.92, 0.8, 0.12, False, "9 shots on one ball."),
@@ -263,6 +264,9 @@ def _game(number: int, film: FilmCard) -> GameCard:
             fallback,
         ),
         why=WHY,
+        bad_case_score=expected - 8.0,
+        field_score=196.0,
+        usual_score=203.0,
     )
 
 
