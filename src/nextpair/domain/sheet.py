@@ -66,11 +66,16 @@ class LaneCard:
 
 @dataclass(frozen=True, slots=True)
 class MoveCard:
-    """Change from the game before; boards positive toward the bowler's inside."""
+    """Change from the game before; boards positive toward the bowler's inside.
+
+    `name` is what the trade calls it, as "3-for-2", where it fits a usual move.
+    """
 
     feet_boards: float
     target_boards: float
     ball_change: bool
+    name: str | None = None
+    why: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -25,13 +25,13 @@ from nextpair.kernel.roll import roll
 from nextpair.physics.film import film_by_foot_units, film_line_units
 from nextpair.planning.choice import Fallback, GameChoice
 from nextpair.planning.field import Condition
+from nextpair.planning.moves import move_name, move_reason
 from nextpair.planning.odds import bad_case_score, game_numbers, odds_by_draw
 from nextpair.planning.reasons import (
     ball_reason,
     fallback_words,
     film_words,
     opinion_words,
-    same_line_words,
 )
 from nextpair.planning.rotation import shots_before
 from nextpair.planning.second_opinion import second_opinion
@@ -197,10 +197,14 @@ def _move(
         return None
     now, before = trials[game - 1][0], trials[game - 2][0]
     balls = [study.options[choices[g - 1].option].name for g in (game, game - 1)]
+    feet = now.line.own_laydown - before.line.own_laydown
+    target = now.target - before.target
     return MoveCard(
-        feet_boards=now.line.own_laydown - before.line.own_laydown,
-        target_boards=now.target - before.target,
+        feet_boards=feet,
+        target_boards=target,
         ball_change=balls[0] != balls[1],
+        name=move_name(feet, target),
+        why=move_reason(study, choices, (before, now), game),
     )
 
 
@@ -234,9 +238,6 @@ def _why(
         film_words(study, lane, trial, shots),
         ball_reason(study, choice, strike),
     ]
-    if game > 1:
-        before = choices[game - 2].lines[0]
-        found.append(same_line_words(study, lane, before, trial.offset_boards, game - 1))
     opinion = second_opinion(lane, trial)
     if not opinion.agrees:
         found.append(opinion_words(opinion, trial))

@@ -73,6 +73,6 @@ def spare_drill_words(shot: SpareShot) -> str:
     """Why one straight shot at the corner pin, and how it is thrown."""
     how = "flat, with a third of your axis rotation" if shot.delivery.flat else "as at a strike"
     return (
-        f"One shot at your corner pin, thrown {how}, on the line that `nextpair spares` tells: "
+        f"One shot at your corner pin, thrown {how}, on the line that the spare plan has: "
         f"{shot.chance:.0%} of them make it. Hand and feet, before it counts."
     )

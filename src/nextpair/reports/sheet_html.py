@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from importlib.resources import files
 
-from nextpair.domain.sheet import GameCard, Grit, LaneCard, LineCard, PracticeShot, Sheet
+from nextpair.domain.sheet import BagItem, GameCard, Grit, LaneCard, LineCard, PracticeShot, Sheet
 from nextpair.reports.figures import film_key, pair_figure
 from nextpair.reports.lane_drawing import STRETCH
 from nextpair.reports.markup import Markup, element, joined, listed, table
@@ -143,8 +143,7 @@ def _bag(sheet: Sheet) -> Markup:
     rows = [
         (
             _ball_cell(item.ball, item.surface_grit),
-            f"{item.cost_if_left_pins_per_game:.1f}",
-            f"{item.bad_case_cost_if_left_pins_per_game:.1f}",
+            _cost_cell(item),
             sentence(item.purpose),
         )
         for item in sheet.bag
@@ -153,12 +152,20 @@ def _bag(sheet: Sheet) -> Markup:
     stays = (element("h3", "Stays at home"), listed(at_home)) if at_home else ()
     worth = sheet.bag_worth
     said = () if worth is None else (element("p", bag_worth_words(worth)),)
-    head = ("Ball", "Worth", "At worst", "For")
+    head = ("Ball", "Worth", "For")
     caption = (
-        "Worth: pins a game lost if this ball stays at home; at worst: in the worst tenth of "
+        "Worth: pins a game lost if this ball stays at home; below it, in the worst tenth of "
         "games and lanes"
     )
     return _section("bag", "Bag", table(head, rows, caption, "bag"), *said, *stays)
+
+
+def _cost_cell(item: BagItem) -> Markup:
+    """What leaving a ball costs, the bad case below."""
+    bad_case = f"{item.bad_case_cost_if_left_pins_per_game:.1f}"
+    return joined(
+        f"{item.cost_if_left_pins_per_game:.1f}", element("span", bad_case, class_="lane")
+    )
 
 
 def _practice(sheet: Sheet) -> Markup:
@@ -189,6 +196,7 @@ def _game(game: GameCard, sheet: Sheet) -> Markup:
         element("p", ball_words(game.ball, game.surface_grit), *change, class_="ball"),
         *_plays(game, hand),
         element("p", "Move: ", element("strong", move_words(move, hand)), class_="move"),
+        *((element("p", move.why, class_="soft"),) if move and move.why else ()),
         _pairs(
             "facts",
             ("Strike", percent(game.strike_probability)),

@@ -140,18 +140,18 @@ def _plays(game: GameCard, hand: str) -> list[list[str]]:
 
 
 def _game(game: GameCard, sheet: Sheet) -> dict[str, Any]:
-    hand, fallback = sheet.hand, game.fallback
+    hand, fallback, move = sheet.hand, game.fallback, game.move_from_previous_game
     picture = pair_figure(game, sheet)
     return {
         "game": str(game.game),
         "heading": f"Game {game.game}, lanes {game.pair}",
         "ball": ball_words(game.ball, game.surface_grit),
         "plays": _plays(game, hand),
-        "move": move_words(game.move_from_previous_game, hand),
+        "move": move_words(move, hand),
         "before": before_words(game),
         "room": room_words(game.room),
         "others": others_words(game) or "",
-        "why": game.why[0] if game.why else "",
+        "why": " ".join((*game.why[:1], *((move.why,) if move else ()))),
         "when": "" if fallback is None else sentence(fallback.when),
         "fallback": "" if fallback is None else fallback_line_words(fallback, game, hand),
         "picture": _for_paper(picture),

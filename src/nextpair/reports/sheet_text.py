@@ -168,6 +168,7 @@ def _game(game: GameCard, hand: str, page: Ink) -> list[str]:
     odds = f"strike {percent(game.strike_probability)}, spare {percent(game.spare_probability)}"
     for label, text in (
         ("Move", move_words(move, hand)),
+        ("", move.why if move else None),
         ("Lanes", lanes_apart_words(game, hand)),
         ("Before", before_words(game)),
         ("Odds", f"{odds}; score {score_words(game)}"),

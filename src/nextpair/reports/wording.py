@@ -133,13 +133,14 @@ def breakpoint_words(line: LineCard, hand: str) -> str:
 
 
 def move_words(move: MoveCard | None, hand: str) -> str:
-    """A move as the trade says it: 'feet 3 left, target 2 left' for a right-hander's inside."""
+    """A move as the trade says it: 'feet 3 left, target 2 left, a 3-for-2' inside."""
     if move is None:
         return "first game"
     feet, target = (_toward(boards, hand) for boards in (move.feet_boards, move.target_boards))
     if feet == target == "stay":
         return "no move"
-    return f"feet {feet}, target {target}"
+    name = "" if move.name is None else f", a {move.name}"
+    return f"feet {feet}, target {target}{name}"
 
 
 def sides(hand: str) -> tuple[str, str]:

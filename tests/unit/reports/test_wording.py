@@ -57,6 +57,11 @@ def test_a_move_goes_the_way_of_the_hand(feet, target, hand, words):
     assert move_words(MoveCard(feet, target, ball_change=False), hand) == words
 
 
+def test_a_move_has_the_trades_name_where_it_fits():
+    move = MoveCard(3.0, 2.0, ball_change=False, name="3-for-2")
+    assert move_words(move, "right") == "feet 3 left, target 2 left, a 3-for-2"
+
+
 def test_there_is_no_move_before_the_first_game():
     assert move_words(None, "right") == "first game"
 
