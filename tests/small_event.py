@@ -25,6 +25,7 @@ from nextpair.planning.aim import PinValue, pin_value
 from nextpair.planning.bag import BagChoice
 from nextpair.planning.choice import GameChoice, bag_choice, game_choices
 from nextpair.planning.condition import AS_PLANNED, Condition
+from nextpair.planning.crowd import likely_films
 from nextpair.planning.doubt import lane_doubt
 from nextpair.planning.options import ball_options
 from nextpair.planning.sheet import DRAWS, SPEED_KEPT
@@ -128,7 +129,11 @@ def workings_of(
 ) -> Workings:
     """Everything up to the choices, as the sheet is planned."""
     table, spares, pins = values_of(event, seed)
-    films = films_of(event, pins) if films_of else traffic_of(event, pins, seed)
+    films = (
+        films_of(event, pins)
+        if films_of
+        else likely_films(event, starting_ball(event), pins, seed, unheard)
+    )
     study = lane_study(event, ball_options(event), lane_doubt(DRAWS, seed), films, pins, unheard)
     bag = bag_choice(study)
     return Workings(event, table, spares, pins, films, study, bag, game_choices(study, bag))
@@ -145,6 +150,6 @@ def values_of(event: Event, seed: int = SEED) -> tuple[CarryTable, np.ndarray, P
 def traffic_of(
     event: Event, pins: PinValue, seed: int = SEED, condition: Condition = AS_PLANNED
 ) -> LaneFilms:
-    """Films of the lanes that the bowler of an event meets, worn by its squad."""
+    """Films of the lanes that the bowler of an event meets, worn by its squad as it is listed."""
     people = throwers(event, starting_ball(event))
     return lane_films(event, people, pins, seed, unheard, condition)

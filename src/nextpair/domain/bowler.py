@@ -34,10 +34,17 @@ class Style(StrEnum):
     NO_THUMB = "no-thumb"
 
 
-def require_deliverable(speed_mps: float, rev_rate_radps: float) -> None:
-    """Refuse a speed or rev rate at release that no bowler delivers."""
-    require_within("speed_mph", speed_mps / MPH_MPS, 8, 26, "mph")
-    require_within("rev_rate_rpm", rev_rate_radps / RPM_RADPS, 0, 750, "rpm")
+SPEEDS_MPH = 8.0, 26.0
+REV_RATES_RPM = 0.0, 750.0
+"""What bowlers deliver, slowest to fastest."""
+
+
+def require_deliverable(speed_mps: float | None, rev_rate_radps: float | None) -> None:
+    """Refuse a speed or rev rate at release that no bowler delivers; None is not known."""
+    if speed_mps is not None:
+        require_within("speed_mph", speed_mps / MPH_MPS, *SPEEDS_MPH, "mph")
+    if rev_rate_radps is not None:
+        require_within("rev_rate_rpm", rev_rate_radps / RPM_RADPS, *REV_RATES_RPM, "rpm")
 
 
 @dataclass(frozen=True, slots=True)

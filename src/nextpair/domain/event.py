@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from enum import StrEnum
 from functools import cached_property
 
+from nextpair.domain import typical
 from nextpair.domain.ball import Ball, Cover, Role
-from nextpair.domain.bowler import Bowler, Hand, Style, require_deliverable
+from nextpair.domain.bowler import Bowler, Hand, Release, Style, require_deliverable
 from nextpair.domain.errors import require, require_within
 from nextpair.domain.house import House
 from nextpair.domain.money import Money
@@ -51,19 +52,84 @@ class Pair:
 
 @dataclass(frozen=True, slots=True)
 class Entrant:
-    """One row of the squad sheet."""
+    """One row of a squad sheet; None is what nobody wrote down."""
 
     pair: Pair
     name: str
-    hand: Hand
-    style: Style
-    rev_rate_radps: float
-    speed_mps: float
-    cover: Cover
+    hand: Hand | None
+    style: Style | None
+    rev_rate_radps: float | None
+    speed_mps: float | None
+    cover: Cover | None
 
     def __post_init__(self) -> None:
         require(bool(self.name.strip()), "name", self.name, "a name")
         require_deliverable(self.speed_mps, self.rev_rate_radps)
+
+    @property
+    def likely_hand(self) -> Hand:
+        """The hand, or else the usual one."""
+        return self.hand or typical.HAND
+
+    @property
+    def likely_style(self) -> Style:
+        """The style, or else the usual one."""
+        return self.style or typical.STYLE
+
+    @property
+    def likely_cover(self) -> Cover:
+        """The cover mostly used, or else the usual one."""
+        return self.cover or typical.SQUAD_COVER
+
+    @property
+    def likely_release(self) -> Release:
+        """A middle release of the style, with the speed and rev rate that are known."""
+        usual = typical.release_of(self.likely_style)
+        return replace(
+            usual,
+            speed_mps=usual.speed_mps if self.speed_mps is None else self.speed_mps,
+            rev_rate_radps=(
+                usual.rev_rate_radps if self.rev_rate_radps is None else self.rev_rate_radps
+            ),
+        )
+
+
+@dataclass(frozen=True)
+class Block:
+    """Games that a squad bowls in one go: practice on everybody's first pair, then the games, with
+    the same move over the squad's pairs after each."""
+
+    entrants: tuple[Entrant, ...]
+    games: int
+    practice_s: float
+    move_pairs: int
+
+    def __post_init__(self) -> None:
+        require_within("games", self.games, 1, 24, "games")
+        require_within("practice_minutes", self.practice_s / 60, 0, 120, "minutes")
+        require_within("move_pairs", self.move_pairs, -50, 50, "pairs")
+
+    @cached_property
+    def pairs(self) -> tuple[Pair, ...]:
+        """Pairs that are used, lowest lane first."""
+        return tuple(sorted({entrant.pair for entrant in self.entrants}))
+
+    def pair_in_game(self, start: Pair, game: int) -> Pair:
+        """Pair on which somebody who starts on `start` bowls game `game` (1 is the first)."""
+        pairs = self.pairs
+        return pairs[(pairs.index(start) + self.move_pairs * (game - 1)) % len(pairs)]
+
+    def entrants_on(self, pair: Pair, game: int) -> tuple[Entrant, ...]:
+        """Entrants on a pair in a game, in the squad's order; game 0 is practice.
+
+        Raises InvalidValueError for a game that is not bowled.
+        """
+        require_within("game", game, 0, self.games, "(0 is practice)")
+        return tuple(
+            entrant
+            for entrant in self.entrants
+            if self.pair_in_game(entrant.pair, max(game, 1)) == pair
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +143,11 @@ class DressedLane:
 
 @dataclass(frozen=True)
 class Event:
-    """Everything a sheet is computed from. `guessed` names values nobody gave."""
+    """Everything a sheet is computed from.
+
+    `earlier` are the blocks that other squads bowled on the same dressing before this squad
+    practises, first one first. `guessed` names values nobody gave.
+    """
 
     name: str
     date: date
@@ -96,15 +166,14 @@ class Event:
     money: Money
     spare_balls: int = SPARE_BALLS
     guessed: tuple[str, ...] = ()
+    earlier: tuple[Block, ...] = ()
 
     def __post_init__(self) -> None:
         require(bool(self.name.strip()), "name", self.name, "a name")
-        require_within("games", self.games, 1, 24, "games")
-        require_within("practice_minutes", self.practice_s / 60, 0, 120, "minutes")
+        used = {pair for block in (*self.earlier, self.block) for pair in block.pairs}
         if self.ball_limit is not None:
             require_within("ball_limit", self.ball_limit, 1, 50, "balls")
         require_within("spare_balls", self.spare_balls, 0, 5, "balls")
-        require_within("move_pairs", self.move_pairs, -50, 50, "pairs")
         names = [ball.name for ball in self.locker]
         require(len(names) == len(set(names)), "locker", names, "each ball name once")
         require(
@@ -119,7 +188,7 @@ class Event:
             self.bowler_name,
             "the name of exactly one row of the squad",
         )
-        for pair in self.pairs:
+        for pair in sorted(used):
             require(
                 pair.lanes[1] <= self.house.lanes,
                 "pair",
@@ -128,9 +197,14 @@ class Event:
             )
 
     @cached_property
+    def block(self) -> Block:
+        """The squad's own games."""
+        return Block(self.squad, self.games, self.practice_s, self.move_pairs)
+
+    @property
     def pairs(self) -> tuple[Pair, ...]:
         """Pairs the squad uses, lowest lane first."""
-        return tuple(sorted({entrant.pair for entrant in self.squad}))
+        return self.block.pairs
 
     @property
     def start_pair(self) -> Pair:
@@ -139,8 +213,7 @@ class Event:
 
     def pair_in_game(self, start: Pair, game: int) -> Pair:
         """Pair on which somebody who starts on `start` bowls game `game` (1 is the first)."""
-        pairs = self.pairs
-        return pairs[(pairs.index(start) + self.move_pairs * (game - 1)) % len(pairs)]
+        return self.block.pair_in_game(start, game)
 
     def pattern_of(self, lane: int) -> Pattern:
         """Pattern on a lane: a pair's left lane and right lane may carry different ones."""

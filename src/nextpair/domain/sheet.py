@@ -95,6 +95,8 @@ class GameCard:
 
     `bad_case_score` is what is expected in the worst tenth of lanes; `field_score` what the
     squad's mix of bowlers scores on this pair, `usual_score` a usual bowler of this one's average.
+    Shots on the pair before the game are told by side; those of a hand that nobody wrote down
+    stand by themselves, and those of earlier squads are part of all three.
     """
 
     game: int
@@ -117,6 +119,8 @@ class GameCard:
     bad_case_score: float | None = None
     field_score: float | None = None
     usual_score: float | None = None
+    shots_before_unknown_side: int = 0
+    shots_before_by_earlier_squads: int = 0
 
 
 @dataclass(frozen=True, slots=True)

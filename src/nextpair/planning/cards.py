@@ -33,7 +33,7 @@ from nextpair.planning.reasons import (
     film_words,
     opinion_words,
 )
-from nextpair.planning.rotation import shots_before
+from nextpair.planning.rotation import ShotsBefore, shots_before
 from nextpair.planning.second_opinion import second_opinion
 from nextpair.planning.study import LaneStudy, Study
 from nextpair.planning.throws import own_board, own_boards_of, shots_of
@@ -73,12 +73,14 @@ def game_card(
     odds = [odds_by_draw(trial.leaves_by_draw, desk.table.leaves, desk.spares) for trial in tried]
     strike = float(np.mean([trial.strike_by_draw.mean() for trial in tried]))
     score, interval = game_numbers(odds[0], odds[1])
-    own, other = shots_before(study.event, game)
+    before = shots_before(study.event, game)
     return GameCard(
         game=game,
         pair=str(study.pair(game)),
-        shots_before_on_my_side=own,
-        shots_before_other_side=other,
+        shots_before_on_my_side=before.own_side,
+        shots_before_other_side=before.other_side,
+        shots_before_unknown_side=before.unknown_side,
+        shots_before_by_earlier_squads=before.earlier_squads,
         lanes=lanes,
         ball=ball.name,
         surface_grit=ball.surface.named,
@@ -94,10 +96,10 @@ def game_card(
         score_interval_80=interval,
         move_from_previous_game=_move(choices, trials, study, game),
         fallback=_fallback_card(desk, choice, choice.fallback) if choice.fallback else None,
-        why=_why(desk, choices, trials, game, (own, other), strike),
         bad_case_score=bad_case_score(odds[0], odds[1]),
         field_score=field.field_score,
         usual_score=field.usual_score,
+        why=_why(desk, choices, trials, game, before, strike),
     )
 
 
@@ -229,7 +231,7 @@ def _why(
     choices: tuple[GameChoice, ...],
     trials: tuple[tuple[Trial, Trial], ...],
     game: int,
-    shots: tuple[int, int],
+    shots: ShotsBefore,
     strike: float,
 ) -> tuple[str, ...]:
     study, choice, trial = desk.study, choices[game - 1], trials[game - 1][0]

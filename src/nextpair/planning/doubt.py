@@ -19,18 +19,20 @@ Damp air alone is worth about 5 %: no measurement of it is known ([model-sheet] 
 FILM_SD = 0.07
 """Of the logarithm of the film as laid against the pattern on paper (assumption)."""
 WEAR_SD = 0.25
-"""Of the logarithm of wear: removal, others' lines and wiping (assumption)."""
+"""Of the logarithm of wear: how much oil a shot takes, and what towels leave (assumption). Who the
+others are, what they throw and where they play is drawn in planning.crowd."""
 
 
 @dataclass(frozen=True, slots=True)
 class Doubt:
-    """d equally likely lanes: factors (d,) on dry friction, film and wear, and the time in the
-    game, 0 at its first shot and 1 at its last."""
+    """d equally likely lanes: factors (d,) on dry friction, film and wear; the time in the game, 0
+    at its first shot and 1 at its last; and the place among the traffics, 0 to 1."""
 
     dry_factor: FloatArray
     film_factor: FloatArray
     wear_factor: FloatArray
     time: FloatArray
+    traffic: FloatArray
 
     def __len__(self) -> int:
         return len(self.time)
@@ -38,7 +40,8 @@ class Doubt:
 
 def lane_doubt(draws: int, seed: int) -> Doubt:
     """Low-discrepancy draws of the doubt, the same for the same seed."""
-    sampler = qmc.Halton(d=4, scramble=True, rng=np.random.default_rng(seed))
+    rng = np.random.default_rng(seed)
+    sampler = qmc.Halton(d=4, scramble=True, rng=rng)
     points = sampler.random(draws)
     normal = norm.ppf(points[:, :3])
     return Doubt(
@@ -46,6 +49,7 @@ def lane_doubt(draws: int, seed: int) -> Doubt:
         film_factor=np.exp(FILM_SD * normal[:, 1]),
         wear_factor=np.exp(WEAR_SD * normal[:, 2]),
         time=points[:, 3],
+        traffic=rng.permutation((np.arange(draws) + 0.5) / draws),
     )
 
 
@@ -58,4 +62,5 @@ def outer_doubt() -> Doubt:
         film_factor=np.exp(-FILM_SD * side),
         wear_factor=np.exp(WEAR_SD * side),
         time=np.array([0.25, 0.75]),
+        traffic=np.array([0.25, 0.75]),
     )

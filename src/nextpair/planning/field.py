@@ -21,7 +21,6 @@ from nextpair.domain.typical import (
     SLIDE_TO_LAYDOWN_BOARDS,
     SQUAD_COVER,
     reach_of,
-    release_of,
     scatter_of,
 )
 from nextpair.kernel.layout import Bodies, bodies_of
@@ -95,11 +94,15 @@ def _field(
     event: Event, table: CarryTable, left: FloatArray, spares: FloatArray, seed: int
 ) -> list[_Usual]:
     """The kinds that most of the squad are of, with the spare chances of the first."""
-    kinds = Counter((entrant.hand, entrant.style) for entrant in event.squad)
+    kinds = Counter((entrant.likely_hand, entrant.likely_style) for entrant in event.squad)
     field = [
         _usual(
             event,
-            tuple(entrant for entrant in event.squad if (entrant.hand, entrant.style) == kind),
+            tuple(
+                entrant
+                for entrant in event.squad
+                if (entrant.likely_hand, entrant.likely_style) == kind
+            ),
             USUAL_AVERAGE,
             count / len(event.squad),
             seed,
@@ -112,13 +115,14 @@ def _field(
 
 def _usual(event: Event, of: Sequence[Entrant], average: float, share: float, seed: int) -> _Usual:
     """A bowler who throws as these entrants do on average, with their commonest kind of ball."""
-    hand, style = of[0].hand, of[0].style
+    hand, style = of[0].likely_hand, of[0].likely_style
+    releases = [entrant.likely_release for entrant in of]
     release = replace(
-        release_of(style),
-        speed_mps=float(np.mean([entrant.speed_mps for entrant in of])),
-        rev_rate_radps=float(np.mean([entrant.rev_rate_radps for entrant in of])),
+        releases[0],
+        speed_mps=float(np.mean([each.speed_mps for each in releases])),
+        rev_rate_radps=float(np.mean([each.rev_rate_radps for each in releases])),
     )
-    covers = Counter(entrant.cover for entrant in of)
+    covers = Counter(entrant.likely_cover for entrant in of)
     ball = usual_ball(covers.most_common(1)[0][0] if share else SQUAD_COVER)
     scatter = scatter_of(average, release)
     return _Usual(

@@ -14,7 +14,7 @@ from nextpair.planning.choice import GameChoice
 from nextpair.planning.lesson import Lessons, Sight, lessons_of, sight_of
 from nextpair.planning.options import packed_spares
 from nextpair.planning.own_wear import wear_in_gain_pins
-from nextpair.planning.rotation import SECONDS_A_SHOT, entrants_on, practice_shots_per_bowler
+from nextpair.planning.rotation import SECONDS_A_SHOT, practice_shots_per_bowler
 from nextpair.planning.spare_shots import Delivery, SpareShot, best_shots, fresh_range
 from nextpair.planning.study import Study
 from nextpair.planning.trial import Line
@@ -87,7 +87,7 @@ class Practice:
 def strike_shots(event: Event) -> int:
     """Practice shots at ten pins: all but the one with the spare ball."""
     spare = min(len(packed_spares(event)), 1)
-    return max(practice_shots_per_bowler(event, event.start_pair) - spare, 0)
+    return max(practice_shots_per_bowler(event.block, event.start_pair) - spare, 0)
 
 
 def weighed_practice(
@@ -185,5 +185,5 @@ def corner_pin_shot(event: Event, seed: int) -> SpareShot | None:
 def minutes_a_shot(study: Study) -> float:
     """Time from one of the bowler's practice shots to the next: all take turns on two lanes."""
     pair = study.event.start_pair
-    turns = max(len(entrants_on(study.event, pair, 0)) / len(pair.lanes), 1.0)
+    turns = max(len(study.event.block.entrants_on(pair, 0)) / len(pair.lanes), 1.0)
     return SECONDS_A_SHOT / 60 * turns

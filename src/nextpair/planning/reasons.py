@@ -17,6 +17,7 @@ from nextpair.domain.units import FOOT_M
 from nextpair.physics.film import film_line_units
 from nextpair.planning.choice import Fallback, GameChoice
 from nextpair.planning.options import is_resurfaced
+from nextpair.planning.rotation import ShotsBefore
 from nextpair.planning.second_opinion import SecondOpinion
 from nextpair.planning.study import LaneStudy, Study
 from nextpair.planning.trial import Line, Trial, hook_less_boards, meant_offset_boards
@@ -65,16 +66,9 @@ def ball_words(ball: Ball) -> str:
     return f"{ball.name} at {ball.surface.words}"
 
 
-def film_words(study: Study, lane: LaneStudy, trial: Trial, shots_before: tuple[int, int]) -> str:
+def film_words(study: Study, lane: LaneStudy, trial: Trial, shots: ShotsBefore) -> str:
     """Who was here before, and what oil is left under the line in the mids."""
-    words = sides(study.event.bowler.hand)
-    own, other = shots_before
-    if own == 0 and other == 0:
-        who = "nobody has bowled here before you"
-    elif own == 0:
-        who = f"no {words.hand} before you, {other} shots from the other side"
-    else:
-        who = f"{own} shots by {words.hand}s before you, {other} from the other side"
+    who = _who_was_here(shots, sides(study.event.bowler.hand))
     look_ft = min(LOOK_FT, lane.length_m / FOOT_M - BEFORE_END_FT)
     now, laid = (film_line_units(film, look_ft * FOOT_M) for film in (lane.start, lane.fresh))
     under = float(np.interp(look_ft, np.arange(len(trial.path)), trial.path))
@@ -86,6 +80,22 @@ def film_words(study: Study, lane: LaneStudy, trial: Trial, shots_before: tuple[
         f"{_units(laid, under)} units are left under your line ({_span(under)}), "
         f"{_units(now, beside)} of {_units(laid, beside)} on {_span(beside)}."
     )
+
+
+def _who_was_here(shots: ShotsBefore, words: Sides) -> str:
+    """Whose shots the pair has taken."""
+    if not (shots.own_side or shots.other_side or shots.unknown_side):
+        return "nobody has bowled here before you"
+    if shots.own_side == 0:
+        who = f"no {words.hand} before you, {shots.other_side} shots from the other side"
+    else:
+        who = f"{shots.own_side} shots by {words.hand}s before you"
+        who += f", {shots.other_side} from the other side"
+    if shots.unknown_side:
+        who += f", {shots.unknown_side} by hands that nobody wrote down"
+    if shots.earlier_squads:
+        who += f"; {shots.earlier_squads} of them by earlier squads"
+    return who
 
 
 def _window(place: float) -> tuple[int, int]:

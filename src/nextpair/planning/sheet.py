@@ -15,6 +15,7 @@ from nextpair.planning.aim import PinValue, pin_value
 from nextpair.planning.cards import Desk, game_card
 from nextpair.planning.choice import GameChoice, bag_choice, game_choices, insured_bag
 from nextpair.planning.common_spares import leaves_left
+from nextpair.planning.crowd import likely_films
 from nextpair.planning.doubt import lane_doubt
 from nextpair.planning.field import condition_words, conditions
 from nextpair.planning.first_look import studied
@@ -31,7 +32,7 @@ from nextpair.planning.second_opinion import second_opinion
 from nextpair.planning.spare_shots import spare_chances
 from nextpair.planning.study import Study
 from nextpair.planning.throws import release_errors
-from nextpair.planning.traffic import lane_films, starting_ball, throwers
+from nextpair.planning.traffic import starting_ball
 from nextpair.planning.trial import Trial, try_line
 
 DRAWS = 12
@@ -69,8 +70,7 @@ def plan_event(
     bowler = event.bowler
     spares = spare_chances(event, table.leaves, seed)
     pins = pin_value(table, spares, SPEED_KEPT * bowler.release.speed_mps)
-    people = throwers(event, starting_ball(event))
-    films = lane_films(event, people, pins, seed, progress)
+    films = likely_films(event, starting_ball(event), pins, seed, progress)
     study = studied(event, lane_doubt(DRAWS, seed), films, pins, progress)
     best = bag_choice(study)
     bag = insured_bag(study, best)

@@ -157,11 +157,17 @@ def _study(
 ) -> LaneStudy:
     """Study one lane; one like the lane `beside` it takes its values from there."""
     hand = event.bowler.hand
-    fresh, start, end = (
+    fresh, start, end, starts, ends = (
         np.ascontiguousarray(own_frame(film, hand))
-        for film in (films.fresh[lane], films.at(lane, game), films.at(lane, game + 1))
+        for film in (
+            films.fresh[lane],
+            films.at(lane, game),
+            films.at(lane, game + 1),
+            films.drawn(lane, game, doubt.traffic),
+            films.drawn(lane, game + 1, doubt.traffic),
+        )
     )
-    drawn = doubted_films(fresh, start, end, doubt)
+    drawn = doubted_films(fresh, starts, ends, doubt)
     kind = lane_kind(event.lane(lane), hand)
     known = beside is not None and kind.is_like(beside.kind) and _are_alike(drawn, beside.films)
     return LaneStudy(
@@ -187,7 +193,7 @@ def doubted_films(
     fresh: FloatArray, start: FloatArray, end: FloatArray, doubt: Doubt
 ) -> FloatArray:
     """Films (d, 120, 39) of one lane: as laid more or less oily, worn more or less than planned,
-    sooner or later in the game."""
+    sooner or later in the game. `start` and `end` are one film or one for each draw."""
     share = doubt.time[:, None, None]
     worn = start + share * (end - start)
     drawn = fresh + doubt.wear_factor[:, None, None] * (worn - fresh)

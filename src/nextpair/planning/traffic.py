@@ -9,25 +9,15 @@ Spare balls are left out: they cross the lane straight, with plastic, and scatte
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
+from nextpair.domain import typical
 from nextpair.domain.ball import Ball, Cover, Role, Surface
 from nextpair.domain.bowler import Bowler, Hand, Reach, Release, Scatter
-from nextpair.domain.event import DressedLane, Entrant, Event, Pair
-from nextpair.domain.typical import (
-    BALL_MASS_KG,
-    GAMES_ON_SURFACE,
-    INTERMEDIATE_M,
-    LAYOUT,
-    SLIDE_TO_LAYDOWN_BOARDS,
-    ball_of,
-    reach_of,
-    release_of,
-    scatter_of,
-)
+from nextpair.domain.event import DressedLane, Entrant, Event
 from nextpair.domain.units import DEGREE_RAD
 from nextpair.kernel.flare import ring_spacing_m
 from nextpair.kernel.layout import Bodies, Trace, bodies_of, own_frame
@@ -46,12 +36,11 @@ from nextpair.planning.lines import (
     line_values,
 )
 from nextpair.planning.rotation import (
-    FRAMES_PER_LANE,
-    entrants_on,
+    Session,
     last_games,
-    practice_shots_per_bowler,
+    sessions_on,
 )
-from nextpair.planning.throws import lane_kind, release_errors, shots_of
+from nextpair.planning.throws import Errors, lane_kind, release_errors, shots_of
 
 FloatArray = NDArray[np.float64]
 
@@ -61,6 +50,8 @@ HABIT_PINS = 0.2
 """Pins a game that people give up for a line a board off from where they like to leave the oil, by
 the rule of 31 or inside or outside of it; for more boards it grows with their square: most play
 where the trade says, and leave it when the lane does (assumption)."""
+MOST_STAGES = 1000
+"""More than there are on one pair: those of the squads before count down from the last."""
 LAYDOWN_STEP_BOARDS = 2.5
 ANGLE_STEP_RAD = 0.4 * DEGREE_RAD
 
@@ -93,28 +84,39 @@ class Thrown:
 
 @dataclass(frozen=True, slots=True)
 class LaneFilms:
-    """Films (120, 39) [um] in the lane's frame: as laid, and at the start of each stage.
+    """Films [um] in the lane's frame under t equally likely traffics.
 
-    Stage 0 is practice, stage g game g; the last one is the end of the bowler's last game there.
+    fresh : (120, 39) as laid, by lane.
+    stages : (t, 120, 39) at the start of each stage, by lane and stage. Stage 0 is the practice of
+        the bowler's squad, stage g game g; the last one ends the bowler's last game there.
     """
 
     fresh: dict[int, FloatArray]
     stages: dict[tuple[int, int], FloatArray]
 
     def at(self, lane: int, stage: int) -> FloatArray:
-        """Film of a lane at the start of a stage."""
-        return self.stages[lane, stage]
+        """Mean film (120, 39) of a lane at the start of a stage."""
+        return np.asarray(self.stages[lane, stage].mean(axis=0))
+
+    def drawn(self, lane: int, stage: int, place: FloatArray) -> FloatArray:
+        """Films (d, 120, 39) at the start of a stage under the traffics at `place` (d,), 0 to 1
+        from the first to the last of them."""
+        films = self.stages[lane, stage]
+        return np.asarray(films[(place * len(films)).astype(int)])
 
 
 def throwers(event: Event, own_ball: Ball) -> dict[str, Thrower]:
-    """Everybody in the squad by name; the sheet's bowler with their own release and ball."""
-    found: dict[str, Thrower] = {}
-    for entrant in event.squad:
-        own = entrant.name == event.bowler_name
-        found[entrant.name] = (
-            _own_thrower(event, event.bowler, own_ball) if own else _other_thrower(event, entrant)
-        )
-    return found
+    """Everybody of all squads by name, the sheet's bowler with their own release and ball.
+
+    A name in several squads is one person, as the last squad lists them; what nobody wrote down is
+    usual.
+    """
+    found = {
+        entrant.name: _other_thrower(event, entrant)
+        for block in (*event.earlier, event.block)
+        for entrant in block.entrants
+    }
+    return found | {event.bowler_name: _own_thrower(event, event.bowler, own_ball)}
 
 
 def _own_thrower(event: Event, bowler: Bowler, ball: Ball) -> Thrower:
@@ -130,19 +132,14 @@ def _own_thrower(event: Event, bowler: Bowler, ball: Ball) -> Thrower:
 
 
 def _other_thrower(event: Event, entrant: Entrant) -> Thrower:
-    ball = usual_ball(entrant.cover)
-    release = replace(
-        release_of(entrant.style),
-        speed_mps=entrant.speed_mps,
-        rev_rate_radps=entrant.rev_rate_radps,
-    )
-    reach = reach_of(entrant.hand, SLIDE_TO_LAYDOWN_BOARDS)
+    hand, release = entrant.likely_hand, entrant.likely_release
+    ball = usual_ball(entrant.likely_cover)
     return Thrower(
         name=entrant.name,
-        hand=entrant.hand,
+        hand=hand,
         release=release,
-        scatter=scatter_of(USUAL_AVERAGE, release),
-        grid=_coarse_grid(reach, entrant.hand),
+        scatter=typical.scatter_of(USUAL_AVERAGE, release),
+        grid=_coarse_grid(typical.reach_of(hand, typical.SLIDE_TO_LAYDOWN_BOARDS), hand),
         ball=ball,
         bodies=bodies_of([ball], event.house),
     )
@@ -150,16 +147,16 @@ def _other_thrower(event: Event, entrant: Entrant) -> Thrower:
 
 def usual_ball(cover: Cover) -> Ball:
     """A middle ball of a cover, for bowlers whose own ball nobody wrote down."""
-    usual = ball_of(cover)
+    usual = typical.ball_of(cover)
     return Ball(
         name=f"a {cover.value} ball",
-        mass_kg=BALL_MASS_KG,
+        mass_kg=typical.BALL_MASS_KG,
         rg_m=usual.rg_m,
         differential_m=usual.differential_m,
-        intermediate_m=INTERMEDIATE_M,
+        intermediate_m=typical.INTERMEDIATE_M,
         cover=cover,
-        surface=Surface(usual.surface_grit, GAMES_ON_SURFACE),
-        layout=LAYOUT,
+        surface=Surface(usual.surface_grit, typical.GAMES_ON_SURFACE),
+        layout=typical.LAYOUT,
         role=usual.role,
     )
 
@@ -176,43 +173,76 @@ def lane_films(
     progress: Callable[[str, int, int], None],
     condition: Condition = AS_PLANNED,
 ) -> LaneFilms:
-    """Films of the lanes that the bowler meets, up to the end of the last game there.
+    """Films of the lanes that the bowler meets, up to the end of the last game there, under one
+    traffic.
 
     Everybody sees the mean film of a board; what wears is the film as tracks have left it.
     """
+    traffic = _Traffic(people, pins, condition, seed)
     fresh: dict[int, FloatArray] = {}
     stages: dict[tuple[int, int], FloatArray] = {}
     last = last_games(event)
     for number, (pair, last_game) in enumerate(last.items(), start=1):
-        worn = {lane: condition.dressed.get(lane, _dressed(event, lane)) for lane in pair.lanes}
-        fresh |= worn
-        stages |= {(lane, 0): film for lane, film in worn.items()}
-        for stage in range(last_game + 1):
-            group = [people[entrant.name] for entrant in entrants_on(event, pair, stage)]
-            for lane, shots in zip(pair.lanes, _shots_by_lane(event, pair, stage), strict=True):
-                stages[lane, stage + 1], worn[lane] = _worn(
-                    event.lane(lane),
-                    (stages[lane, stage], worn[lane]),
-                    group,
-                    shots,
-                    pins,
-                    condition,
-                    seed + 1000 * stage,
-                )
+        sessions = sessions_on(event, pair, last_game)
+        left, right = (
+            _Laid(
+                event.lane(lane),
+                condition.dressed.get(lane, film_of(event.pattern_of(lane))),
+                tuple(session.shots_each[side] for session in sessions),
+            )
+            for side, lane in enumerate(pair.lanes)
+        )
+        films = _films(left, sessions, traffic, last_game)
+        on_right = films if right.is_like(left) else _films(right, sessions, traffic, last_game)
+        for laid, found in ((left, films), (right, on_right)):
+            fresh[laid.lane.number] = laid.film
+            stages |= {(laid.lane.number, stage): film[None] for stage, film in found.items()}
         progress("wearing the lanes", number, len(last))
     return LaneFilms(fresh, stages)
 
 
-def _dressed(event: Event, lane: int) -> FloatArray:
-    return film_of(event.pattern_of(lane))
+@dataclass(frozen=True, slots=True)
+class _Traffic:
+    """Who throws, what an impact is worth to them, how things really are, and the seed of their
+    release errors."""
+
+    people: dict[str, Thrower]
+    pins: PinValue
+    condition: Condition
+    seed: int
 
 
-def _shots_by_lane(event: Event, pair: Pair, stage: int) -> tuple[int, int]:
-    """Shots each bowler of a group has on the left and on the right lane of a pair."""
-    if stage:
-        return FRAMES_PER_LANE, FRAMES_PER_LANE
-    both = practice_shots_per_bowler(event, pair)
-    return (both + 1) // 2, both // 2
+@dataclass(frozen=True, slots=True)
+class _Laid:
+    """One lane, its film as laid (120, 39), and the shots that each bowler of each session has on
+    it."""
+
+    lane: DressedLane
+    film: FloatArray
+    shots_each: tuple[int, ...]
+
+    def is_like(self, other: _Laid) -> bool:
+        """Whether another lane wears alike."""
+        kinds = [lane_kind(laid.lane, Hand.RIGHT) for laid in (self, other)]
+        return (
+            self.shots_each == other.shots_each
+            and kinds[0].is_like(kinds[1])
+            and np.array_equal(self.film, other.film)
+        )
+
+
+def _films(
+    laid: _Laid, sessions: tuple[Session, ...], traffic: _Traffic, last_game: int
+) -> dict[int, FloatArray]:
+    """Films of a lane by stage: those of the squads before count up to 0."""
+    film = strips = laid.film
+    first = last_game + 1 - len(sessions)
+    found = {first: film}
+    for stage, (session, shots) in enumerate(zip(sessions, laid.shots_each, strict=True), first):
+        group = [traffic.people[entrant.name] for entrant in session.entrants]
+        film, strips = _worn(laid.lane, (film, strips), group, shots, traffic, stage)
+        found[stage + 1] = film
+    return {stage: film for stage, film in found.items() if stage >= 0}
 
 
 def _worn(
@@ -220,9 +250,8 @@ def _worn(
     films: tuple[FloatArray, FloatArray],
     group: list[Thrower],
     shots: int,
-    pins: PinValue,
-    condition: Condition,
-    seed: int,
+    traffic: _Traffic,
+    stage: int,
 ) -> tuple[FloatArray, FloatArray]:
     """A lane's film, by boards and by strips, after so many shots by everybody of a group in turn.
 
@@ -232,8 +261,10 @@ def _worn(
         return films
     film, strips = films
     x_m, ratio, spacing, landing_m = [], [], [], []
+    first_seed = traffic.seed + 1000 * (stage % MOST_STAGES)
     for number, person in enumerate(group):
-        thrown = _thrown(lane, film, person, shots, pins, condition, seed + number)
+        errors = release_errors(person.scatter, shots, first_seed + number)
+        thrown = _thrown(lane, film, person, errors, traffic)
         x_m.append(person.hand.sign * thrown.x_m)
         ratio.append(thrown.surface_ratio)
         spacing.append(thrown.ring_spacing_m)
@@ -249,7 +280,7 @@ def _worn(
         _in_turn(spacing),
         landing_m=_in_turn(landing_m),
         balls=balls,
-        law=condition.law,
+        law=traffic.condition.law,
     )
     return after.film_um, after.strips_um
 
@@ -264,14 +295,12 @@ def _thrown(
     lane: DressedLane,
     film: FloatArray,
     person: Thrower,
-    shots: int,
-    pins: PinValue,
-    condition: Condition,
-    seed: int,
+    errors: Errors,
+    traffic: _Traffic,
 ) -> Thrown:
-    """One person's shots on a lane."""
+    """One person's shots on a lane, with these errors."""
     kind = lane_kind(lane, person.hand)
-    dry_factor = condition.dry_factor
+    dry_factor = traffic.condition.dry_factor
     own = np.ascontiguousarray(own_frame(film, person.hand))[None]
     values = line_values(
         own,
@@ -280,14 +309,13 @@ def _thrown(
         person.scatter,
         kind,
         person.bodies,
-        pins,
+        traffic.pins,
         person.grid,
     )
     liked_exit_board = rule_of_31_exit_board(kind.length_m, Hand.RIGHT)
-    liked_exit_board += condition.habits.get(person.name, 0.0)
+    liked_exit_board += traffic.condition.habits.get(person.name, 0.0)
     off_boards = values.exit_board[0] - liked_exit_board
     row, column = highest_cell(values.mean_value[0] - HABIT_PINS * off_boards**2)
-    errors = release_errors(person.scatter, shots, seed)
     deliveries = shots_of(
         person.release,
         kind,

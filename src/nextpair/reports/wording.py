@@ -218,9 +218,12 @@ def room_words(room: RoomCard) -> str:
 def before_words(game: GameCard) -> str:
     """Who wore the pair before this game."""
     mine, others = game.shots_before_on_my_side, game.shots_before_other_side
-    if mine + others == 0:
+    unknown, earlier = game.shots_before_unknown_side, game.shots_before_by_earlier_squads
+    if mine + others + unknown == 0:
         return "nobody yet: the pair is fresh"
-    return f"{counted(mine, 'shot')} on your side, {others} on the other"
+    words = f"{counted(mine, 'shot')} on your side, {others} on the other"
+    words += f", {unknown} on a side not known" if unknown else ""
+    return words + (f"; {earlier} of them by earlier squads" if earlier else "")
 
 
 def bag_worth_words(worth: BagWorth) -> str:

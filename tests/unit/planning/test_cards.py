@@ -13,7 +13,7 @@ from nextpair.domain.sheet import GameCard, LineCard
 from nextpair.domain.units import FOOT_M
 from nextpair.kernel.layout import own_frame
 from nextpair.physics.film import film_line_units
-from nextpair.planning.rotation import shots_before
+from nextpair.planning.rotation import ShotsBefore, shots_before
 from small_event import small_event, small_sheet, small_workings
 
 BOTH_HANDS = pytest.mark.parametrize("hand", list(Hand))
@@ -128,8 +128,12 @@ def test_a_game_is_told_by_its_left_lane_and_its_pair(hand):
 def test_shots_before_are_counted_by_hand():
     event = small_event()
     for game in small_sheet().games:
-        counted = (game.shots_before_on_my_side, game.shots_before_other_side)
-        assert counted == shots_before(event, game.game)
+        assert shots_before(event, game.game) == ShotsBefore(
+            game.shots_before_on_my_side,
+            game.shots_before_other_side,
+            game.shots_before_unknown_side,
+            game.shots_before_by_earlier_squads,
+        )
     assert small_sheet().games[1].shots_before_on_my_side == 0
     assert small_sheet().games[1].shots_before_other_side > 0
 

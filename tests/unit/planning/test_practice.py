@@ -21,7 +21,7 @@ from nextpair.planning.practice import (
     weighed_practice,
 )
 from nextpair.planning.practice_words import drill_words, use_words
-from nextpair.planning.rotation import SECONDS_A_SHOT, entrants_on, practice_shots_per_bowler
+from nextpair.planning.rotation import SECONDS_A_SHOT, practice_shots_per_bowler
 from nextpair.planning.spare_plan import plan_spares
 from nextpair.scoring.leaves import pin_bit
 from small_event import SEED, small_sheet, small_workings
@@ -30,7 +30,7 @@ WORK = small_workings()
 STUDY, EVENT, BAG = WORK.study, WORK.event, WORK.bag
 FIRST = WORK.choices[0].option
 OTHER = next(o for o, ball in enumerate(STUDY.options) if ball.name != STUDY.options[FIRST].name)
-BOWLERS = len(entrants_on(EVENT, EVENT.start_pair, 0))
+BOWLERS = len(EVENT.block.entrants_on(EVENT.start_pair, 0))
 
 
 def with_another_ball_in_game_2():
@@ -49,6 +49,13 @@ def weighed(minutes: float = 12.0, choices=TWO_BALLS):
     return study, practice
 
 
+def learning():
+    """The drills of a practice that learns the lane, whatever else would gain more."""
+    study, practice = weighed()
+    learn = tuple(use for use in practice.uses if use.name == LEARN)
+    return practice_plan(study, replace(practice, uses=learn)), study.event
+
+
 def plan_of(minutes: float = 12.0, choices=TWO_BALLS):
     study, practice = weighed(minutes, choices)
     return practice_plan(study, practice), study.event
@@ -57,7 +64,7 @@ def plan_of(minutes: float = 12.0, choices=TWO_BALLS):
 @pytest.mark.parametrize("minutes", [2.0, 5.0, 12.0])
 def test_shots_are_as_many_as_the_minutes_allow_less_one_for_the_spare(minutes):
     drills, event = plan_of(minutes)
-    allowed = practice_shots_per_bowler(event, event.start_pair)
+    allowed = practice_shots_per_bowler(event.block, event.start_pair)
     assert sum(drill.shots for drill in drills) == allowed - 1
     assert all(drill.shots > 0 for drill in drills)
     for use in weighed(minutes)[1].uses:
@@ -90,7 +97,7 @@ def test_the_first_games_line_is_seen_on_both_lanes_first():
 
 
 def test_the_ball_of_a_later_game_is_seen_once_on_each_lane_at_least():
-    drills, _ = plan_of()
+    drills, _ = learning()
     later = [drill for drill in drills if drill.line.option == OTHER]
     assert sum(drill.shots for drill in later) >= LOOK
     assert {drill.lane for drill in later} == set(EVENT.start_pair.lanes)
@@ -141,7 +148,7 @@ def test_without_a_spare_ball_no_corner_pin_is_shot():
 
 
 def test_drills_say_what_they_tell_and_that_the_pair_is_left():
-    drills, event = plan_of()
+    drills, event = learning()
     study = replace(STUDY, event=event)
     first, later = drills[0], next(d for d in drills if d.line.option == OTHER)
     assert "first ball" in drill_words(study, first, first=True)

@@ -26,6 +26,7 @@ from nextpair.planning.reasons import (
     sides,
     spare_ball_words,
 )
+from nextpair.planning.rotation import ShotsBefore
 from nextpair.planning.second_opinion import SecondOpinion
 from nextpair.planning.throws import release_errors
 from nextpair.planning.trial import Line, meant_offset_boards, try_line
@@ -44,6 +45,9 @@ OTHER = next(
     o for o, ball in enumerate(STUDY.options) if ball.name != STUDY.options[LINE.option].name
 )
 BALL, OTHER_BALL = (STUDY.options[o].name for o in (LINE.option, OTHER))
+BOTH_SIDES = ShotsBefore(64, 12, 0, 0)
+FAR_SIDE = ShotsBefore(0, 84, 0, 0)
+NOBODY = ShotsBefore(0, 0, 0, 0)
 
 
 def numbers(words: str) -> list[float]:
@@ -60,11 +64,33 @@ def test_a_shift_to_the_own_side_is_right_for_a_right_hander_and_left_for_a_left
 @pytest.mark.parametrize(
     ("study", "shots", "who"),
     [
-        (STUDY, (64, 12), "64 shots by right-handers before you, 12 from the other side"),
-        (LEFT_STUDY, (64, 12), "64 shots by left-handers before you, 12 from the other side"),
-        (STUDY, (0, 84), "no right-hander before you, 84 shots from the other side"),
-        (LEFT_STUDY, (0, 84), "no left-hander before you, 84 shots from the other side"),
-        (STUDY, (0, 0), "nobody has bowled here before you"),
+        (
+            STUDY,
+            BOTH_SIDES,
+            "64 shots by right-handers before you, 12 from the other side",
+        ),
+        (
+            LEFT_STUDY,
+            BOTH_SIDES,
+            "64 shots by left-handers before you, 12 from the other side",
+        ),
+        (
+            STUDY,
+            FAR_SIDE,
+            "no right-hander before you, 84 shots from the other side",
+        ),
+        (
+            LEFT_STUDY,
+            FAR_SIDE,
+            "no left-hander before you, 84 shots from the other side",
+        ),
+        (STUDY, NOBODY, "nobody has bowled here before you"),
+        (
+            STUDY,
+            ShotsBefore(0, 84, 20, 44),
+            "no right-hander before you, 84 shots from the other side, 20 by hands that nobody "
+            "wrote down; 44 of them by earlier squads",
+        ),
     ],
 )
 def test_the_film_says_who_was_here_before(study, shots, who):
@@ -74,7 +100,7 @@ def test_the_film_says_who_was_here_before(study, shots, who):
 
 
 def test_the_film_says_what_oil_was_laid_and_is_left_under_the_line():
-    words = film_words(STUDY, LANE, TRIAL, (64, 12))
+    words = film_words(STUDY, LANE, TRIAL, BOTH_SIDES)
     low, high = (int(n) for n in re.findall(r"boards (\d+)-(\d+)", words)[0])
     under = np.interp(LOOK_FT, np.arange(60), TRIAL.path)
     assert low <= under <= high
@@ -88,7 +114,10 @@ def test_the_film_says_what_oil_was_laid_and_is_left_under_the_line():
 @pytest.mark.parametrize(("length_ft", "told_ft"), [(52, 35), (40, 35), (36, 31), (28, 23)])
 def test_the_film_is_told_where_there_is_oil_however_short_the_pattern(length_ft, told_ft):
     words = film_words(
-        STUDY, replace(LANE, kind=replace(LANE.kind, length_m=length_ft * FOOT_M)), TRIAL, (64, 12)
+        STUDY,
+        replace(LANE, kind=replace(LANE.kind, length_m=length_ft * FOOT_M)),
+        TRIAL,
+        BOTH_SIDES,
     )
     under = np.interp(told_ft, np.arange(60), TRIAL.path)
     low, high = (int(n) for n in re.findall(r"boards (\d+)-(\d+)", words)[0])
@@ -99,7 +128,7 @@ def test_the_film_is_told_where_there_is_oil_however_short_the_pattern(length_ft
 
 @pytest.mark.parametrize(("beyond", "board"), [(-16.0, 1), (120.0, 39)])
 def test_beside_the_lane_the_film_is_told_of_its_last_board(beyond, board):
-    words = film_words(STUDY, LANE, replace(TRIAL, path=np.full(60, beyond)), (64, 12))
+    words = film_words(STUDY, LANE, replace(TRIAL, path=np.full(60, beyond)), BOTH_SIDES)
     left = film_line_units(LANE.start, LOOK_FT * FOOT_M)[board - 1]
     assert f"boards {board}-{board}" in words
     assert f"{left:.1f} of" in words
@@ -205,9 +234,9 @@ def test_where_two_patterns_lie_the_film_is_told_of_its_own_lane():
     event = replace(
         WORK.event, right_pattern=replace(WORK.event.right_pattern, name="Another Tide")
     )
-    assert "lane" not in film_words(STUDY, LANE, TRIAL, (64, 12))
+    assert "lane" not in film_words(STUDY, LANE, TRIAL, BOTH_SIDES)
     assert f"of lane {LANE.lane} " in film_words(
-        replace(STUDY, event=event), LANE, TRIAL, (64, 12)
+        replace(STUDY, event=event), LANE, TRIAL, BOTH_SIDES
     )
 
 

@@ -9,6 +9,7 @@ import pytest
 
 from nextpair.domain.bowler import Hand
 from nextpair.kernel.layout import own_frame
+from nextpair.planning.crowd import CROWDS
 from nextpair.planning.doubt import Doubt, lane_doubt
 from nextpair.planning.options import ball_options
 from nextpair.planning.study import doubted_films
@@ -20,7 +21,7 @@ FRESH, START, END = (np.full((120, 39), um) for um in (2.0, 1.5, 1.0))
 
 
 def doubt_of(dry=1.0, film=1.0, wear=1.0, time=0.0) -> Doubt:
-    return Doubt(*(np.array([value]) for value in (dry, film, wear, time)))
+    return Doubt(*(np.array([value]) for value in (dry, film, wear, time, 0.5)))
 
 
 def test_both_lanes_of_every_game_are_studied_with_every_option():
@@ -52,6 +53,19 @@ def test_films_are_the_bowlers_lane_before_and_half_way_through_the_game():
         np.testing.assert_allclose(lane.middle, (lane.start + end) / 2)
         assert lane.films.shape == (len(STUDY.doubt), 120, 39)
         assert lane.films.min() >= 0.0
+
+
+def test_each_draw_has_the_film_of_its_traffic():
+    doubt = STUDY.doubt
+    which = (doubt.traffic * CROWDS).astype(int)
+    assert np.all(np.bincount(which) == len(doubt) / CROWDS)
+    for (game, number), lane in STUDY.lanes.items():
+        start, end = (WORK.films.stages[number, stage] for stage in (game, game + 1))
+        for draw, traffic in enumerate(which):
+            at = start[traffic] + doubt.time[draw] * (end[traffic] - start[traffic])
+            worn = lane.fresh + doubt.wear_factor[draw] * (at - lane.fresh)
+            seen = doubt.film_factor[draw] * np.maximum(worn, 0.0)
+            np.testing.assert_allclose(lane.films[draw], seen, atol=1e-12)
 
 
 def test_a_left_hander_studies_the_lane_from_the_left():

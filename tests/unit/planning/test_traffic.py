@@ -17,10 +17,10 @@ from nextpair.physics.wear import WearLaw
 from nextpair.planning.condition import AS_PLANNED, Condition
 from nextpair.planning.rotation import last_games
 from nextpair.planning.traffic import starting_ball, throwers, usual_ball
-from small_event import SEED, mirror_image, small_event, small_workings, traffic_of, values_of
+from small_event import SEED, mirror_image, small_event, traffic_of, values_of
 
 EVENT = small_event()
-FILMS = small_workings().films
+FILMS = traffic_of(EVENT, values_of(EVENT)[2])
 LAST_STAGES = {lane: game + 1 for pair, game in last_games(EVENT).items() for lane in pair.lanes}
 LANES = list(LAST_STAGES)
 LEFTIES_LANE = 17
