@@ -145,15 +145,35 @@ def _fallback(
             continue
         stay = _mean_value(lanes, lines, draws)
         for option in options:
-            moved = (
-                _best_on(study, lanes[0], option, draws, lines[0], side),
-                _best_on(study, lanes[1], option, draws, lines[1], side),
-            )
+            left = _best_on(study, lanes[0], option, draws, lines[0], side)
+            right = _best_on(study, lanes[1], option, draws, lines[1], side)
+            moved = left, _alike_moved(lanes[1], lines, left, right, draws)
             gain = _mean_value(lanes, moved, draws) - stay
             if gain > (best.gain_pins if best else LEAST_GAIN_PINS):
                 miss = float(np.abs(misses[draws]).mean())
                 best = Fallback(moved, side, miss, gain)
     return best
+
+
+def _alike_moved(
+    lane: LaneStudy,
+    planned: tuple[Line, Line],
+    left: Line,
+    right: Line,
+    draws: NDArray[np.int64],
+) -> Line:
+    """The right lane's fallback: moved as far as the left one's, where that scores alike with its
+    own best. Nobody thinks of two moves at once."""
+    same = Line(
+        left.option,
+        planned[1].own_laydown + left.own_laydown - planned[0].own_laydown,
+        planned[1].angle_rad + left.angle_rad - planned[0].angle_rad,
+    )
+    grid = lane.values.grid
+    inside = grid.own_laydown[0] <= same.own_laydown <= grid.own_laydown[-1]
+    inside &= grid.angle_rad[0] <= same.angle_rad <= grid.angle_rad[-1]
+    worth, best = (_mean_value((lane, lane), (line, line), draws) for line in (same, right))
+    return same if inside and worth >= best - ALIKE_PINS else right
 
 
 def _miss_by_draw(study: Study, lane: LaneStudy, line: Line) -> FloatArray:

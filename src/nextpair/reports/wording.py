@@ -280,17 +280,33 @@ def sentence(text: str) -> str:
 
 
 def fallback_line_words(fallback: FallbackCard, game: GameCard, hand: str) -> str:
-    """What to go to: 'Then Saltmarsh @ 3000, feet 31, target 17, breakpoint 9 at 42 ft.'; lane by
-    lane where feet or target differ."""
+    """What to go to: 'Then Saltmarsh @ 3000: feet 31, target 17, breakpoint 9 at 42 ft.'; of the
+    same ball the move too; lane by lane where feet or target differ."""
+    same = (fallback.ball, fallback.surface_grit) == (game.ball, game.surface_grit)
     ball = ball_words(fallback.ball, fallback.surface_grit)
+    if same:
+        ball = f"the same ball, {_moved_words(fallback.line, game.line, hand)}"
     lines = (fallback.line, fallback.right_line)
     if len({_feet_and_target(line, hand) for line in lines}) == 1:
-        return f"Then {ball}, {line_words(fallback.line, hand)}."
+        return f"Then {ball}: {line_words(fallback.line, hand)}."
     lanes = "; ".join(
         f"lane {lane.lane}: {line_words(line, hand)}"
         for lane, line in zip(game.lanes, lines, strict=True)
     )
-    return f"Then {ball}, {lanes}."
+    return f"Then {ball}: {lanes}."
+
+
+def _moved_words(line: LineCard, planned: LineCard, hand: str) -> str:
+    """How far feet and target move from a planned line."""
+    inward = 1.0 if hand == Hand.RIGHT else -1.0
+    feet, target = (
+        _toward(inward * boards, hand)
+        for boards in (
+            line.slide_board - planned.slide_board,
+            line.target_board - planned.target_board,
+        )
+    )
+    return f"feet {feet} and target {target}"
 
 
 def counted(number: int, noun: str) -> str:

@@ -130,11 +130,32 @@ def test_sentences_begin_and_end(text, words):
     assert sentence(text) == words
 
 
+def test_a_fallback_with_the_same_ball_tells_its_move():
+    game = a_sheet().games[0]
+    assert game.fallback is not None
+    moved = replace(
+        game.line,
+        slide_board=game.line.slide_board + 2,
+        target_board=game.line.target_board + 1,
+    )
+    same = replace(
+        game.fallback,
+        ball=game.ball,
+        surface_grit=game.surface_grit,
+        line=moved,
+        right_line=moved,
+    )
+    assert "the same ball, feet 2 left and target 1 left:" in fallback_line_words(
+        same, game, "right"
+    )
+    assert "feet 2 left and target 1 left" in fallback_line_words(same, game, "left")
+
+
 def test_a_fallback_is_told_once_where_one_line_serves_both_lanes():
     game = a_sheet().games[0]
     assert game.fallback is not None
     once = fallback_line_words(game.fallback, game, "right")
-    assert once.startswith("Then Saltmarsh @ 3000, feet 31, target 17, breakpoint 9")
+    assert once.startswith("Then Saltmarsh @ 3000: feet 31, target 17, breakpoint 9")
     apart = replace(game.fallback, right_line=replace(game.fallback.line, slide_board=35.0))
     twice = fallback_line_words(apart, game, "right")
     assert "lane 13: feet 31, target 17" in twice
