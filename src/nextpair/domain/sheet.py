@@ -41,10 +41,13 @@ class EntryCard:
 
 @dataclass(frozen=True, slots=True)
 class RoomCard:
-    """How far the line may miss before the loss is felt."""
+    """How far the line may miss before the loss is felt: at the arrows, in speed, and moved in
+    lay-down or in launch angle alone."""
 
     boards: float
     mph: float
+    laydown_boards: float
+    launch_angle_deg: float
 
 
 @dataclass(frozen=True, slots=True)

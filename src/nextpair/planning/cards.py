@@ -89,6 +89,9 @@ def game_card(
         room=RoomCard(
             boards=float(np.mean([trial.room_boards for trial in tried])),
             mph=float(np.mean([trial.room_mph for trial in tried])),
+            laydown_boards=float(np.mean([trial.room_laydown_boards for trial in tried])),
+            launch_angle_deg=float(np.mean([trial.room_angle_rad for trial in tried]))
+            / DEGREE_RAD,
         ),
         strike_probability=strike,
         spare_probability=float(np.mean([frame.spare for lane in odds for frame in lane])),

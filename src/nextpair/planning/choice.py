@@ -187,20 +187,12 @@ def _miss_by_draw(study: Study, lane: LaneStudy, line: Line) -> FloatArray:
     )
 
 
-def _cell(lane: LaneStudy, line: Line) -> tuple[int, int]:
-    grid = lane.values.grid
-    return (
-        int(np.abs(grid.own_laydown - line.own_laydown).argmin()),
-        int(np.abs(grid.angle_rad - line.angle_rad).argmin()),
-    )
-
-
 def _mean_value(
     lanes: tuple[LaneStudy, LaneStudy], lines: tuple[Line, Line], draws: NDArray[np.int64]
 ) -> float:
     found = []
     for lane, line in zip(lanes, lines, strict=True):
-        row, column = _cell(lane, line)
+        row, column = lane.values.grid.cell_of(line.own_laydown, line.angle_rad)
         found.append(lane.values.value[line.option, draws, row, column].mean())
     return float(np.mean(found))
 

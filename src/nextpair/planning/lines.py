@@ -22,6 +22,7 @@ from nextpair.domain.units import DEGREE_RAD
 from nextpair.kernel.layout import Bodies
 from nextpair.kernel.roll import roll
 from nextpair.planning.aim import BLURS, PinValue
+from nextpair.planning.room import lines_of_room
 from nextpair.planning.throws import LaneKind, own_board, own_boards_of, shots_of
 
 FloatArray = NDArray[np.float64]
@@ -45,6 +46,9 @@ plans on the dry edge board to turn a ball back. Common practice, from memory.""
 ALIKE_PINS = 0.5
 """Balls and lines whose values differ by less than this many pins a game score alike: nobody moves
 for less."""
+
+ROOMY_SHARE = 0.9
+"""Lines with this share of the most room of those that score alike have as much (assumption)."""
 
 
 @dataclass(frozen=True)
@@ -76,6 +80,13 @@ class LineGrid:
     def refined(self, rolled: FloatArray) -> FloatArray:
         """Values (..., l, f) of all lines, from those of the rolled ones (..., c, a)."""
         return np.asarray(self._by_laydown @ rolled @ self._by_angle.T)
+
+    def cell_of(self, own_laydown: float, angle_rad: float) -> tuple[int, int]:
+        """Lay-down and angle indices of the line nearest to some line."""
+        return (
+            int(np.abs(self.own_laydown - own_laydown).argmin()),
+            int(np.abs(self.angle_rad - angle_rad).argmin()),
+        )
 
     def blur(self, laydown_boards: float, angle_rad: float) -> tuple[float, float]:
         """Scatter in lay-down and angle, in steps of the grid; none where there is one value."""
@@ -141,15 +152,33 @@ class LineValues:
         return np.asarray(self.mean_value.max(axis=(1, 2)))
 
     def best_cell(self, option: int, near: tuple[float, float] | None = None) -> tuple[int, int]:
-        """Cell of an option's best line; among lines that score alike the one closest to `near`,
-        own lay-down board and launch angle of the line played before."""
-        value = self.mean_value[option]
+        """Cell of an option's best line.
+
+        Among lines that score alike those with most room, by the product of its widths; of these
+        the best, or the one closest to `near`, own lay-down board and launch angle of the line
+        played before.
+        """
+        value = np.asarray(self.value[option].mean(axis=0), float)
+        alike = np.argwhere(value >= value.max() - ALIKE_PINS)
+        room = np.array([np.prod(lines_of_room(value, (row, column))) for row, column in alike])
+        roomy = np.zeros(value.shape, bool)
+        roomy[tuple(alike[room >= ROOMY_SHARE * room.max()].T)] = True
         if near is None:
-            return highest_cell(value)
+            return highest_cell(np.where(roomy, value, -np.inf))
         boards = np.abs(self.grid.own_laydown - near[0])
         degrees = np.abs(self.grid.angle_rad - near[1]) / DEGREE_RAD
         distance = boards[:, None] + 3.0 * degrees[None, :]
-        return highest_cell(np.where(value >= value.max() - ALIKE_PINS, -distance, -np.inf))
+        return highest_cell(np.where(roomy, -distance, -np.inf))
+
+    def room(self, option: int, cell: tuple[int, int]) -> tuple[float, float]:
+        """Room about an option's line in lay-down [boards] and in launch angle [rad], each with
+        the other one kept, as far as the grid goes."""
+        value = np.asarray(self.value[option].mean(axis=0), float)
+        rows, columns = lines_of_room(value, cell)
+        return (
+            rows * _step(self.grid.own_laydown) if rows else 0.0,
+            columns * _step(self.grid.angle_rad) if columns else 0.0,
+        )
 
 
 def highest_cell(value: FloatArray) -> tuple[int, int]:

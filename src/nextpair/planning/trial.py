@@ -15,13 +15,12 @@ from nextpair.kernel.layout import NODE_M, Trace
 from nextpair.kernel.outcome import Impact
 from nextpair.kernel.roll import Paths, roll
 from nextpair.planning.aim import PinValue
+from nextpair.planning.room import least_pins
 from nextpair.planning.study import ANSWERED_SHARE, LaneStudy
 from nextpair.planning.throws import FEET, Errors, own_boards_of, shots_of
 
 FloatArray = NDArray[np.float64]
 
-ROOM_LOSS = 0.05
-"""Share of the expected score at whose loss a line's room ends."""
 ROOM_ANGLES_RAD: FloatArray = np.linspace(-1.25, 1.25, 21) * DEGREE_RAD
 ROOM_SPEEDS_MPS: FloatArray = np.linspace(-3.0, 3.0, 25) * MPH_MPS
 ROOM_ERRORS = 16
@@ -50,6 +49,10 @@ class Trial:
     path, band : own boards (60,) and (60, 2) at whole feet, half-way through the game as planned.
     strike_by_draw, leaves_by_draw : (d,) and (d, leaves) over a game, with scatter, of a bowler
         who answers what the lane shows in ANSWERED_SHARE of the frames.
+    room_boards, room_mph : widths in which the score loses less than ROOM_LOSS: at the arrows by
+        the angle alone, and by the speed alone, rolled.
+    room_laydown_boards, room_angle_rad : the same of lay-down and of launch angle, by the values
+        of lines, within what the bowler can repeat.
     """
 
     line: Line
@@ -66,6 +69,8 @@ class Trial:
     leaves_by_draw: FloatArray
     room_boards: float
     room_mph: float
+    room_laydown_boards: float
+    room_angle_rad: float
 
 
 def try_line(
@@ -81,6 +86,9 @@ def try_line(
     impact = planned.lane_impact
     own = _own_path(planned)
     leaves = leaves_by_draw(line, lane, bowler, table, errors)
+    room_laydown_boards, room_angle_rad = lane.values.room(
+        line.option, lane.values.grid.cell_of(line.own_laydown, line.angle_rad)
+    )
     return Trial(
         line=line,
         target=float(own_boards_of(planned.arrows_x_m[0])),
@@ -97,6 +105,8 @@ def try_line(
         room_boards=_room(line, lane, bowler, table, pins, errors, ROOM_ANGLES_RAD, 0.0)
         * (ARROWS_M / BOARD_M),
         room_mph=_room(line, lane, bowler, table, pins, errors, 0.0, ROOM_SPEEDS_MPS) / MPH_MPS,
+        room_laydown_boards=room_laydown_boards,
+        room_angle_rad=room_angle_rad,
     )
 
 
@@ -247,8 +257,7 @@ def _room(
     )
     by_change = value.reshape(len(changes), -1).mean(axis=1)
     meant = by_change[len(changes) // 2]
-    # Weights made for a usual game can fall below zero where hardly a pin is hit.
-    return _run_width(changes, by_change - meant + ROOM_LOSS * abs(meant))
+    return _run_width(changes, by_change - least_pins(float(meant)))
 
 
 def _run_width(places: FloatArray, margin: FloatArray) -> float:

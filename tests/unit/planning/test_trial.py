@@ -130,6 +130,8 @@ def test_the_rolled_shots_are_worth_what_the_map_says_that_lines_are_chosen_by()
 def test_a_line_has_room_on_both_counts():
     assert 0.2 < tried().room_boards < 6.0
     assert 0.1 < tried().room_mph < 4.0
+    assert 0.0 < tried().room_laydown_boards < 15.0
+    assert 0.0 < tried().room_angle_rad < 3.0 * DEGREE_RAD
 
 
 def test_a_steadier_bowler_strikes_more():

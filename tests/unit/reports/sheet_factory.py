@@ -248,7 +248,7 @@ def _game(number: int, film: FilmCard) -> GameCard:
         surface_grit=GRITS[number],
         line=lanes[0].line,
         entry=lanes[0].entry,
-        room=RoomCard(2.1 - 0.2 * number, 0.7),
+        room=RoomCard(2.1 - 0.2 * number, 0.7, 3.0, 0.8),
         strike_probability=0.52 - 0.02 * number,
         spare_probability=0.83,
         expected_score=expected,
