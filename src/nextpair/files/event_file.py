@@ -5,13 +5,14 @@ from __future__ import annotations
 import os
 from dataclasses import replace
 from datetime import date
+from functools import partial
 from pathlib import Path
 
 from pydantic import Field
 
 from nextpair.domain import typical
 from nextpair.domain.errors import InvalidValueError
-from nextpair.domain.event import SPARE_BALLS, Event, SurfaceChanges
+from nextpair.domain.event import SPARE_BALLS, Block, Entrant, Event, SurfaceChanges
 from nextpair.domain.money import Money
 from nextpair.domain.pattern import Pattern
 from nextpair.files.bowler_file import read_bowler
@@ -32,6 +33,15 @@ PATTERN_CHOICE = "either pattern, or both left_pattern and right_pattern"
 
 
 _ANY_DAY = date(2026, 1, 1)
+
+
+class EarlierSquadForm(Form):
+    """The keys of an earlier_squad table of event.toml."""
+
+    squad: FileName = Field(description="name of the squad's file", examples=["squad.csv"])
+    games: Whole | None = Field(default=None, description="games that it bowls")
+    practice_minutes: Number | None = Field(default=None, description="its practice")
+    move_pairs: Whole | None = Field(default=None, description="its move after every game")
 
 
 class EventForm(Form):
@@ -66,6 +76,9 @@ class EventForm(Form):
     squad: FileName = Field(description="name of the squad's file", examples=["squad.csv"])
     bowler_name: Text = Field(description="the bowler's name in the squad", examples=["a bowler"])
     move_pairs: Whole = Field(description="pairs to move after every game", examples=[1])
+    earlier_squad: tuple[EarlierSquadForm, ...] = Field(
+        default=(), description="squads before, on the same dressing, first one first"
+    )
     money: MoneyForm | None = Field(default=None, description="what the event costs and pays")
 
 
@@ -108,6 +121,10 @@ def _event_of(form: EventForm, source: Source, intake: Intake) -> Event:
     owner = Owner(form.bowler_name, bowler, form.bowler, known=len(intake.problems) == so_far)
     locker = read_locker(source.neighbour("locker", form.locker), intake)
     squad = read_squad(source.neighbour("squad", form.squad), owner, house.lanes, intake)
+    earlier = tuple(
+        _earlier_block(table, number, form, owner, house.lanes, source, intake)
+        for number, table in enumerate(form.earlier_squad, start=1)
+    )
     names = [listed.name for listed in squad]
     if form.bowler_name not in names:
         row = f"{did_you_mean(form.bowler_name, names)}the name of a row of {form.squad}"
@@ -134,12 +151,41 @@ def _event_of(form: EventForm, source: Source, intake: Intake) -> Event:
             bowler_name=form.bowler_name,
             move_pairs=form.move_pairs,
             money=money,
+            earlier=earlier,
         )
 
     try:
         return make(event, form, source, intake)
     except InvalidValueError as refused:  # a check across files, told already, that nothing passes
         raise intake.refusal() from refused
+
+
+def _earlier_block(
+    table: EarlierSquadForm,
+    number: int,
+    form: EventForm,
+    owner: Owner,
+    lanes: int,
+    source: Source,
+    intake: Intake,
+) -> Block:
+    """What a squad before the bowler's bowls; what its table leaves out is as in the event."""
+    at = f"earlier_squad {number}: "
+    squad = read_squad(source.neighbour(f"{at}squad", table.squad), owner, lanes, intake)
+    build = partial(_block, entrants=squad, event=form)
+    return make(build, table, source, intake, at)
+
+
+def _block(form: EarlierSquadForm, entrants: tuple[Entrant, ...], event: EventForm) -> Block:
+    minutes = form.practice_minutes
+    if minutes is None:
+        minutes = event.practice_minutes
+    return Block(
+        entrants,
+        games=event.games if form.games is None else form.games,
+        practice_s=minutes * SECONDS_PER_MINUTE,
+        move_pairs=event.move_pairs if form.move_pairs is None else form.move_pairs,
+    )
 
 
 def _patterns(form: EventForm, source: Source, intake: Intake) -> tuple[Pattern, Pattern]:

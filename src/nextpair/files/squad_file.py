@@ -8,7 +8,6 @@ from functools import partial
 
 from pydantic import Field
 
-from nextpair.domain import typical
 from nextpair.domain.ball import Cover
 from nextpair.domain.bowler import Bowler, Hand, Style
 from nextpair.domain.errors import require
@@ -25,25 +24,25 @@ _PAIR_WORDS = "an odd lane and the next even one, such as 13-14"
 
 
 class EntrantRow(Form):
-    """One row of squad.csv; an empty cell is guessed."""
+    """One row of a squad's file; an empty cell is not known. Without a name it is somebody."""
 
     pair: Text = Field(description=_PAIR_WORDS, examples=[_ANY_PAIR])
-    name: Text = Field(description="name of the bowler", examples=["a bowler"])
+    name: Text | None = Field(default=None, description="name of the bowler")
     hand: Hand | None = Field(default=None, description="right or left")
     style: Style | None = Field(default=None, description="how the ball is held")
     rev_rate_rpm: CsvNumber | None = Field(default=None, description="rev rate at release")
     speed_mph: CsvNumber | None = Field(default=None, description="speed at release")
-    cover: Cover = Field(default=typical.SQUAD_COVER, description="cover of the ball mostly used")
+    cover: Cover | None = Field(default=None, description="cover of the ball mostly used")
 
 
 COLUMNS = keys_of(EntrantRow)
 GUESSED_IF_LEFT_OUT = ("hand", "style", "rev_rate_rpm", "speed_mph", "cover")
-GUESSED_IN_OWN_ROW = ("cover",)
 
 
 @dataclass(frozen=True, slots=True)
 class Owner:
-    """Whose sheet it is: their own row's empty cells come from bowler.toml.
+    """Whose sheet it is: their own row's empty cells come from bowler.toml, and what they throw
+    from their locker.
 
     Where that file was refused, the bowler is an ordinary one in its place and not `known`.
     """
@@ -71,7 +70,7 @@ def read_squad(source: Source, owner: Owner, lanes: int, intake: Intake) -> tupl
             squad[entrant.name], line_of[entrant.name] = entrant, row.line
     if not squad:
         only = EntrantRow(pair=_ANY_PAIR, name=owner.name_in_squad)
-        return (_entrant(only, owner.bowler),)
+        return (_entrant(only, owner.bowler, owner.name_in_squad),)
     return tuple(squad.values())
 
 
@@ -82,24 +81,34 @@ def _listed(row: Row, source: Source, owner: Owner, intake: Intake) -> Entrant:
     if own is not None and owner.known and form.hand not in (None, own.hand):
         found = Words(f"{form.hand} for {form.name}, but {own.hand} in {owner.file_name}")
         intake.refuse(source, f"{at}hand", found, "the same hand in both files")
-    guessed = GUESSED_IN_OWN_ROW if own is not None else GUESSED_IF_LEFT_OUT
-    note_guesses(form, guessed, source, intake, of=form.name)
-    return make(partial(_entrant, own=own), form, source, intake, at)
+    if own is None:
+        who = form.name or f"somebody on {form.pair}"
+        note_guesses(form, GUESSED_IF_LEFT_OUT, source, intake, of=who)
+    somebody = f"somebody in line {row.line} of {source.name}"
+    return make(partial(_entrant, own=own, somebody=somebody), form, source, intake, at)
 
 
-def _entrant(form: EntrantRow, own: Bowler | None) -> Entrant:
-    style = form.style or (own.style if own is not None else typical.STYLE)
-    usual = own.release if own is not None else typical.release_of(style)
-    return Entrant(
+def _entrant(form: EntrantRow, own: Bowler | None, somebody: str) -> Entrant:
+    told = Entrant(
         pair=_pair(form.pair),
-        name=form.name,
-        hand=form.hand or (own.hand if own is not None else typical.HAND),
-        style=style,
-        rev_rate_radps=(
-            usual.rev_rate_radps if form.rev_rate_rpm is None else form.rev_rate_rpm * RPM_RADPS
-        ),
-        speed_mps=usual.speed_mps if form.speed_mph is None else form.speed_mph * MPH_MPS,
+        name=form.name or somebody,
+        hand=form.hand,
+        style=form.style,
+        rev_rate_radps=None if form.rev_rate_rpm is None else form.rev_rate_rpm * RPM_RADPS,
+        speed_mps=None if form.speed_mph is None else form.speed_mph * MPH_MPS,
         cover=form.cover,
+    )
+    if own is None:
+        return told
+    usual = own.release
+    return replace(
+        told,
+        hand=own.hand,
+        style=told.style or own.style,
+        rev_rate_radps=(
+            usual.rev_rate_radps if told.rev_rate_radps is None else told.rev_rate_radps
+        ),
+        speed_mps=usual.speed_mps if told.speed_mps is None else told.speed_mps,
     )
 
 

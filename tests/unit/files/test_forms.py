@@ -9,7 +9,7 @@ import pytest
 from nextpair.files.board_csv import COLUMNS as BOARD_COLUMNS
 from nextpair.files.board_csv import DistanceForm
 from nextpair.files.bowler_file import BowlerForm, CareForm, RangeForm, ScatterForm
-from nextpair.files.event_file import EventForm
+from nextpair.files.event_file import EarlierSquadForm, EventForm
 from nextpair.files.film_csv import FilmRow
 from nextpair.files.forms import Form, fill, keys_of, make, ordinary
 from nextpair.files.heights_csv import HeightRow
@@ -24,6 +24,7 @@ from source_tree import DOCS, ROOT
 GUIDE = DOCS / "guide" / "files.md"
 SECTIONS = {
     "event.toml": EventForm,
+    "[[earlier_squad]]": EarlierSquadForm,
     "[money]": MoneyForm,
     "side_pots": SidePotForm,
     "brackets": BracketsForm,

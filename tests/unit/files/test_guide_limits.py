@@ -14,6 +14,7 @@ from nextpair.domain.bowler import Hand, Style
 from nextpair.domain.errors import InvalidValueError
 from nextpair.files import (
     bowler_file,
+    event_file,
     house_file,
     load_event,
     locker_file,
@@ -48,7 +49,14 @@ BUILDERS = {
         partial(bowler_file._reach, typical_reach=typical.reach_of(Hand.RIGHT, 6.5)),
     ),
     "`locker.csv`": (locker_file.BallRow, locker_file._ball),
-    "`squad.csv`": (squad_file.EntrantRow, partial(squad_file._entrant, own=None)),
+    "`squad.csv`": (
+        squad_file.EntrantRow,
+        partial(squad_file._entrant, own=None, somebody="somebody"),
+    ),
+    "`[[earlier_squad]]`": (
+        event_file.EarlierSquadForm,
+        partial(event_file._block, entrants=(), event=ordinary(event_file.EventForm)),
+    ),
 }
 
 

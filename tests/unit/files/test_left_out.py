@@ -11,6 +11,7 @@ from event_folder import change, copy_of_demo
 from nextpair.domain import typical
 from nextpair.domain.ball import Cover, Role, Surface, Tool
 from nextpair.domain.bowler import Hand, Style
+from nextpair.domain.errors import InputRefusedError
 from nextpair.domain.units import DEGREE_RAD, MPH_MPS, RPM_RADPS
 from nextpair.files import load_event
 
@@ -106,20 +107,78 @@ def test_work_by_hand_lies_on_what_was_there_before(folder):
     assert told == ["locker.csv: grit_before of Untold"]
 
 
-def test_an_entrant_needs_only_a_pair_and_a_name(folder):
+def test_what_nobody_wrote_of_an_entrant_is_not_known(folder):
     change(folder, "squad.csv", "Dagny Lumb,right,two-handed,455,18.4,pearl", "Dagny Lumb,,,,,")
     event = load(folder)
     dagny = entrant(event, "Dagny Lumb")
-    usual = typical.release_of(Style.ONE_HANDED)
-    assert (dagny.hand, dagny.style, dagny.cover) == (Hand.RIGHT, Style.ONE_HANDED, Cover.HYBRID)
-    assert (dagny.speed_mps, dagny.rev_rate_radps) == (usual.speed_mps, usual.rev_rate_radps)
+    assert (dagny.hand, dagny.style, dagny.cover) == (None, None, None)
+    assert (dagny.speed_mps, dagny.rev_rate_radps) == (None, None)
+    assert (dagny.likely_hand, dagny.likely_cover) == (Hand.RIGHT, Cover.HYBRID)
+    assert dagny.likely_release == typical.release_of(Style.ONE_HANDED)
     assert sum("Dagny Lumb" in line for line in event.guessed) == 5
+
+
+def test_a_row_without_a_name_is_somebody(folder):
+    with (folder / "squad.csv").open("a", encoding="utf-8") as squad:
+        squad.write("17-18,,,,,,\n17-18,,,,,,\n19-20,,left,,,,\n")
+    first, second, left = load(folder).squad[-3:]
+    assert (str(first.pair), first.hand, left.hand) == ("17-18", None, Hand.LEFT)
+    assert len({first.name, second.name, left.name}) == 3
+    told = [line for line in load(folder).guessed if "somebody on 17-18" in line]
+    assert told == [
+        f"squad.csv: {key} of somebody on 17-18"
+        for key in ("hand", "style", "rev_rate_rpm", "speed_mph", "cover")
+    ]
+    assert "squad.csv: hand of somebody on 19-20" not in load(folder).guessed
 
 
 def test_a_two_handed_entrant_is_guessed_to_rev_more(folder):
     event = load(folder)
     one, two = entrant(event, "Rufina Dace"), entrant(event, "Magnus Elverby")
-    assert two.rev_rate_radps > one.rev_rate_radps
+    assert two.likely_release.rev_rate_radps > one.likely_release.rev_rate_radps
+
+
+def earlier_squad(folder, keys: str) -> None:
+    rows = "pair,name,hand,style,rev_rate_rpm,speed_mph,cover\n13-14,Early Bird,left,,,,\n"
+    (folder / "squad-a.csv").write_text(rows, "utf-8")
+    table = f'[[earlier_squad]]\nsquad = "squad-a.csv"\n{keys}\n[money]'
+    change(folder, "event.toml", "[money]", table)
+
+
+def test_an_earlier_squad_bowls_as_the_event_unless_its_table_says_otherwise(folder):
+    assert load(folder).earlier == ()
+    earlier_squad(folder, "")
+    event = load(folder)
+    (block,) = event.earlier
+    assert [person.name for person in block.entrants] == ["Early Bird"]
+    assert (block.games, block.practice_s, block.move_pairs) == (
+        event.games,
+        event.practice_s,
+        event.move_pairs,
+    )
+    assert "squad-a.csv: speed_mph of Early Bird" in event.guessed
+
+
+def test_an_earlier_squad_may_have_its_own_games_practice_and_move(folder):
+    earlier_squad(folder, "games = 3\npractice_minutes = 0\nmove_pairs = -1")
+    (block,) = load(folder).earlier
+    assert (block.games, block.practice_s, block.move_pairs) == (3, 0.0, -1)
+
+
+@pytest.mark.parametrize(
+    ("keys", "place"),
+    [
+        ("games = 0", "earlier_squad 1: games"),
+        ("practice_minutes = 500", "earlier_squad 1: practice_minutes"),
+        ("pairs = 2", "earlier_squad 1: pairs"),
+    ],
+)
+def test_an_earlier_squad_that_cannot_be_is_refused_with_its_place(folder, keys, place):
+    earlier_squad(folder, keys)
+    with pytest.raises(InputRefusedError) as refused:
+        load(folder)
+    (problem,) = refused.value.problems
+    assert problem.place == place
 
 
 def test_the_bowlers_own_row_is_filled_from_their_own_file(folder):

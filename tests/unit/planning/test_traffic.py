@@ -10,12 +10,16 @@ import pytest
 
 from nextpair.domain.ball import Cover, Role
 from nextpair.domain.bowler import Hand, Style
-from nextpair.domain.event import Event, Pair
+from nextpair.domain.event import Block, Entrant, Event, Pair
 from nextpair.domain.lane import BOARDS
+from nextpair.domain.units import DEGREE_RAD
+from nextpair.kernel.layout import bodies_of
+from nextpair.kernel.roll import roll
 from nextpair.physics.dressing import film_of
 from nextpair.physics.wear import WearLaw
 from nextpair.planning.condition import AS_PLANNED, Condition
 from nextpair.planning.rotation import last_games
+from nextpair.planning.throws import lane_kind, shots_of
 from nextpair.planning.traffic import starting_ball, throwers, usual_ball
 from small_event import SEED, mirror_image, small_event, traffic_of, values_of
 
@@ -149,11 +153,10 @@ def test_the_bowler_throws_the_own_release_and_others_what_the_squad_sheet_says(
     assert own.ball == ball
     for entrant in EVENT.squad:
         person = people[entrant.name]
-        assert person.hand is entrant.hand
+        assert person.hand is entrant.likely_hand
         if entrant.name != EVENT.bowler_name:
-            assert person.release.speed_mps == entrant.speed_mps
-            assert person.release.rev_rate_radps == entrant.rev_rate_radps
-            assert person.ball.cover is entrant.cover
+            assert person.release == entrant.likely_release
+            assert person.ball.cover is entrant.likely_cover
 
 
 def test_the_bowler_wears_the_lane_with_a_strike_ball():
@@ -206,3 +209,47 @@ def test_a_lane_that_was_dressed_otherwise_is_worn_from_there():
     np.testing.assert_array_equal(films.at(15, 1), heavier)
     assert films.at(15, 2).sum() < heavier.sum()
     np.testing.assert_array_equal(films.fresh[16], film_of(event.pattern_of(16)))
+
+
+def with_earlier(*entrants, games=1) -> Event:
+    """The bowler's first game on a pair that an earlier squad has left, without practice."""
+    block = Block(entrants, games, practice_s=0.0, move_pairs=0)
+    return replace(small_squad(0), games=1, squad=EVENT.squad[:1], earlier=(block,))
+
+
+def test_an_earlier_squad_wears_the_lanes_before_practice():
+    early = replace(EVENT.squad[1], name="Early")
+    films = traffic_of(with_earlier(early), pins())
+    np.testing.assert_array_equal(films.fresh[13], film_of(EVENT.pattern_of(13)))
+    once = (films.fresh[13] - films.at(13, 0)).sum()
+    twice = traffic_of(with_earlier(early, games=2), pins())
+    assert 0.0 < once < (twice.fresh[13] - twice.at(13, 0)).sum()
+    elsewhere = traffic_of(with_earlier(replace(early, pair=Pair(17))), pins())
+    np.testing.assert_array_equal(elsewhere.at(13, 0), elsewhere.fresh[13])
+
+
+def hooked_more_boards(early: tuple[Entrant, ...]) -> float:
+    """Boards by which a shot from far inside, across the others' stripe, finishes higher on what
+    two games of an earlier squad have left than on the fresh film."""
+    bowler, event = EVENT.bowler, with_earlier(*early, games=2)
+    films, kind = traffic_of(event, pins()), lane_kind(event.lane(13), bowler.hand)
+    shots = shots_of(
+        bowler.release,
+        kind,
+        own_laydown=27.0,
+        launch_angle_rad=3.5 * DEGREE_RAD,
+        film=np.arange(2),
+    )
+    seen = np.stack([films.fresh[13], films.at(13, 0)])
+    bodies = bodies_of([starting_ball(EVENT)], EVENT.house, bowler.pap_m)
+    fresh, worn = roll(kind.under(seen), bodies, shots).lane_impact.offset_boards
+    return float(fresh - worn)
+
+
+def test_a_shot_from_inside_feels_the_stripe_that_others_wore():
+    """Common practice: on a lane that others have opened up, the same shot hooks more; what the
+    other hand has worn is not felt."""
+    same_hand = tuple(replace(EVENT.squad[1], name=f"Early {n}") for n in range(4))
+    other_hand = tuple(replace(one, hand=Hand.LEFT) for one in same_hand)
+    assert hooked_more_boards(same_hand) > 0.1
+    assert abs(hooked_more_boards(other_hand)) < 0.02
