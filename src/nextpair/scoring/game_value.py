@@ -135,7 +135,15 @@ def expected_score(odds: FrameOdds, other_lane: FrameOdds | None = None) -> floa
     A mean needs no distribution: a strike earns the next two balls, a spare the next one, and
     fill balls in the tenth frame are worth what those balls are worth.
     """
-    racks = _racks(odds, other_lane)
+    return expected_score_of_frames(_frames(odds, other_lane))
+
+
+def expected_score_of_frames(frames: Sequence[FrameOdds]) -> float:
+    """Mean score of a game whose ten frames have odds of their own; fill balls have the tenth's.
+
+    Raises InvalidValueError for another number of frames.
+    """
+    racks = _with_fill_balls(frames)
     total = 0.0
     for here, following, last in zip(racks, racks[1:], racks[2:], strict=False):
         next_two = following.two_ball_pins + following.strike * last.first_ball_pins
@@ -146,7 +154,12 @@ def expected_score(odds: FrameOdds, other_lane: FrameOdds | None = None) -> floa
 
 def score_distribution(odds: FrameOdds, other_lane: FrameOdds | None = None) -> tuple[float, ...]:
     """Chance of every score from 0 to 300; `other_lane` as in `expected_score`."""
-    racks = [(rack.first, rack.second) for rack in _racks(odds, other_lane)[:FRAMES]]
+    return score_distribution_of_frames(_frames(odds, other_lane))
+
+
+def score_distribution_of_frames(frames: Sequence[FrameOdds]) -> tuple[float, ...]:
+    """Chance of every score from 0 to 300 where the ten frames have odds of their own."""
+    racks = [(rack.first, rack.second) for rack in _with_fill_balls(frames)[:FRAMES]]
     return tuple(_score_weights(racks))
 
 
@@ -167,10 +180,15 @@ def score_interval(distribution: Sequence[float], share: float = 0.8) -> tuple[i
     return low, high
 
 
-def _racks(odds: FrameOdds, other_lane: FrameOdds | None) -> list[FrameOdds]:
-    """Odds of ten frames and of the two racks that fill balls of the tenth may meet."""
+def _frames(odds: FrameOdds, other_lane: FrameOdds | None) -> list[FrameOdds]:
+    """Odds of ten frames bowled on two lanes in turn."""
     lanes = (odds, odds if other_lane is None else other_lane)
-    frames = [lanes[number % 2] for number in range(FRAMES)]
+    return [lanes[number % 2] for number in range(FRAMES)]
+
+
+def _with_fill_balls(frames: Sequence[FrameOdds]) -> list[FrameOdds]:
+    """Odds of ten frames and of the two racks that fill balls of the tenth may meet."""
+    require(len(frames) == FRAMES, "frames", len(frames), f"{FRAMES} frames")
     return [*frames, frames[-1], frames[-1]]
 
 
