@@ -178,9 +178,7 @@ def _locker(rng: np.random.Generator) -> tuple[Ball, ...]:
                 intermediate_m=float(spread * rng.choice([0.0, 0.012]) * INCH_M),
                 cover=cover,
                 surface=Surface(grit, float(rng.uniform(0.0, 12.0))),
-                layout=replace(
-                    LAYOUT, pin_to_pap_m=float(rng.uniform(3.25, 5.25)) * INCH_M
-                ),
+                layout=replace(LAYOUT, pin_to_pap_m=float(rng.uniform(3.25, 5.25)) * INCH_M),
                 role=usual.role,
             )
         )

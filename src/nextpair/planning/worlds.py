@@ -71,7 +71,9 @@ def drawn_world(event: Event, people: dict[str, Thrower], number: int, seed: int
     release, scatter = _own(rng, event.bowler)
     return World(
         condition=Condition(
-            dressed={lane: film * _as_laid(rng, film_of(event.pattern_of(lane))) for lane in lanes},
+            dressed={
+                lane: film * _as_laid(rng, film_of(event.pattern_of(lane))) for lane in lanes
+            },
             dry_factor=dry,
             law=replace(USUAL_WEAR, removal_share=min(removal, LARGEST_REMOVAL)),
             habits={name: HABIT_SD_BOARDS * float(rng.normal()) for name in people},

@@ -1,0 +1,241 @@
+"""Who bowls against whom in a simulated world: a plan each, and somebody who knows the world.
+
+Every plan is lines by game, a line for each lane of the pair. Plans made by looking at fewer facts
+are made by the same planner, on the films that somebody with those facts would expect.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from enum import StrEnum
+
+import numpy as np
+from numpy.typing import NDArray
+
+from nextpair.carry.table import CarryTable
+from nextpair.domain.ball import Ball
+from nextpair.domain.event import Event
+from nextpair.kernel.layout import bodies_of, own_frame
+from nextpair.planning.aim import PinValue, pin_value
+from nextpair.planning.choice import GameChoice, bag_choice, game_choices
+from nextpair.planning.day import FRAMES, Day, Lines, bowl_frames
+from nextpair.planning.doubt import lane_doubt
+from nextpair.planning.lines import LineValues, highest_cell, line_grid, line_values
+from nextpair.planning.odds import frame_odds, game_numbers
+from nextpair.planning.options import ball_options
+from nextpair.planning.sheet import DRAWS, ERRORS, SPEED_KEPT
+from nextpair.planning.spare_shots import spare_chances
+from nextpair.planning.study import Study, lane_study
+from nextpair.planning.textbook import rule_line
+from nextpair.planning.throws import lane_kind, release_errors
+from nextpair.planning.traffic import (
+    LaneFilms,
+    Thrower,
+    lane_films,
+    starting_ball,
+    throwers,
+)
+from nextpair.planning.trial import Line, Trial, try_line
+from nextpair.scoring.game_value import FrameOdds, expected_score_of_frames
+
+FloatArray = NDArray[np.float64]
+
+HALVES = (0.25, 0.75)
+"""Shares of a game at which somebody who knows the world chooses a line for each half."""
+TRIED = 3
+"""Balls that somebody who knows the world tries out to the frame."""
+
+
+class Contender(StrEnum):
+    """What somebody goes by."""
+
+    TEXTBOOK = "rule of 31 and moves by result"
+    FRESH = "planner that takes every pair as dressed"
+    HERE = "planner that takes the next pair to be like this one"
+    PLANNER = "planner"
+    KNOWS = "knows the world"
+
+
+def unwatched(what: str, done: int, total: int) -> None:
+    """Progress that nobody follows."""
+
+
+@dataclass(frozen=True, slots=True)
+class Prepared:
+    """Everything that is decided before the event, with what it was decided from.
+
+    `intervals` are the sheet's 80 % intervals of the score by game.
+    """
+
+    event: Event
+    table: CarryTable
+    options: tuple[Ball, ...]
+    spare_chance: FloatArray
+    pins: PinValue
+    people: dict[str, Thrower]
+    bag: tuple[int, ...]
+    plans: dict[Contender, tuple[Lines, ...]]
+    intervals: tuple[tuple[int, int], ...]
+
+
+def prepare(event: Event, table: CarryTable, seed: int) -> Prepared:
+    """Make every contender's plan of an event."""
+    spares = spare_chances(event, table.leaves, seed)
+    pins = pin_value(table, spares, SPEED_KEPT * event.bowler.release.speed_mps)
+    people = throwers(event, starting_ball(event))
+    films = lane_films(event, people, pins, seed, unwatched)
+    options, doubt = ball_options(event), lane_doubt(DRAWS, seed)
+    studies = {
+        contender: lane_study(event, options, doubt, seen, pins, unwatched)
+        for contender, seen in (
+            (Contender.PLANNER, films),
+            (Contender.HERE, _as_here(event, films)),
+            (Contender.FRESH, _as_dressed(event, films)),
+        )
+    }
+    bags = {contender: bag_choice(study) for contender, study in studies.items()}
+    choices = {
+        contender: game_choices(study, bags[contender]) for contender, study in studies.items()
+    }
+    plans = {
+        contender: tuple(choice.lines for choice in chosen)
+        for contender, chosen in choices.items()
+    }
+    plans[Contender.TEXTBOOK] = (_by_the_rule(event, options, films, pins),) * event.games
+    return Prepared(
+        event=event,
+        table=table,
+        options=options,
+        spare_chance=spares,
+        pins=pins,
+        people=people,
+        bag=bags[Contender.PLANNER].options,
+        plans=plans,
+        intervals=_intervals(
+            studies[Contender.PLANNER], choices[Contender.PLANNER], table, pins, spares, seed
+        ),
+    )
+
+
+def _as_dressed(event: Event, films: LaneFilms) -> LaneFilms:
+    """Every pair as if nobody had bowled there."""
+    return replace(
+        films, stages={(lane, stage): films.fresh[lane] for lane, stage in films.stages}
+    )
+
+
+def _as_here(event: Event, films: LaneFilms) -> LaneFilms:
+    """Every pair as if it were worn like the one that the bowler comes from."""
+    stages = dict(films.stages)
+    for game in range(2, event.games + 1):
+        lanes, came_from = (
+            event.pair_in_game(event.start_pair, g).lanes for g in (game, game - 1)
+        )
+        for lane, other in zip(lanes, came_from, strict=True):
+            now, before = films.at(other, game), films.at(other, game - 1)
+            stages[lane, game] = now
+            stages[lane, game + 1] = np.maximum(now + (now - before), 0.0)
+    return replace(films, stages=stages)
+
+
+def _by_the_rule(
+    event: Event, options: tuple[Ball, ...], films: LaneFilms, pins: PinValue
+) -> Lines:
+    """The favourite ball, as it is, on the line of the rule of 31 on each lane as dressed."""
+    favourite = options.index(starting_ball(event))
+    bowler = event.bowler
+    lines = []
+    for number in event.start_pair.lanes:
+        kind = lane_kind(event.lane(number), bowler.hand)
+        values = line_values(
+            np.ascontiguousarray(own_frame(films.fresh[number], bowler.hand))[None],
+            np.ones(1),
+            bowler.release,
+            bowler.scatter,
+            kind,
+            bodies_of([options[favourite]], event.house, bowler.pap_m),
+            pins,
+            line_grid(bowler.reach, bowler.hand),
+        )
+        lines.append(replace(rule_line(values, 0, kind.length_m), option=favourite))
+    return lines[0], lines[1]
+
+
+def _intervals(
+    study: Study,
+    choices: tuple[GameChoice, ...],
+    table: CarryTable,
+    pins: PinValue,
+    spares: FloatArray,
+    seed: int,
+) -> tuple[tuple[int, int], ...]:
+    bowler = study.event.bowler
+    errors = release_errors(bowler.scatter, ERRORS, seed)
+    found = []
+    for choice in choices:
+        odds = [
+            _odds(try_line(line, lane, bowler, table, pins, errors), table, spares)
+            for line, lane in zip(choice.lines, study.of_game(choice.game), strict=True)
+        ]
+        found.append(game_numbers(odds[0], odds[1])[1])
+    return tuple(found)
+
+
+def known_values(prepared: Prepared, day: Day, game: int) -> tuple[LineValues, LineValues]:
+    """Value of every line with every ball on both lanes of a game, as they really are: one draw
+    for each half of the game."""
+    event, world = prepared.event, day.world
+    bowler = event.bowler
+    found = []
+    for side in range(2):
+        lane = day.lanes[game, side]
+        found.append(
+            line_values(
+                np.stack([lane.film(share) for share in HALVES]),
+                np.full(len(HALVES), lane.dry_factor),
+                world.release,
+                world.scatter,
+                lane.kind,
+                lane.bodies,
+                prepared.pins,
+                line_grid(bowler.reach, bowler.hand),
+            )
+        )
+    return found[0], found[1]
+
+
+def known_score(day: Day, game: int, values: tuple[LineValues, LineValues]) -> float:
+    """Expected score of somebody who knows the world: of the balls that look best on these lanes
+    the one that bowls best, from the best line of each half of the game on each lane."""
+    worth = sum(lane.value.max(axis=(2, 3)).mean(axis=1) for lane in values)
+    scores = []
+    for option in np.argsort(-np.asarray(worth))[:TRIED]:
+        by_lane = [_by_half(lane, int(option)) for lane in values]
+
+        def line_of(frame: int, by_lane: list[Lines] = by_lane) -> Line:
+            return by_lane[frame % 2][int(frame >= FRAMES / 2)]
+
+        scores.append(expected_score_of_frames(bowl_frames(day, game, line_of)))
+    return max(scores)
+
+
+def bag_loss_pins(values: tuple[LineValues, LineValues], bag: tuple[int, ...]) -> float:
+    """What a game loses with a bag's balls alone, by somebody who knows the lanes."""
+    worth = np.mean([lane.value.max(axis=(2, 3)).mean(axis=1) for lane in values], axis=0)
+    return float(worth.max() - worth[list(bag)].max())
+
+
+def _by_half(values: LineValues, option: int) -> Lines:
+    """An option's best line in each half of the game on one lane."""
+    grid, found = values.grid, []
+    for half in range(len(HALVES)):
+        row, column = highest_cell(values.value[option, half])
+        found.append(Line(option, float(grid.own_laydown[row]), float(grid.angle_rad[column])))
+    return found[0], found[1]
+
+
+def _odds(trial: Trial, table: CarryTable, spares: FloatArray) -> list[FrameOdds]:
+    return [
+        frame_odds(float(strike), table.leaves, leaves, spares)
+        for strike, leaves in zip(trial.strike_by_draw, trial.leaves_by_draw, strict=True)
+    ]

@@ -1,0 +1,238 @@
+"""An event bowled in a world: frame after frame on the lanes as they really are.
+
+Every contender meets the same lanes and throws with the same errors. The film of a game goes from
+its start to its end as the squad's traffic takes it, whichever line the bowler plays: the
+bowler's own few shots are those of the plan.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy.special import expit, logit
+
+from nextpair.carry.table import CarryTable
+from nextpair.domain.ball import Ball
+from nextpair.domain.event import Event
+from nextpair.domain.units import DEGREE_RAD
+from nextpair.kernel.layout import Bodies, bodies_of, own_frame
+from nextpair.kernel.roll import Paths, roll
+from nextpair.planning.lines import line_grid
+from nextpair.planning.odds import frame_odds
+from nextpair.planning.options import in_game
+from nextpair.planning.rotation import FRAMES_PER_LANE, LANES_PER_PAIR, practice_shots_per_bowler
+from nextpair.planning.textbook import (
+    BOARDS_PER_DEGREE,
+    Watch,
+    seen_offset_boards,
+    trusted,
+    two_for_one,
+)
+from nextpair.planning.throws import Errors, LaneKind, lane_kind, release_errors, shots_of
+from nextpair.planning.traffic import LaneFilms
+from nextpair.planning.trial import Line
+from nextpair.planning.worlds import World
+from nextpair.scoring.game_value import FrameOdds, expected_score_of_frames
+
+FloatArray = NDArray[np.float64]
+
+FRAMES = FRAMES_PER_LANE * LANES_PER_PAIR
+SHOTS = 24
+"""Shots over which a frame's odds are taken; the first of them is the one that is thrown."""
+Lines = tuple[Line, Line]
+"""A line for a pair's left lane and for its right one."""
+
+
+@dataclass(frozen=True, slots=True)
+class DayLane:
+    """One lane during one game (0 is practice), in the bowler's frame: films (120, 39) [um]."""
+
+    kind: LaneKind
+    start: FloatArray
+    end: FloatArray
+    dry_factor: float
+    bodies: Bodies
+
+    def film(self, share: float) -> FloatArray:
+        """Film when a share of the game is over."""
+        return self.start + share * (self.end - self.start)
+
+
+@dataclass(frozen=True, slots=True)
+class Day:
+    """Everything about a bowler's event that is hidden from the plan."""
+
+    event: Event
+    world: World
+    table: CarryTable
+    spare_chance: FloatArray
+    lanes: dict[tuple[int, int], DayLane]
+    """By game and by lane of the pair, 0 or 1."""
+    errors: tuple[Errors, ...]
+    """By game: SHOTS errors for each frame, frame after frame."""
+
+    def throw(self, game: int, side: int, line: Line, share: float, errors: Errors) -> Paths:
+        """Shots with some errors from a line."""
+        lane = self.lanes[game, side]
+        shots = shots_of(
+            self.world.release,
+            lane.kind,
+            own_laydown=line.own_laydown + errors.laydown_boards,
+            launch_angle_rad=line.angle_rad + errors.launch_angle_rad,
+            speed_change_mps=errors.speed_mps,
+            rev_change_radps=errors.rev_rate_radps,
+            rotation_change_rad=errors.axis_rotation_rad,
+            body=line.option,
+            dry_factor=lane.dry_factor,
+        )
+        return roll(lane.kind.under(lane.film(share)), lane.bodies, shots)
+
+    def odds(self, paths: Paths) -> FrameOdds:
+        """Odds of a frame whose first ball is any of some shots."""
+        impact = paths.impact
+        leaves = self.table.leave_probability(
+            impact.offset_boards, impact.entry_angle_deg, impact.speed_mps
+        ).mean(axis=0)
+        strike = float(leaves[self.table.leaves.index(0)])
+        return frame_odds(strike, self.table.leaves, leaves, self.spare_chance)
+
+
+@dataclass(frozen=True, slots=True)
+class Game:
+    """A game as it was bowled, and the lines that the bowler stood on at its end."""
+
+    frames: tuple[FrameOdds, ...]
+    lines: Lines
+
+    @property
+    def score(self) -> float:
+        """Expected score."""
+        return expected_score_of_frames(self.frames)
+
+
+def day_of(
+    event: Event,
+    world: World,
+    films: LaneFilms,
+    options: Sequence[Ball],
+    table: CarryTable,
+    spare_chance: FloatArray,
+    seed: int,
+) -> Day:
+    """The day of a world; `films` are the ones it really makes of the lanes."""
+    lanes = {}
+    for game in range(event.games + 1):
+        pair = event.pair_in_game(event.start_pair, max(game, 1))
+        balls = [in_game(event, ball, max(game, 1)) for ball in options]
+        bodies = bodies_of(balls, event.house, event.bowler.pap_m)
+        for side, number in enumerate(pair.lanes):
+            start, end = (
+                np.ascontiguousarray(own_frame(films.at(number, stage), event.bowler.hand))
+                for stage in (game, game + 1)
+            )
+            kind = lane_kind(event.lane(number), event.bowler.hand)
+            lanes[game, side] = DayLane(kind, start, end, world.lane_dry_factor[number], bodies)
+    made = expit(logit(np.clip(spare_chance, 1e-6, 1 - 1e-6)) + world.spare_log_odds)
+    return Day(
+        event=event,
+        world=world,
+        table=table,
+        spare_chance=np.where(np.array(table.leaves) == 0, 1.0, made),
+        lanes=lanes,
+        errors=tuple(
+            release_errors(world.scatter, FRAMES * SHOTS, seed + game)
+            for game in range(event.games + 1)
+        ),
+    )
+
+
+def bowl_frames(day: Day, game: int, line_of: Callable[[int], Line]) -> list[FrameOdds]:
+    """Odds of the ten frames of a game whose lines are settled before it, by frame from 0."""
+    return [day.odds(_frame(day, game, frame, line_of(frame))[0]) for frame in range(FRAMES)]
+
+
+def bowl_game(day: Day, game: int, lines: Lines) -> Game:
+    """Bowl one game from a line for each lane, with moves by what is seen."""
+    stand, watches = list(lines), (Watch(), Watch())
+    frames = []
+    for frame in range(FRAMES):
+        side = frame % LANES_PER_PAIR
+        paths, errors = _frame(day, game, frame, stand[side])
+        frames.append(day.odds(paths))
+        stand[side] = _moved(day, stand[side], watches[side], paths, errors)
+    return Game(tuple(frames), (stand[0], stand[1]))
+
+
+def _frame(day: Day, game: int, frame: int, line: Line) -> tuple[Paths, Errors]:
+    """Shots that may be a frame's first ball, and their errors."""
+    errors = _some(day.errors[game], SHOTS * frame, SHOTS)
+    share = (frame // LANES_PER_PAIR + 0.5) / FRAMES_PER_LANE
+    return day.throw(game, frame % LANES_PER_PAIR, line, share, errors), errors
+
+
+def practise(day: Day, lines: Lines) -> Lines:
+    """Practice on the first pair, a lane after the other, moving by what is seen."""
+    stand, watches = list(lines), (Watch(), Watch())
+    shots = practice_shots_per_bowler(day.event, day.event.start_pair)
+    for shot in range(min(shots, FRAMES)):
+        side = shot % LANES_PER_PAIR
+        errors = _some(day.errors[0], SHOTS * shot, 1)
+        paths = day.throw(0, side, stand[side], (shot + 0.5) / shots, errors)
+        stand[side] = _moved(day, stand[side], watches[side], paths, errors)
+    return stand[0], stand[1]
+
+
+def bowl_event(day: Day, planned: Sequence[Lines]) -> list[Game]:
+    """Bowl every game of an event after practice, from a plan of lines by game.
+
+    What practice and games have moved the bowler off the plan is kept for the next game: a plan's
+    moves are made from where one stands.
+    """
+    games: list[Game] = []
+    stand = practise(day, planned[0])
+    for number in range(1, day.event.games + 1):
+        game = bowl_game(day, number, stand)
+        games.append(game)
+        if number < day.event.games:
+            before, after = planned[number - 1], planned[number]
+            stand = (
+                _carried(day, game.lines[0], before[0], after[0]),
+                _carried(day, game.lines[1], before[1], after[1]),
+            )
+    return games
+
+
+def _moved(day: Day, line: Line, watch: Watch, paths: Paths, errors: Errors) -> Line:
+    scatter = day.world.scatter
+    spread = float(
+        np.hypot(scatter.laydown_boards, BOARDS_PER_DEGREE * scatter.launch_angle_rad / DEGREE_RAD)
+    )
+    good = bool(trusted(errors, spread)[0])
+    moves = watch.moves(seen_offset_boards(paths.lane_impact, 0), good)
+    return two_for_one(line, moves, line_grid(day.event.bowler.reach, day.event.bowler.hand))
+
+
+def _carried(day: Day, stand: Line, before: Line, after: Line) -> Line:
+    """The next planned line, moved as far as the bowler had moved off the one before."""
+    grid = line_grid(day.event.bowler.reach, day.event.bowler.hand)
+    laydown = after.own_laydown + stand.own_laydown - before.own_laydown
+    angle = after.angle_rad + stand.angle_rad - before.angle_rad
+    return Line(
+        after.option,
+        float(np.clip(laydown, grid.own_laydown[0], grid.own_laydown[-1])),
+        float(np.clip(angle, grid.angle_rad[0], grid.angle_rad[-1])),
+    )
+
+
+def _some(errors: Errors, first: int, count: int) -> Errors:
+    some = slice(first, first + count)
+    return Errors(
+        errors.laydown_boards[some],
+        errors.launch_angle_rad[some],
+        errors.speed_mps[some],
+        errors.rev_rate_radps[some],
+        errors.axis_rotation_rad[some],
+    )

@@ -1,0 +1,131 @@
+"""The proof: what following a plan is worth in simulated worlds, event by event.
+
+Every contender bowls the same worlds with the same errors. What is counted are expected scores,
+exact over the racks, so that differences are those of lines and balls and not of luck.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+
+from nextpair.carry.table import CarryTable
+from nextpair.domain.event import Event
+from nextpair.planning.contenders import (
+    Contender,
+    Prepared,
+    bag_loss_pins,
+    known_score,
+    known_values,
+    prepare,
+    unwatched,
+)
+from nextpair.planning.day import Day, Game, bowl_event, bowl_frames, day_of
+from nextpair.planning.rotation import visits
+from nextpair.planning.traffic import lane_films
+from nextpair.planning.worlds import drawn_world
+from nextpair.scoring.game_value import expected_score_of_frames, score_distribution_of_frames
+
+
+class PairKind(StrEnum):
+    """Who bowled on a pair before, the bowler left out."""
+
+    NOBODY = "nobody before"
+    SAME = "same hand only"
+    OTHER = "other hand only"
+    MIXED = "both hands"
+
+
+@dataclass(frozen=True, slots=True)
+class GameRecord:
+    """One game of one world: expected score by contender, how likely a score within the sheet's
+    interval was, and what the bag lost against the whole locker, known the lanes."""
+
+    event: int
+    world: int
+    game: int
+    kind: PairKind
+    score: dict[Contender, float]
+    interval_chance: float
+    bag_loss_pins: float
+    unmoved_regret_pins: float
+    """What the planned lines lose against somebody who knows, before any move."""
+
+
+def prove_event(
+    event: Event, number: int, table: CarryTable, worlds: Sequence[int], seed: int
+) -> list[GameRecord]:
+    """Every game of an event in each of some worlds."""
+    prepared = prepare(event, table, seed)
+    kinds = pair_kinds(event)
+    found: list[GameRecord] = []
+    for world in worlds:
+        found.extend(_records(prepared, kinds, number, world, seed))
+    return found
+
+
+def pair_kinds(event: Event) -> tuple[PairKind, ...]:
+    """What kind of pair each game is on."""
+    found = []
+    for visit in visits(event):
+        hands = {
+            entrant.hand
+            for session in visit.earlier
+            for entrant in session.entrants
+            if entrant.name != event.bowler_name
+        }
+        own = event.bowler.hand in hands
+        if not hands:
+            found.append(PairKind.NOBODY)
+        elif own:
+            found.append(PairKind.SAME if len(hands) == 1 else PairKind.MIXED)
+        else:
+            found.append(PairKind.OTHER)
+    return tuple(found)
+
+
+def _records(
+    prepared: Prepared, kinds: tuple[PairKind, ...], event_number: int, number: int, seed: int
+) -> list[GameRecord]:
+    event = prepared.event
+    world = drawn_world(event, prepared.people, number, seed)
+    films = lane_films(
+        event, world.people, prepared.pins, seed + number, unwatched, world.condition
+    )
+    day = day_of(
+        event, world, films, prepared.options, prepared.table, prepared.spare_chance,
+        seed + 7919 * number,
+    )  # fmt: skip
+    bowled = {contender: bowl_event(day, plan) for contender, plan in prepared.plans.items()}
+    found = []
+    for game in range(1, event.games + 1):
+        values = known_values(prepared, day, game)
+        score = {contender: games[game - 1].score for contender, games in bowled.items()}
+        score[Contender.KNOWS] = known_score(day, game, values)
+        found.append(
+            GameRecord(
+                event=event_number,
+                world=number,
+                game=game,
+                kind=kinds[game - 1],
+                score=score,
+                interval_chance=_interval_chance(
+                    bowled[Contender.PLANNER][game - 1], prepared.intervals[game - 1]
+                ),
+                bag_loss_pins=bag_loss_pins(values, prepared.bag),
+                unmoved_regret_pins=score[Contender.KNOWS] - _unmoved(prepared, day, game),
+            )
+        )
+    return found
+
+
+def _unmoved(prepared: Prepared, day: Day, game: int) -> float:
+    """Expected score on the planned lines without any move."""
+    lines = prepared.plans[Contender.PLANNER][game - 1]
+    return expected_score_of_frames(bowl_frames(day, game, lambda frame: lines[frame % 2]))
+
+
+def _interval_chance(game: Game, interval: tuple[int, int]) -> float:
+    chances = score_distribution_of_frames(game.frames)
+    return float(sum(chances[interval[0] : interval[1] + 1]))

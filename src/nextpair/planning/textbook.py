@@ -1,0 +1,94 @@
+"""What bowlers do without computing: start by the rule of 31, and move by what the ball shows.
+
+All is in the bowler's own frame: own boards count from the bowler's side.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from nextpair.domain.bowler import Hand
+from nextpair.domain.lane import ARROWS_M, BOARD_M, CENTRE_BOARD
+from nextpair.domain.units import DEGREE_RAD
+from nextpair.kernel.outcome import Impact
+from nextpair.physics.film import rule_of_31_exit_board
+from nextpair.planning.lines import LineGrid, LineValues, highest_cell
+from nextpair.planning.throws import Errors
+from nextpair.planning.trial import Line
+
+FloatArray = NDArray[np.float64]
+
+POCKET_OFFSET_BOARDS = CENTRE_BOARD - 17.5
+"""Where a ball should arrive: board 17.5 of a right-hander. Source: [facts] section 5."""
+SMALL_MISS_BOARDS = 1.0
+"""Two good shots running that miss to one side by this much or more ask for a move."""
+CLEAR_MISS_BOARDS = 3.0
+"""One good shot that misses by this much asks for one at once. Common practice; sizes are an
+assumption."""
+BOARDS_A_MOVE = 2.0
+"""What two boards with the feet and one with the target shift the arrival, about. Source: closed
+form on a lane that turns the ball by one angle; assumption."""
+NEAR_EXIT_BOARDS = 1.0
+BOARDS_PER_DEGREE = ARROWS_M * DEGREE_RAD / BOARD_M
+GOOD_SHOT_SD = 1.0
+"""A shot within so many deviations of its target at the arrows is one that the bowler trusts."""
+
+
+def rule_line(values: LineValues, option: int, length_m: float) -> Line:
+    """The best of an option's lines that leave the oil at the board of the rule of 31, or as near
+    to it as reach allows."""
+    off = np.abs(values.exit_board[option] - rule_of_31_exit_board(length_m, Hand.RIGHT))
+    near = off <= max(NEAR_EXIT_BOARDS, float(off.min()))
+    row, column = highest_cell(np.where(near, values.mean_value[option], -np.inf))
+    grid = values.grid
+    return Line(option, float(grid.own_laydown[row]), float(grid.angle_rad[column]))
+
+
+def two_for_one(line: Line, moves: float, grid: LineGrid) -> Line:
+    """Two boards with the feet and one with the target, `moves` times, + to the inside; within
+    what the bowler can repeat.
+
+    Source: common practice, [facts] section 8.
+    """
+    laydown = line.own_laydown + 2.0 * moves
+    angle = line.angle_rad + np.arctan(moves * BOARD_M / ARROWS_M)
+    return replace(
+        line,
+        own_laydown=float(np.clip(laydown, grid.own_laydown[0], grid.own_laydown[-1])),
+        angle_rad=float(np.clip(angle, grid.angle_rad[0], grid.angle_rad[-1])),
+    )
+
+
+@dataclass(slots=True)
+class Watch:
+    """What a bowler remembers of one lane: how the last good shot missed."""
+
+    missed_boards: float = 0.0
+
+    def moves(self, offset_boards: float, good: bool) -> float:
+        """Two-for-ones after a shot that arrived at an offset, + to the inside: none after a bad
+        shot, nor before two good ones agree or one misses clearly."""
+        if not good:
+            return 0.0
+        miss = offset_boards - POCKET_OFFSET_BOARDS
+        before, self.missed_boards = self.missed_boards, miss
+        agree = min(miss * np.sign(before), abs(before)) >= SMALL_MISS_BOARDS
+        if not agree and abs(miss) < CLEAR_MISS_BOARDS:
+            return 0.0
+        self.missed_boards = 0.0
+        seen = 0.5 * (miss + before) if agree else miss
+        return -max(abs(round(seen / BOARDS_A_MOVE)), 1) * float(np.sign(seen))
+
+
+def trusted(errors: Errors, arrows_sd_boards: float) -> NDArray[np.bool_]:
+    """Which shots (n,) went over the target closely enough to be believed."""
+    off = errors.laydown_boards + BOARDS_PER_DEGREE * errors.launch_angle_rad / DEGREE_RAD
+    return np.asarray(np.abs(off) <= GOOD_SHOT_SD * arrows_sd_boards)
+
+
+def seen_offset_boards(impact: Impact, shot: int, widest_boards: float = 8.0) -> float:
+    """Where a bowler sees a shot arrive; past the rack it is only wide."""
+    return float(np.clip(impact.offset_boards[shot], -widest_boards, widest_boards))
