@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     from nextpair.domain.carry import CarryMap
     from nextpair.domain.event import Event
     from nextpair.domain.pattern import Pattern
+    from nextpair.domain.proof import Proof
     from nextpair.domain.sheet import Grit, Sheet
     from nextpair.domain.shot import PathCard
     from nextpair.domain.spare import SpareSheet
@@ -127,6 +128,14 @@ class Program:
         from nextpair.application.spare_plan import shoot_spares
 
         return shoot_spares(event, leave, seed)
+
+    def prove(self, worlds: int, seed: int, progress: Progress = unwatched) -> Proof:
+        """The planner against others in simulated worlds, on patterns of the library."""
+        prepare_compiler(self.settings)
+        from nextpair.application.proof import prove
+
+        processes = self.settings.threads or os.cpu_count() or 1
+        return prove(self.load_library(), worlds, seed, processes, progress)
 
 
 def prepare_compiler(settings: Settings) -> Path:

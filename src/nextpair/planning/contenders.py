@@ -36,6 +36,7 @@ from nextpair.planning.traffic import (
     throwers,
 )
 from nextpair.planning.trial import Line, Trial, try_line
+from nextpair.planning.worlds import World
 from nextpair.scoring.game_value import FrameOdds, expected_score_of_frames
 
 FloatArray = NDArray[np.float64]
@@ -56,8 +57,8 @@ class Contender(StrEnum):
     KNOWS = "knows the world"
 
 
-def unwatched(what: str, done: int, total: int) -> None:
-    """Progress that nobody follows."""
+def _unwatched(_label: str, _done: int, _total: int, /) -> None:
+    """The progress of a job that nobody watches."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,14 +84,14 @@ def prepare(event: Event, table: CarryTable, seed: int) -> Prepared:
     spares = spare_chances(event, table.leaves, seed)
     pins = pin_value(table, spares, SPEED_KEPT * event.bowler.release.speed_mps)
     people = throwers(event, starting_ball(event))
-    films = lane_films(event, people, pins, seed, unwatched)
+    films = lane_films(event, people, pins, seed, _unwatched)
     options, doubt = ball_options(event), lane_doubt(DRAWS, seed)
     studies = {
-        contender: lane_study(event, options, doubt, seen, pins, unwatched)
+        contender: lane_study(event, options, doubt, seen, pins, _unwatched)
         for contender, seen in (
             (Contender.PLANNER, films),
             (Contender.HERE, _as_here(event, films)),
-            (Contender.FRESH, _as_dressed(event, films)),
+            (Contender.FRESH, _as_dressed(films)),
         )
     }
     bags = {contender: bag_choice(study) for contender, study in studies.items()}
@@ -117,7 +118,7 @@ def prepare(event: Event, table: CarryTable, seed: int) -> Prepared:
     )
 
 
-def _as_dressed(event: Event, films: LaneFilms) -> LaneFilms:
+def _as_dressed(films: LaneFilms) -> LaneFilms:
     """Every pair as if nobody had bowled there."""
     return replace(
         films, stages={(lane, stage): films.fresh[lane] for lane, stage in films.stages}
@@ -179,6 +180,13 @@ def _intervals(
         ]
         found.append(game_numbers(odds[0], odds[1])[1])
     return tuple(found)
+
+
+def real_films(prepared: Prepared, world: World, seed: int) -> LaneFilms:
+    """What the squad really makes of the lanes."""
+    return lane_films(
+        prepared.event, world.people, prepared.pins, seed, _unwatched, world.condition
+    )
 
 
 def known_values(prepared: Prepared, day: Day, game: int) -> tuple[LineValues, LineValues]:

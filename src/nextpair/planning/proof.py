@@ -19,11 +19,10 @@ from nextpair.planning.contenders import (
     known_score,
     known_values,
     prepare,
-    unwatched,
+    real_films,
 )
 from nextpair.planning.day import Day, Game, bowl_event, bowl_frames, day_of
 from nextpair.planning.rotation import visits
-from nextpair.planning.traffic import lane_films
 from nextpair.planning.worlds import drawn_world
 from nextpair.scoring.game_value import expected_score_of_frames, score_distribution_of_frames
 
@@ -90,9 +89,7 @@ def _records(
 ) -> list[GameRecord]:
     event = prepared.event
     world = drawn_world(event, prepared.people, number, seed)
-    films = lane_films(
-        event, world.people, prepared.pins, seed + number, unwatched, world.condition
-    )
+    films = real_films(prepared, world, seed + number)
     day = day_of(
         event, world, films, prepared.options, prepared.table, prepared.spare_chance,
         seed + 7919 * number,

@@ -29,8 +29,11 @@ CLEAR_MISS_BOARDS = 3.0
 """One good shot that misses by this much asks for one at once. Common practice; sizes are an
 assumption."""
 BOARDS_A_MOVE = 2.0
-"""What two boards with the feet and one with the target shift the arrival, about. Source: closed
-form on a lane that turns the ball by one angle; assumption."""
+"""What two boards with the feet and one with the target shift the arrival, about: a board between
+them turns the ball by 0.34 degrees, worth 3.9 boards at the pins, and the feet take two of them
+back. Source: [model-sheet] section 6.5."""
+SMALLEST_MOVES = 0.5
+"""One board with the feet and half of one with the target. Common practice, from memory."""
 NEAR_EXIT_BOARDS = 1.0
 BOARDS_PER_DEGREE = ARROWS_M * DEGREE_RAD / BOARD_M
 GOOD_SHOT_SD = 1.0
@@ -80,7 +83,8 @@ class Watch:
             return 0.0
         self.missed_boards = 0.0
         seen = 0.5 * (miss + before) if agree else miss
-        return -max(abs(round(seen / BOARDS_A_MOVE)), 1) * float(np.sign(seen))
+        steps = max(round(abs(seen) / (BOARDS_A_MOVE * SMALLEST_MOVES)), 1)
+        return -SMALLEST_MOVES * steps * float(np.sign(seen))
 
 
 def trusted(errors: Errors, arrows_sd_boards: float) -> NDArray[np.bool_]:

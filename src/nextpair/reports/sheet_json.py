@@ -12,6 +12,7 @@ from typing import Any
 
 from nextpair.application.film import FilmCard
 from nextpair.domain.carry import CarryMap
+from nextpair.domain.proof import Proof
 from nextpair.domain.sheet import Sheet
 from nextpair.domain.shot import PathCard
 from nextpair.domain.spare import SpareSheet
@@ -62,6 +63,15 @@ def render_carry_json(carry: CarryMap) -> str:
 def render_spares_json(spares: SpareSheet) -> str:
     """How to shoot leaves as one JSON document."""
     return _document(_plain(spares))
+
+
+def render_proof_json(proof: Proof) -> str:
+    """The proof as one JSON document; whether a figure is met stands beside it."""
+    document = _plain(proof)
+    for figure, told in zip(proof.figures, document["figures"], strict=True):
+        if figure.met is not None:
+            told["met"] = figure.met
+    return _document(document)
 
 
 def render_film_json(film: FilmCard) -> str:
