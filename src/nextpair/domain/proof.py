@@ -33,7 +33,7 @@ class ProofFigure:
 
 @dataclass(frozen=True, slots=True)
 class ContenderCard:
-    """Expected score of somebody, mean over games, and their regret against who knows the world."""
+    """Expected score of somebody, and their regret against who knows the world; means over games."""
 
     name: str
     score: float
