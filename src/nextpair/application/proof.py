@@ -50,7 +50,7 @@ def prove(
     for done, found in enumerate(_bowled(patterns, jobs, seed, processes), start=1):
         records += found
         progress("bowling simulated events", done, events)
-    return _summed_up(records, seed, events, worlds)
+    return summed_up(records, seed, events, worlds)
 
 
 def _bowled(
@@ -86,7 +86,8 @@ def _bowl(
     return prove_event(event, number, table, worlds, seed)
 
 
-def _summed_up(records: Sequence[GameRecord], seed: int, events: int, worlds: int) -> Proof:
+def summed_up(records: Sequence[GameRecord], seed: int, events: int, worlds: int) -> Proof:
+    """Figures of some games, events independent of each other."""
     from nextpair.planning.proof import PairKind
 
     of_kind = [("all", list(records))] + [

@@ -33,7 +33,7 @@ class ProofFigure:
 
 @dataclass(frozen=True, slots=True)
 class ContenderCard:
-    """Expected score of somebody, and their regret against who knows the world; means over games."""
+    """Expected score of somebody, and their regret against who knows the world, as means."""
 
     name: str
     score: float

@@ -88,10 +88,10 @@ def drawn_world(event: Event, people: dict[str, Thrower], number: int, seed: int
 
 def _as_laid(rng: np.random.Generator, film_um: FloatArray) -> FloatArray:
     """One lane's film (120, 39) as the machine laid it this time."""
-    patches = gaussian_filter(
-        rng.normal(size=(CELLS, BOARDS)), (UNEVEN_M / CELL_M, UNEVEN_BOARDS), mode="reflect"
-    )
-    uneven = UNEVEN_SD * patches / patches.std()
+    reach = (UNEVEN_M / CELL_M, UNEVEN_BOARDS)
+    patches = gaussian_filter(rng.normal(size=(CELLS, BOARDS)), reach, mode="wrap")
+    # White noise under a Gaussian of two widths keeps this deviation.
+    uneven = UNEVEN_SD * patches * np.sqrt(4.0 * np.pi * reach[0] * reach[1])
     return np.asarray(film_um * np.exp(LANE_FILM_SD * rng.normal() + uneven))
 
 

@@ -12,6 +12,7 @@ from nextpair.domain.bowler import Hand
 from nextpair.domain.errors import InputRefusedError, InvalidValueError, Problem
 from nextpair.domain.house import Pinfall
 from unit.reports.carry_factory import a_carry_map
+from unit.reports.proof_factory import a_proof
 from unit.reports.sheet_factory import a_film_card, a_path, a_sheet
 from unit.reports.spare_factory import a_spare_sheet
 
@@ -70,6 +71,11 @@ class FakeProgram:
         self.asked |= {"ball_lb": ball_lb, "speed_mph": speed_mph, "hand": hand, "impact": impact}
         self.asked["pinfall"] = pinfall
         return a_carry_map(hand.value, impact, pinfall=pinfall.value)
+
+    def prove(self, worlds: int, seed: int, progress: Any) -> Any:
+        progress("bowling", 1, 2)
+        self.asked |= {"worlds": worlds, "seed": seed}
+        return a_proof()
 
     def shoot_spares(self, event: Path, leave: str | None, seed: int) -> Any:
         if leave == "11":

@@ -278,7 +278,7 @@ def test_a_person_at_the_terminal_sees_progress_on_standard_error(bench, capsys,
 def test_help_lists_the_commands(bench, capsys, words):
     assert exit_code(words, bench) == 0
     text = capsys.readouterr().out
-    for command in ("demo", "sheet", "bag", "film", "patterns", "path", "carry", "spares"):
+    for command in ("demo", "sheet", "bag", "film", "patterns", "path", "carry", "spares", "proof"):
         assert f"\n  {command} " in text
     assert "..." not in text.split("Commands:")[1]
     assert bench.made == []

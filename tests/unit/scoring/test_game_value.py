@@ -12,8 +12,10 @@ from nextpair.scoring.game_value import (
     FirstBall,
     FrameOdds,
     expected_score,
+    expected_score_of_frames,
     frame_odds_of,
     score_distribution,
+    score_distribution_of_frames,
     score_interval,
 )
 
@@ -135,3 +137,15 @@ def test_a_share_of_the_distribution_lies_within_its_interval():
     assert sum(distribution[: low + 1]) >= 0.1 >= sum(distribution[:low])
     assert sum(distribution[high:]) >= 0.1 >= sum(distribution[high + 1 :])
     assert low < mean(distribution) < high
+
+
+def test_frames_may_have_odds_of_their_own():
+    """By the rules: five strikes, then five open nines; 30 x 3, 29, 19 and 9 x 5."""
+    frames = [ALWAYS_STRIKE] * 5 + [always(9, 0.0)] * 5
+    assert expected_score_of_frames(frames) == pytest.approx(30 * 3 + 29 + 19 + 9 * 5)
+    assert score_distribution_of_frames(frames)[183] == pytest.approx(1.0)
+
+
+def test_a_game_has_ten_frames():
+    with pytest.raises(InvalidValueError, match="frames"):
+        expected_score_of_frames([ALWAYS_STRIKE] * 9)
