@@ -18,7 +18,7 @@ WORLDS = 24
 
 @takes("seed", "threads", "cache_dir", "colour", "debug")
 def proof(ctx: typer.Context, worlds: Worlds = WORLDS, as_json: AsJson = False) -> str:
-    """Put the planner to the proof in simulated worlds: regret, gains, intervals."""
+    """Put the planner to the proof in simulated worlds."""
     from nextpair.reports.proof_text import render_proof_text
     from nextpair.reports.sheet_json import render_proof_json
 

@@ -6,6 +6,7 @@ are made by the same planner, on the films that somebody with those facts would 
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
@@ -18,14 +19,16 @@ from nextpair.domain.event import Event
 from nextpair.kernel.layout import bodies_of, own_frame
 from nextpair.planning.aim import PinValue, pin_value
 from nextpair.planning.choice import GameChoice, bag_choice, game_choices
+from nextpair.planning.crowd import likely_films
 from nextpair.planning.day import FRAMES, Day, Lines, bowl_frames
 from nextpair.planning.doubt import lane_doubt
+from nextpair.planning.first_look import studied
 from nextpair.planning.lines import LineValues, highest_cell, line_grid, line_values
 from nextpair.planning.odds import frame_odds, game_numbers
 from nextpair.planning.options import ball_options
 from nextpair.planning.sheet import DRAWS, ERRORS, SPEED_KEPT
 from nextpair.planning.spare_shots import spare_chances
-from nextpair.planning.study import Study, lane_study
+from nextpair.planning.study import Study
 from nextpair.planning.textbook import rule_line
 from nextpair.planning.throws import lane_kind, release_errors
 from nextpair.planning.traffic import (
@@ -84,10 +87,10 @@ def prepare(event: Event, table: CarryTable, seed: int) -> Prepared:
     spares = spare_chances(event, table.leaves, seed)
     pins = pin_value(table, spares, SPEED_KEPT * event.bowler.release.speed_mps)
     people = throwers(event, starting_ball(event))
-    films = lane_films(event, people, pins, seed, _unwatched)
+    films = likely_films(event, starting_ball(event), pins, seed, _unwatched)
     options, doubt = ball_options(event), lane_doubt(DRAWS, seed)
     studies = {
-        contender: lane_study(event, options, doubt, seen, pins, _unwatched)
+        contender: studied(event, doubt, seen, pins, _unwatched)
         for contender, seen in (
             (Contender.PLANNER, films),
             (Contender.HERE, _as_here(event, films)),
@@ -99,7 +102,9 @@ def prepare(event: Event, table: CarryTable, seed: int) -> Prepared:
         contender: game_choices(study, bags[contender]) for contender, study in studies.items()
     }
     plans = {
-        contender: tuple(choice.lines for choice in chosen)
+        contender: tuple(
+            _named(choice.lines, studies[contender].options, options) for choice in chosen
+        )
         for contender, chosen in choices.items()
     }
     plans[Contender.TEXTBOOK] = (_by_the_rule(event, options, films, pins),) * event.games
@@ -110,7 +115,10 @@ def prepare(event: Event, table: CarryTable, seed: int) -> Prepared:
         spare_chance=spares,
         pins=pins,
         people=people,
-        bag=bags[Contender.PLANNER].options,
+        bag=tuple(
+            options.index(studies[Contender.PLANNER].options[option])
+            for option in bags[Contender.PLANNER].options
+        ),
         plans=plans,
         intervals=_intervals(
             studies[Contender.PLANNER], choices[Contender.PLANNER], table, pins, spares, seed
@@ -118,10 +126,18 @@ def prepare(event: Event, table: CarryTable, seed: int) -> Prepared:
     )
 
 
+def _named(lines: Lines, studied_options: Sequence[Ball], options: Sequence[Ball]) -> Lines:
+    """Lines whose balls are counted among all options, not among those that were studied."""
+    left, right = (
+        replace(line, option=options.index(studied_options[line.option])) for line in lines
+    )
+    return left, right
+
+
 def _as_dressed(films: LaneFilms) -> LaneFilms:
     """Every pair as if nobody had bowled there."""
     return replace(
-        films, stages={(lane, stage): films.fresh[lane] for lane, stage in films.stages}
+        films, stages={(lane, stage): films.fresh[lane][None] for lane, stage in films.stages}
     )
 
 
@@ -133,7 +149,7 @@ def _as_here(event: Event, films: LaneFilms) -> LaneFilms:
             event.pair_in_game(event.start_pair, g).lanes for g in (game, game - 1)
         )
         for lane, other in zip(lanes, came_from, strict=True):
-            now, before = films.at(other, game), films.at(other, game - 1)
+            now, before = (films.stages[other, stage] for stage in (game, game - 1))
             stages[lane, game] = now
             stages[lane, game + 1] = np.maximum(now + (now - before), 0.0)
     return replace(films, stages=stages)

@@ -176,7 +176,7 @@ def _frame(day: Day, game: int, frame: int, line: Line) -> tuple[Paths, Errors]:
 def practise(day: Day, lines: Lines) -> Lines:
     """Practice on the first pair, a lane after the other, moving by what is seen."""
     stand, watches = list(lines), (Watch(), Watch())
-    shots = practice_shots_per_bowler(day.event, day.event.start_pair)
+    shots = practice_shots_per_bowler(day.event.block, day.event.start_pair)
     for shot in range(min(shots, FRAMES)):
         side = shot % LANES_PER_PAIR
         errors = _some(day.errors[0], SHOTS * shot, 1)

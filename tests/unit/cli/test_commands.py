@@ -108,6 +108,12 @@ def test_the_leave_and_the_seed_reach_the_spares(bench, capsys):
     assert capsys.readouterr().out != one
 
 
+def test_worlds_and_seed_reach_the_proof(bench, capsys):
+    assert exit_code(["proof", "--worlds", "5", "--seed", "9"], bench) == 0
+    assert bench.asked == {"worlds": 5, "seed": 9}
+    assert "simulated worlds" in capsys.readouterr().out
+
+
 def test_a_bad_leave_is_one_line(bench, capsys):
     assert exit_code(["spares", "event.toml", "11"], bench) == 2
     text, errors = capsys.readouterr()
@@ -278,7 +284,17 @@ def test_a_person_at_the_terminal_sees_progress_on_standard_error(bench, capsys,
 def test_help_lists_the_commands(bench, capsys, words):
     assert exit_code(words, bench) == 0
     text = capsys.readouterr().out
-    for command in ("demo", "sheet", "bag", "film", "patterns", "path", "carry", "spares", "proof"):
+    for command in (
+        "demo",
+        "sheet",
+        "bag",
+        "film",
+        "patterns",
+        "path",
+        "carry",
+        "spares",
+        "proof",
+    ):
         assert f"\n  {command} " in text
     assert "..." not in text.split("Commands:")[1]
     assert bench.made == []
