@@ -146,6 +146,8 @@ def prepare_compiler(settings: Settings) -> Path:
     """
     folder = _writable_cache(settings)
     os.environ["NUMBA_CACHE_DIR"] = str(folder)
+    # Its threads wait for each other longer than our small products take; read as numpy is loaded.
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     if features := _cpu_features():
         os.environ.setdefault("NUMBA_CPU_FEATURES", features)
     if settings.threads:
