@@ -24,7 +24,7 @@ from nextpair.kernel.layout import Bodies
 from nextpair.kernel.roll import roll
 from nextpair.physics.film import film_by_foot_units, film_line_units
 from nextpair.planning.choice import Fallback, GameChoice
-from nextpair.planning.field import Condition
+from nextpair.planning.field import FieldScores
 from nextpair.planning.moves import move_name, move_reason
 from nextpair.planning.odds import bad_case_score, game_numbers, odds_by_draw
 from nextpair.planning.reasons import (
@@ -61,7 +61,7 @@ def game_card(
     choices: tuple[GameChoice, ...],
     trials: tuple[tuple[Trial, Trial], ...],
     game: int,
-    field: Condition,
+    field: FieldScores,
 ) -> GameCard:
     """The card of one game."""
     study, choice, tried = desk.study, choices[game - 1], trials[game - 1]

@@ -47,7 +47,7 @@ ERRORS = 32
 
 
 @dataclass(frozen=True, slots=True)
-class Condition:
+class FieldScores:
     """What others score in one game on the bowler's pair."""
 
     field_score: float
@@ -72,7 +72,7 @@ def conditions(
     left: FloatArray,
     spares: FloatArray,
     seed: int,
-) -> tuple[Condition, ...]:
+) -> tuple[FieldScores, ...]:
     """Others' scores in every game. `left`, `spares` (leaves,): how often each leave is left and
     made by the sheet's bowler; usual bowlers are asked again at those left most."""
     event = study.event
@@ -86,7 +86,7 @@ def conditions(
         lanes = study.of_game(game)
         scores = [_score(event, lanes, one, table, pins) for one in (*field, usual)]
         shares = [one.share for one in field]
-        found.append(Condition(float(np.average(scores[:-1], weights=shares)), scores[-1]))
+        found.append(FieldScores(float(np.average(scores[:-1], weights=shares)), scores[-1]))
     return tuple(found)
 
 
@@ -193,7 +193,7 @@ def _as_met(event: Event, lane: LaneStudy, usual: _Usual, pins: PinValue) -> Lan
 
 
 def condition_words(
-    average: float, own_scores: Sequence[float], found: Sequence[Condition]
+    average: float, own_scores: Sequence[float], found: Sequence[FieldScores]
 ) -> str:
     """A low score read against the field: 'The field scores 176 here: your 182 is 6 over it.'"""
     own, field, usual = (

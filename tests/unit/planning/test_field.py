@@ -10,7 +10,7 @@ import pytest
 
 from nextpair.domain.bowler import Hand
 from nextpair.planning.common_spares import common_spares
-from nextpair.planning.field import Condition, condition_words, conditions
+from nextpair.planning.field import FieldScores, condition_words, conditions
 from nextpair.planning.study import Study
 from small_event import SEED, small_workings
 
@@ -19,7 +19,7 @@ LEFT = np.full(len(WORK.table.leaves), 1.0)
 
 
 @cache
-def scored(average: float = 205.0) -> tuple[Condition, ...]:
+def scored(average: float = 205.0) -> tuple[FieldScores, ...]:
     event = replace(WORK.event, bowler=replace(WORK.event.bowler, average=average))
     study = replace(WORK.study, event=event)
     return conditions(study, WORK.table, WORK.pins, LEFT, WORK.spares, SEED)
@@ -63,11 +63,11 @@ def test_left_handers_find_their_own_side_of_the_lane():
 
 
 def test_the_condition_is_told_in_words():
-    words = condition_words(205.0, [184.0, 186.0], [Condition(176.0, 180.0)] * 2)
+    words = condition_words(205.0, [184.0, 186.0], [FieldScores(176.0, 180.0)] * 2)
     assert "field scores 176" in words
     assert "185 is 9 over it" in words
     assert "205, scores 180" in words
-    assert "4 under it" in condition_words(205.0, [172.0], [Condition(176.0, 180.0)])
+    assert "4 under it" in condition_words(205.0, [172.0], [FieldScores(176.0, 180.0)])
 
 
 def test_common_leaves_are_asked_again_and_the_rest_kept():
