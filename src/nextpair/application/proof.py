@@ -143,6 +143,12 @@ def _figures(records: Sequence[GameRecord]) -> tuple[ProofFigure, ...]:
             {},
         ),
         (
+            f"gain of the planner over: {Contender.FAVOURITE.value}",
+            records,
+            _lead(Contender.PLANNER, Contender.FAVOURITE),
+            {},
+        ),
+        (
             "bag: loss against bringing the whole locker",
             records,
             lambda record: record.bag_loss_pins,
@@ -152,7 +158,7 @@ def _figures(records: Sequence[GameRecord]) -> tuple[ProofFigure, ...]:
             "games that score within the sheet's 80 % interval",
             records,
             lambda record: 100.0 * record.interval_chance,
-            {"unit": "percent"},
+            {"unit": "percent", "nominal": 80.0, "must": 8.0, "aim": 3.0},
         ),
     ]
     return tuple(

@@ -10,7 +10,8 @@ class ProofFigure:
     """One figure with its 95 % confidence interval, over `games` games; None where one event
     leaves no interval.
 
-    `must` and `aim` are what it is held against: at most, where `less_is_better`.
+    `must` and `aim` are what it is held against: at most, where `less_is_better`; where there is a
+    `nominal` value, how far from it at most.
     """
 
     name: str
@@ -22,12 +23,15 @@ class ProofFigure:
     must: float | None = None
     aim: float | None = None
     less_is_better: bool = False
+    nominal: float | None = None
 
     @property
     def met(self) -> bool | None:
         """Whether the value reaches what it must; None where nothing is asked."""
         if self.must is None:
             return None
+        if self.nominal is not None:
+            return abs(self.value - self.nominal) <= self.must
         return self.value <= self.must if self.less_is_better else self.value >= self.must
 
 

@@ -54,6 +54,7 @@ class Contender(StrEnum):
     """What somebody goes by."""
 
     TEXTBOOK = "rule of 31 and moves by result"
+    FAVOURITE = "favourite ball, best line as dressed, moves by result"
     FRESH = "planner that takes every pair as dressed"
     HERE = "planner that takes the next pair to be like this one"
     PLANNER = "planner"
@@ -107,7 +108,8 @@ def prepare(event: Event, table: CarryTable, seed: int) -> Prepared:
         )
         for contender, chosen in choices.items()
     }
-    plans[Contender.TEXTBOOK] = (_by_the_rule(event, options, films, pins),) * event.games
+    for contender, lines in _with_the_favourite(event, options, films, pins).items():
+        plans[contender] = (lines,) * event.games
     return Prepared(
         event=event,
         table=table,
@@ -155,13 +157,14 @@ def _as_here(event: Event, films: LaneFilms) -> LaneFilms:
     return replace(films, stages=stages)
 
 
-def _by_the_rule(
+def _with_the_favourite(
     event: Event, options: tuple[Ball, ...], films: LaneFilms, pins: PinValue
-) -> Lines:
-    """The favourite ball, as it is, on the line of the rule of 31 on each lane as dressed."""
+) -> dict[Contender, Lines]:
+    """Lines of the favourite ball, as it is, on each lane as dressed: by the rule of 31, and the
+    best."""
     favourite = options.index(starting_ball(event))
     bowler = event.bowler
-    lines = []
+    ruled, best = [], []
     for number in event.start_pair.lanes:
         kind = lane_kind(event.lane(number), bowler.hand)
         values = line_values(
@@ -174,8 +177,17 @@ def _by_the_rule(
             pins,
             line_grid(bowler.reach, bowler.hand),
         )
-        lines.append(replace(rule_line(values, 0, kind.length_m), option=favourite))
-    return lines[0], lines[1]
+        ruled.append(replace(rule_line(values, 0, kind.length_m), option=favourite))
+        best.append(_line_of(values, favourite, highest_cell(values.mean_value[0])))
+    return {
+        Contender.TEXTBOOK: (ruled[0], ruled[1]),
+        Contender.FAVOURITE: (best[0], best[1]),
+    }
+
+
+def _line_of(values: LineValues, option: int, cell: tuple[int, int]) -> Line:
+    grid = values.grid
+    return Line(option, float(grid.own_laydown[cell[0]]), float(grid.angle_rad[cell[1]]))
 
 
 def _intervals(
@@ -251,11 +263,11 @@ def bag_loss_pins(values: tuple[LineValues, LineValues], bag: tuple[int, ...]) -
 
 def _by_half(values: LineValues, option: int) -> Lines:
     """An option's best line in each half of the game on one lane."""
-    grid, found = values.grid, []
-    for half in range(len(HALVES)):
-        row, column = highest_cell(values.value[option, half])
-        found.append(Line(option, float(grid.own_laydown[row]), float(grid.angle_rad[column])))
-    return found[0], found[1]
+    first, second = (
+        _line_of(values, option, highest_cell(values.value[option, half]))
+        for half in range(len(HALVES))
+    )
+    return first, second
 
 
 def _odds(trial: Trial, table: CarryTable, spares: FloatArray) -> list[FrameOdds]:

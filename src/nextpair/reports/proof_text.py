@@ -40,6 +40,8 @@ def _figure_words(figure: ProofFigure) -> str:
         return said
     bound = "at most" if figure.less_is_better else "at least"
     aim = "" if figure.aim is None else f", aim {figure.aim:g}"
+    if figure.nominal is not None:
+        bound = f"{figure.nominal:g} give or take"
     return f"{said}; {bound} {figure.must:g}{aim}: {VERDICTS[figure.met]}"
 
 

@@ -23,7 +23,9 @@ def a_proof() -> Proof:
         figures=(
             ProofFigure("gain over the rule", 7.1, 2.0, 12.2, 12, must=5.0, aim=12.0),
             ProofFigure("bag loss", 2.4, 2.1, 2.7, 12, must=2.0, less_is_better=True),
-            ProofFigure("within the interval", 79.6, None, None, 12, unit="percent"),
+            ProofFigure(
+                "within the interval", 79.6, None, None, 12, "percent", 8.0, 3.0, nominal=80.0
+            ),
         ),
         kinds=(kind,),
     )
