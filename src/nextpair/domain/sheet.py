@@ -93,6 +93,20 @@ class FallbackCard:
 
 
 @dataclass(frozen=True, slots=True)
+class LaterLineCard:
+    """Where to stand and aim with the same ball from a frame on, when the pair has worn: lines of
+    the left and the right lane, and how each moves from the game's first one. `gain_pins` is a
+    game's worth over staying, mean over both lanes, while that lasts."""
+
+    from_frame: int
+    line: LineCard
+    right_line: LineCard
+    move: MoveCard
+    right_move: MoveCard
+    gain_pins: float
+
+
+@dataclass(frozen=True, slots=True)
 class GameCard:
     """One game: the pair as it will be, ball, line, odds, and why.
 
@@ -124,6 +138,7 @@ class GameCard:
     usual_score: float | None = None
     shots_before_unknown_side: int = 0
     shots_before_by_earlier_squads: int = 0
+    later_line: LaterLineCard | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -15,6 +15,7 @@ from nextpair.domain.sheet import (
     FallbackCard,
     GameCard,
     LaneCard,
+    LaterLineCard,
     LineCard,
     MoveCard,
     RoomCard,
@@ -23,6 +24,7 @@ from nextpair.domain.units import DEGREE_RAD, FOOT_M, MPH_MPS
 from nextpair.kernel.layout import Bodies
 from nextpair.kernel.roll import roll
 from nextpair.physics.film import film_by_foot_units, film_line_units
+from nextpair.planning.aim import PinValue
 from nextpair.planning.choice import Fallback, GameChoice
 from nextpair.planning.field import FieldScores
 from nextpair.planning.moves import move_name, move_reason
@@ -33,7 +35,8 @@ from nextpair.planning.reasons import (
     film_words,
     opinion_words,
 )
-from nextpair.planning.rotation import ShotsBefore, shots_before
+from nextpair.planning.rotation import FRAMES_PER_LANE, LANES_PER_PAIR, ShotsBefore, shots_before
+from nextpair.planning.second_half import MIDDLES, film_at, second_half
 from nextpair.planning.second_opinion import second_opinion
 from nextpair.planning.study import LaneStudy, Study
 from nextpair.planning.throws import own_board, own_boards_of, shots_of
@@ -50,6 +53,7 @@ class Desk:
     table: CarryTable
     spares: FloatArray
     bowler: Bowler
+    pins: PinValue
 
     def right_edge(self, own: float) -> float:
         """An own board counted from the right edge."""
@@ -103,6 +107,7 @@ def game_card(
         field_score=field.field_score,
         usual_score=field.usual_score,
         why=_why(desk, choices, trials, game, before, strike),
+        later_line=later_line_card(desk, choice, tuple(lane.line for lane in lanes)),
     )
 
 
@@ -227,6 +232,39 @@ def _fallback_card(desk: Desk, choice: GameChoice, fallback: Fallback) -> Fallba
         when=fallback_words(study, choice, fallback),
         right_line=right,
     )
+
+
+def later_line_card(
+    desk: Desk, choice: GameChoice, planned: tuple[LineCard, ...]
+) -> LaterLineCard | None:
+    """Card of the second half of a game, each lane with its own meant shot on its worn film."""
+    later = second_half(desk.study, choice, desk.pins)
+    if later is None:
+        return None
+    left, right = (
+        before
+        if line == first
+        else meant_line_card(desk, replace(lane, middle=film_at(lane, MIDDLES[1])), line)
+        for lane, line, first, before in zip(
+            desk.study.of_game(choice.game), later.lines, choice.lines, planned, strict=True
+        )
+    )
+    return LaterLineCard(
+        from_frame=FRAMES_PER_LANE * LANES_PER_PAIR // 2 + 1,
+        line=left,
+        right_line=right,
+        move=_move_between(desk, planned[0], left),
+        right_move=_move_between(desk, planned[1], right),
+        gain_pins=float(np.mean(later.gain_pins)),
+    )
+
+
+def _move_between(desk: Desk, before: LineCard, now: LineCard) -> MoveCard:
+    """The move from a line to another of the same ball."""
+    sign = desk.bowler.hand.sign
+    feet = sign * (now.laydown_board - before.laydown_board)
+    target = sign * (now.target_board - before.target_board)
+    return MoveCard(feet, target, ball_change=False, name=move_name(feet, target))
 
 
 def _why(

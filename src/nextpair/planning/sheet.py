@@ -75,7 +75,7 @@ def plan_event(
     best = bag_choice(study)
     bag = insured_bag(study, best)
     choices = game_choices(study, best)
-    desk = Desk(study, table, spares, bowler)
+    desk = Desk(study, table, spares, bowler, pins)
     trials = _trials(study, choices, table, pins, seed, progress)
     practice = weighed_practice(study, choices, best.options, pins, seed)
     spare_cost_pins = spare_ball_cost_pins(study, bag, trials, table, spares, seed)

@@ -24,6 +24,7 @@ from nextpair.reports.wording import (
     fallback_line_words,
     home_words,
     lanes_apart,
+    later_line_words,
     line_words,
     move_words,
     others_words,
@@ -207,6 +208,7 @@ def _game(game: GameCard, sheet: Sheet) -> Markup:
             ("Room", room_words(game.room)),
             ("Before you", before_words(game)),
         ),
+        _later_line(game, hand),
         _fallback(game, hand),
         _picture(game, sheet),
         _reasons(game),
@@ -290,6 +292,12 @@ def _lane_row(lane: LaneCard, hand: str) -> tuple[str, ...]:
         breakpoint_words(lane.line, hand),
         percent(lane.strike_probability),
     )
+
+
+def _later_line(game: GameCard, hand: str) -> Markup:
+    if game.later_line is None:
+        return Markup()
+    return element("p", later_line_words(game.later_line, game, hand), class_="move")
 
 
 def _fallback(game: GameCard, hand: str) -> Markup:

@@ -28,6 +28,7 @@ from nextpair.reports.wording import (
     fallback_line_words,
     home_words,
     lanes_apart,
+    later_line_words,
     line_words,
     move_words,
     others_words,
@@ -141,6 +142,7 @@ def _plays(game: GameCard, hand: str) -> list[list[str]]:
 
 def _game(game: GameCard, sheet: Sheet) -> dict[str, Any]:
     hand, fallback, move = sheet.hand, game.fallback, game.move_from_previous_game
+    later = game.later_line
     picture = pair_figure(game, sheet)
     return {
         "game": str(game.game),
@@ -152,6 +154,7 @@ def _game(game: GameCard, sheet: Sheet) -> dict[str, Any]:
         "room": room_words(game.room),
         "others": others_words(game) or "",
         "why": " ".join((*game.why[:1], *((move.why,) if move else ()))),
+        "later": "" if later is None else later_line_words(later, game, hand),
         "when": "" if fallback is None else sentence(fallback.when),
         "fallback": "" if fallback is None else fallback_line_words(fallback, game, hand),
         "picture": _for_paper(picture),

@@ -24,6 +24,7 @@ from nextpair.reports.wording import (
     home_words,
     lanes_apart,
     lanes_apart_words,
+    later_line_words,
     line_words,
     move_words,
     others_words,
@@ -180,6 +181,8 @@ def _game(game: GameCard, hand: str, page: Ink) -> list[str]:
             lines += page.labelled(label, text)
     for place, reason in enumerate(game.why):
         lines += page.labelled("Why" if place == 0 else "", reason)
+    if game.later_line is not None:
+        lines += page.labelled("Later", later_line_words(game.later_line, game, hand))
     if game.fallback is not None:
         lines += page.labelled("Fallback", sentence(game.fallback.when))
         lines += page.labelled("", fallback_line_words(game.fallback, game, hand))

@@ -18,6 +18,7 @@ from nextpair.domain.sheet import (
     GameCard,
     Grit,
     LaneCard,
+    LaterLineCard,
     LineCard,
     MoveCard,
     PatternCard,
@@ -294,6 +295,18 @@ def fallback_line_words(fallback: FallbackCard, game: GameCard, hand: str) -> st
         for lane, line in zip(game.lanes, lines, strict=True)
     )
     return f"Then {ball}: {lanes}."
+
+
+def later_line_words(later: LaterLineCard, game: GameCard, hand: str) -> str:
+    """Where to move when the game is half over: 'From frame 6 feet 0.5 left, target 0.5 left';
+    lane by lane where the moves differ."""
+    moves = [move_words(move, hand) for move in (later.move, later.right_move)]
+    if moves[0] == moves[1]:
+        return f"From frame {later.from_frame} {moves[0]}: {line_words(later.line, hand)}."
+    lanes = "; ".join(
+        f"lane {lane.lane} {move}" for lane, move in zip(game.lanes, moves, strict=True)
+    )
+    return f"From frame {later.from_frame}: {lanes}."
 
 
 def _moved_words(line: LineCard, planned: LineCard, hand: str) -> str:

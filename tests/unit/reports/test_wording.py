@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import pytest
 
-from nextpair.domain.sheet import BagItem, EntryCard, MoveCard
+from nextpair.domain.sheet import BagItem, EntryCard, LaterLineCard, MoveCard
 from nextpair.reports.wording import (
     before_words,
     board_words,
@@ -18,6 +18,7 @@ from nextpair.reports.wording import (
     halves,
     home_words,
     lanes_apart_words,
+    later_line_words,
     move_words,
     patterns_told,
     percent,
@@ -170,3 +171,17 @@ def test_two_patterns_are_told_each_with_its_own_numbers():
     assert [name for name, _ in two] == ["Left lanes, Long Tide 43", "Right lanes, Short Tide 36"]
     assert one[0][1] == two[0][1]
     assert two[1][1].startswith("36 ft, 31.4 mL")
+
+
+def test_a_later_line_is_told_once_where_both_lanes_move_alike():
+    game = a_sheet().games[0]
+    line, move = game.line, MoveCard(0.5, 0.5, ball_change=False)
+    later = LaterLineCard(6, line, line, move, move, 1.2)
+    assert later_line_words(later, game, "right").startswith(
+        "From frame 6 feet 0.5 left, target 0.5 left: feet 31, target 17,"
+    )
+    assert "feet 0.5 right, target 0.5 right" in later_line_words(later, game, "left")
+    apart = replace(later, right_move=MoveCard(0.0, 0.0, ball_change=False))
+    assert later_line_words(apart, game, "right") == (
+        "From frame 6: lane 13 feet 0.5 left, target 0.5 left; lane 14 no move."
+    )
