@@ -104,7 +104,7 @@ def pin_value(table: CarryTable, spare_chance: FloatArray, speed_mps: float) -> 
     """
     by_strike, by_spare, by_first, by_open = _slopes()
     first = np.array([PINS - pin_count(leave) for leave in table.leaves])
-    missed = np.array([pins_if_missed(leave) for leave in table.leaves])
+    missed = np.array([pins_if_missed(pin_count(leave)) for leave in table.leaves])
     worth = (
         by_spare * spare_chance
         + by_first * (first - USUAL_COUNT)

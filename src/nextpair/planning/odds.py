@@ -22,17 +22,17 @@ from nextpair.scoring.game_value import (
     score_distribution,
     score_interval,
 )
-from nextpair.scoring.leaves import PINS, pin_count
+from nextpair.scoring.leaves import PINS
 
 ScoreInterval = tuple[int, int]
 
 
-def pins_if_missed(leave: int) -> int:
-    """Pins that a second ball takes of a leave it does not clear: half of them, rounded down.
+def pins_if_missed(standing: int) -> int:
+    """Pins that a second ball takes of so many that it does not clear: half, rounded down.
 
     Source: assumption; a missed pair is mostly a single chopped off, a missed single is a miss.
     """
-    return pin_count(leave) // 2
+    return standing // 2
 
 
 def frame_odds(
@@ -50,26 +50,37 @@ def frame_odds(
     require_within("strike", strike, 0, 1, "")
     share = np.asarray(leave_probability, float)
     spare = np.asarray(spare_chance, float)
-    leaves = [int(mask) for mask in leave_masks]
+    leaves = np.asarray(leave_masks, int)
     require(
-        share.shape == spare.shape == (len(leaves),),
+        share.shape == spare.shape == leaves.shape == (len(leaves),),
         "leaves",
         (len(leaves), share.shape, spare.shape),
         "one probability and one spare chance for each leave",
     )
-    total = sum(share[place] for place, leave in enumerate(leaves) if leave)
+    for field, values, highest in (
+        ("leave_probability", share, np.inf),
+        ("spare_chance", spare, 1),
+    ):
+        for value in (values.min(initial=0.0), values.max(initial=0.0)):
+            require_within(field, float(value), 0, highest, "")
+    standing = np.bitwise_count(leaves)
+    left, made = (
+        np.bincount(standing, weights, minlength=PINS + 1)[1:]
+        for weights in (share, share * spare)
+    )
+    total = float(left.sum())
     require(total > 0 or strike == 1, "leave_probability", total, "more than 0 in all")
     return frame_odds_of(
         strike,
         (
             FirstBall(
-                pins=PINS - pin_count(leave),
-                probability=float(share[place] / total) * (1 - strike),
-                spare_chance=float(spare[place]),
-                missed_pins=(*[0.0] * pins_if_missed(leave), 1.0),
+                pins=PINS - count,
+                probability=float(some / total) * (1 - strike),
+                spare_chance=min(float(spares / some), 1.0),
+                missed_pins=(*[0.0] * pins_if_missed(count), 1.0),
             )
-            for place, leave in enumerate(leaves)
-            if leave and total > 0
+            for count, (some, spares) in enumerate(zip(left, made, strict=True), 1)
+            if some > 0
         ),
     )
 

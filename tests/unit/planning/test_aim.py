@@ -62,7 +62,7 @@ def test_a_leave_is_worth_what_an_exact_game_gains_where_it_comes_a_little_often
     usual_spares = USUAL_SPARES / (1 - USUAL_STRIKES)
     seen = [FirstBall(9, (1 - USUAL_STRIKES) * (1 - oftener), usual_spares)]
     if leave:
-        second = (*[0.0] * pins_if_missed(mask), 1.0)
+        second = (*[0.0] * pins_if_missed(pin_count(mask)), 1.0)
         seen.append(FirstBall(10 - pin_count(mask), oftener, spare_chance, second))
     strikes = USUAL_STRIKES * (1 - oftener) + (0.0 if leave else oftener)
     usual = game_pins(USUAL_STRIKES, USUAL_SPARES)

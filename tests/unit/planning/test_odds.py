@@ -7,7 +7,7 @@ import pytest
 from nextpair.domain.errors import InvalidValueError
 from nextpair.planning.odds import bad_case_score, frame_odds, game_numbers, pins_if_missed
 from nextpair.scoring.game_value import FirstBall, expected_score, frame_odds_of
-from nextpair.scoring.leaves import FULL_RACK, parse_leave
+from nextpair.scoring.leaves import FULL_RACK, parse_leave, pin_count
 
 STRIKES_ONLY = frame_odds_of(1.0, [])
 OPENS_ONLY = frame_odds_of(0.0, [FirstBall(9, 1.0, 0.0)])
@@ -68,7 +68,7 @@ def test_odds_that_are_none_are_refused(terms):
     ("leave", "pins"), [("10", 0), ("7-10", 1), ("2-4-5", 1), ("4-6-7-10", 2)]
 )
 def test_a_missed_spare_takes_half_the_leave(leave, pins):
-    assert pins_if_missed(parse_leave(leave)) == pins
+    assert pins_if_missed(pin_count(parse_leave(leave))) == pins
 
 
 def test_a_lane_without_doubt_has_the_numbers_of_its_distribution():
