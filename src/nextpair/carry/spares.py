@@ -158,12 +158,17 @@ class RolledLeave:
         place, angle = np.broadcast_arrays(
             place_boards(self.leave, offset_boards, angle_deg), np.asarray(angle_deg, float)
         )
-        i, u = _cell(PLACE_NODES_BOARDS, place)
-        j, v = _cell(ANGLE_NODES_DEG, angle)
-        low = (1.0 - v) * nodes[i, j] + v * nodes[i, j + 1]
-        high = (1.0 - v) * nodes[i + 1, j] + v * nodes[i + 1, j + 1]
-        came = np.isfinite(place)[..., np.newaxis]
-        return np.where(came, (1.0 - u) * low + u * high, 0.0)
+        came = np.isfinite(place)
+        i, u = _cell(PLACE_NODES_BOARDS, place[came])
+        j, v = _cell(ANGLE_NODES_DEG, angle[came])
+        node = i * len(ANGLE_NODES_DEG) + j
+        flat = nodes.reshape(-1, nodes.shape[-1])
+        low = (1.0 - v) * flat.take(node, 0) + v * flat.take(node + 1, 0)
+        node += len(ANGLE_NODES_DEG)
+        high = (1.0 - v) * flat.take(node, 0) + v * flat.take(node + 1, 0)
+        read = np.zeros((*place.shape, nodes.shape[-1]))
+        read[came] = (1.0 - u) * low + u * high
+        return read
 
 
 LeaveOdds = SinglePin | RolledLeave
@@ -343,7 +348,7 @@ def _kernel(at: FloatArray, rolled: FloatArray, deviation: float) -> FloatArray:
 
 
 def _cell(nodes: FloatArray, values: FloatArray) -> tuple[IntArray, FloatArray]:
-    """Lower node and share of the upper one (..., 1), clamped to the nodes; NaN reads anywhere."""
-    along = np.clip((np.nan_to_num(values) - nodes[0]) / (nodes[1] - nodes[0]), 0, len(nodes) - 1)
+    """Lower node and share of the upper one (..., 1) of finite values, clamped to the nodes."""
+    along = np.clip((values - nodes[0]) / (nodes[1] - nodes[0]), 0, len(nodes) - 1)
     lower = np.minimum(along.astype(np.int64), len(nodes) - 2)
     return lower, (along - lower)[..., np.newaxis]
