@@ -74,8 +74,8 @@ def test_computed_exits_beside_the_rule_of_31(record):
         PRACTICE,
         "computed_exit",
         mean_difference_boards=off.mean(),
-        mean_absolute_difference_boards=np.abs(off).mean(),
     )
+    record.unmet(PRACTICE, "computed_exit_each", achieved=float(np.abs(off).mean()))
     slope = np.polyfit(RULE_LENGTHS_FT, exits, 1)[0]
     record.unmet(PRACTICE, "computed_exit_slope", achieved=float(slope))
 
