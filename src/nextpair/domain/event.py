@@ -125,11 +125,17 @@ class Block:
         Raises InvalidValueError for a game that is not bowled.
         """
         require_within("game", game, 0, self.games, "(0 is practice)")
-        return tuple(
-            entrant
-            for entrant in self.entrants
-            if self.pair_in_game(entrant.pair, max(game, 1)) == pair
-        )
+        if pair not in self.pairs:
+            return ()
+        return self._starting_on[self.pair_in_game(pair, 2 - max(game, 1))]
+
+    @cached_property
+    def _starting_on(self) -> dict[Pair, tuple[Entrant, ...]]:
+        """Entrants by the pair on which they start, in the squad's order."""
+        return {
+            pair: tuple(entrant for entrant in self.entrants if entrant.pair == pair)
+            for pair in self.pairs
+        }
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,6 +15,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import accumulate
+from operator import attrgetter
 
 from nextpair.domain.errors import require, require_within
 from nextpair.scoring.frames import FRAMES, HIGHEST_SCORE
@@ -144,11 +145,15 @@ def expected_score_of_frames(frames: Sequence[FrameOdds]) -> float:
     Raises InvalidValueError for another number of frames.
     """
     racks = _with_fill_balls(frames)
+    first_pins, both_pins = (
+        {rack: measure(rack) for rack in set(racks)}
+        for measure in (attrgetter("first_ball_pins"), attrgetter("two_ball_pins"))
+    )
     total = 0.0
     for here, following, last in zip(racks, racks[1:], racks[2:], strict=False):
-        next_two = following.two_ball_pins + following.strike * last.first_ball_pins
+        next_two = both_pins[following] + following.strike * first_pins[last]
         spare = (1 - here.strike) * here.spare
-        total += here.two_ball_pins + here.strike * next_two + spare * following.first_ball_pins
+        total += both_pins[here] + here.strike * next_two + spare * first_pins[following]
     return total
 
 
