@@ -48,7 +48,7 @@ fix: $(READY)    ## format the code and mend what the linter can mend
 	@$(BIN)/ruff format $(CODE)
 	@$(BIN)/ruff check --fix $(CODE)
 
-bench: $(READY)  ## measure speed, accuracy and start-up (4 minutes); figures in build/bench.json
+bench: $(READY)  ## measure speed, accuracy and start-up (6 minutes); figures in build/bench.json
 	@PYTHONPATH=.:tests $(BIN)/python -m benchmarks build/bench.json
 
 readme: $(READY) ## put a card and the pictures of the demo into the readme again

@@ -9,6 +9,7 @@ from benchmarks import instructions
 from benchmarks.accuracy import SHOTS, largest_errors
 from benchmarks.carried import carry_times
 from benchmarks.machine import machine
+from benchmarks.planned import FULL, LITTLE, Size, sheet_costs
 from benchmarks.rates import MANY_SHOTS, rates, scaling, wear_to_roll
 from benchmarks.starting import starts
 
@@ -20,12 +21,13 @@ class Effort:
     runs: int
     oracle_shots: int
     many_shots: int
+    sheet: Size
     processes: int | None = None
     """For the oracle; left out, one a core."""
 
 
-THOROUGH = Effort(runs=9, oracle_shots=SHOTS, many_shots=MANY_SHOTS)
-QUICK = Effort(runs=1, oracle_shots=4, many_shots=2048, processes=1)
+THOROUGH = Effort(runs=9, oracle_shots=SHOTS, many_shots=MANY_SHOTS, sheet=FULL)
+QUICK = Effort(runs=1, oracle_shots=4, many_shots=2048, sheet=LITTLE, processes=1)
 
 
 def measured(effort: Effort) -> dict[str, Any]:
@@ -37,6 +39,7 @@ def measured(effort: Effort) -> dict[str, Any]:
         "kernel.two_core_scaling": scaling(effort.runs, effort.many_shots),
         "wear.ratio_to_roll": wear_to_roll(effort.runs),
         **carry_times(effort.runs),
+        **sheet_costs(effort.sheet),
         **starts(effort.runs),
         **largest_errors(effort.oracle_shots, effort.processes),
         "instruction_set": instructions.SETS.get(instructions.widest(step), "none"),
