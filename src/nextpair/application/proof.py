@@ -115,7 +115,7 @@ def _figures(records: Sequence[GameRecord]) -> tuple[ProofFigure, ...]:
         (
             "regret of the planner in the first game, no shots yet",
             first,
-            lambda record: record.unmoved_regret_pins,
+            _unmoved_lead(Contender.KNOWS, Contender.PLANNER),
             {"must": 6.0, "aim": 3.0, "less_is_better": True},
         ),
         (
@@ -135,6 +135,12 @@ def _figures(records: Sequence[GameRecord]) -> tuple[ProofFigure, ...]:
             other,
             _lead(Contender.PLANNER, Contender.HERE),
             {"must": 4.0, "aim": 10.0},
+        ),
+        (
+            f"the same, on the planned lines before any shot: {Contender.HERE.value}",
+            other,
+            _unmoved_lead(Contender.PLANNER, Contender.HERE),
+            {},
         ),
         (
             f"gain of the planner over: {Contender.FRESH.value}",
@@ -195,6 +201,15 @@ def _lead(ahead: object, behind: object) -> Measure:
 
     def lead(record: GameRecord) -> float:
         return record.score[ahead] - record.score[behind]  # type: ignore[index]
+
+    return lead
+
+
+def _unmoved_lead(ahead: object, behind: object) -> Measure:
+    """The same before any shot: what the planned lines alone are worth."""
+
+    def lead(record: GameRecord) -> float:
+        return record.unmoved[ahead] - record.unmoved[behind]  # type: ignore[index]
 
     return lead
 

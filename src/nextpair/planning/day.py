@@ -27,7 +27,7 @@ from nextpair.planning.rotation import FRAMES_PER_LANE, LANES_PER_PAIR, practice
 from nextpair.planning.textbook import (
     BOARDS_PER_DEGREE,
     Watch,
-    seen_offset_boards,
+    seen_boards,
     trusted,
     two_for_one,
 )
@@ -211,7 +211,7 @@ def _moved(day: Day, line: Line, watch: Watch, paths: Paths, errors: Errors) -> 
         np.hypot(scatter.laydown_boards, BOARDS_PER_DEGREE * scatter.launch_angle_rad / DEGREE_RAD)
     )
     good = bool(trusted(errors, spread)[0])
-    moves = watch.moves(seen_offset_boards(paths.lane_impact, 0), good)
+    moves = watch.moves(seen_boards(paths.lane_impact, 0), good)
     return two_for_one(line, moves, line_grid(day.event.bowler.reach, day.event.bowler.hand))
 
 

@@ -21,7 +21,7 @@ from nextpair.planning.contenders import (
     prepare,
     real_films,
 )
-from nextpair.planning.day import Day, Game, bowl_event, bowl_frames, day_of
+from nextpair.planning.day import Day, Game, Lines, bowl_event, bowl_frames, day_of
 from nextpair.planning.rotation import visits
 from nextpair.planning.worlds import drawn_world
 from nextpair.scoring.game_value import expected_score_of_frames, score_distribution_of_frames
@@ -38,18 +38,22 @@ class PairKind(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class GameRecord:
-    """One game of one world: expected score by contender, how likely a score within the sheet's
-    interval was, and what the bag lost against the whole locker, known the lanes."""
+    """One game of one world.
+
+    score : expected score by contender, as bowled.
+    unmoved : the same on the planned lines, without any shot or move before or in the game.
+    interval_chance : of a score within the sheet's interval.
+    bag_loss_pins : of the bag against the whole locker, by somebody who knows the lanes.
+    """
 
     event: int
     world: int
     game: int
     kind: PairKind
     score: dict[Contender, float]
+    unmoved: dict[Contender, float]
     interval_chance: float
     bag_loss_pins: float
-    unmoved_regret_pins: float
-    """What the planned lines lose against somebody who knows, before any move."""
 
 
 def prove_event(
@@ -99,7 +103,11 @@ def _records(
     for game in range(1, event.games + 1):
         values = known_values(prepared, day, game)
         score = {contender: games[game - 1].score for contender, games in bowled.items()}
-        score[Contender.KNOWS] = known_score(day, game, values)
+        unmoved = {
+            contender: _unmoved(day, game, plan[game - 1])
+            for contender, plan in prepared.plans.items()
+        }
+        score[Contender.KNOWS] = unmoved[Contender.KNOWS] = known_score(day, game, values)
         found.append(
             GameRecord(
                 event=event_number,
@@ -107,19 +115,17 @@ def _records(
                 game=game,
                 kind=kinds[game - 1],
                 score=score,
+                unmoved=unmoved,
                 interval_chance=_interval_chance(
                     bowled[Contender.PLANNER][game - 1], prepared.intervals[game - 1]
                 ),
                 bag_loss_pins=bag_loss_pins(values, prepared.bag),
-                unmoved_regret_pins=score[Contender.KNOWS] - _unmoved(prepared, day, game),
             )
         )
     return found
 
 
-def _unmoved(prepared: Prepared, day: Day, game: int) -> float:
-    """Expected score on the planned lines without any move."""
-    lines = prepared.plans[Contender.PLANNER][game - 1]
+def _unmoved(day: Day, game: int, lines: Lines) -> float:
     return expected_score_of_frames(bowl_frames(day, game, lambda frame: lines[frame % 2]))
 
 

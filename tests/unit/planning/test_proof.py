@@ -88,7 +88,7 @@ def test_pair_kinds_leave_the_bowler_out():
 
 def record(event: int, planner: float) -> GameRecord:
     score = dict.fromkeys(Contender, 180.0) | {Contender.PLANNER: planner}
-    return GameRecord(event, event, 1, PairKind.SAME, score, 0.8, 0.5, 3.0)
+    return GameRecord(event, event, 1, PairKind.SAME, score, score, 0.8, 0.5)
 
 
 def test_intervals_take_events_as_independent():

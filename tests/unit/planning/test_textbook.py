@@ -10,11 +10,11 @@ import pytest
 from nextpair.domain.bowler import Hand, Reach
 from nextpair.domain.units import DEGREE_RAD
 from nextpair.planning.lines import LineValues, line_grid
-from nextpair.planning.textbook import POCKET_OFFSET_BOARDS, Watch, rule_line, two_for_one
+from nextpair.planning.textbook import POCKET_BOARDS, Watch, rule_line, two_for_one
 from nextpair.planning.trial import Line
 
 GRID = line_grid(Reach((5.0, 35.0), (-1.0 * DEGREE_RAD, 6.0 * DEGREE_RAD), (0.0, 0.0)), Hand.RIGHT)
-POCKET = POCKET_OFFSET_BOARDS
+POCKET = POCKET_BOARDS
 
 
 def test_two_boards_with_the_feet_are_one_at_the_arrows():
@@ -35,22 +35,22 @@ def test_a_move_stays_within_reach():
 
 def test_a_clear_miss_moves_at_once_and_in_its_direction():
     """Common practice: move with the feet toward where the ball missed."""
-    assert Watch().moves(POCKET - 4.0, good=True) == 2.0  # high: inside
-    assert Watch().moves(POCKET + 4.0, good=True) == -2.0  # light: outside
+    assert Watch().moves(POCKET - 5.0, good=True) == 1.0  # high: inside
+    assert Watch().moves(POCKET + 5.0, good=True) == -1.0  # light: outside
 
 
 def test_small_misses_move_only_when_two_good_shots_agree():
     watch = Watch()
-    assert watch.moves(POCKET + 1.2, good=True) == 0.0
-    assert watch.moves(POCKET + 1.4, good=False) == 0.0
-    assert watch.moves(POCKET + 1.2, good=True) == -0.5
-    assert watch.moves(POCKET + 1.2, good=True) == 0.0
-    assert watch.moves(POCKET - 1.2, good=True) == 0.0
+    assert watch.moves(POCKET + 2.2, good=True) == 0.0
+    assert watch.moves(POCKET + 2.4, good=False) == 0.0
+    assert watch.moves(POCKET + 2.2, good=True) == -0.5
+    assert watch.moves(POCKET + 2.2, good=True) == 0.0
+    assert watch.moves(POCKET - 2.2, good=True) == 0.0
 
 
 def test_pocket_hits_ask_for_nothing():
     watch = Watch()
-    assert [watch.moves(POCKET + miss, good=True) for miss in (0.5, -0.5, 0.9, 0.2)] == [0.0] * 4
+    assert [watch.moves(POCKET + miss, good=True) for miss in (0.5, -0.5, 1.9, 1.2)] == [0.0] * 4
 
 
 def test_the_rules_line_leaves_the_oil_at_its_board():
