@@ -104,14 +104,23 @@ def summed_up(records: Sequence[GameRecord], seed: int, events: int, worlds: int
     )
 
 
+Row = tuple[str, "Sequence[GameRecord]", Measure, dict[str, object]]
+"""A figure's name, its games, what is measured of each, and what it is held against."""
+
+
 def _figures(records: Sequence[GameRecord]) -> tuple[ProofFigure, ...]:
     """What the plan is held against; bounds as they were set before anything was measured."""
+    rows = (*_regret_rows(records), *_gain_rows(records), *_other_rows(records))
+    return tuple(
+        _figure(name, some, measure, **told) for name, some, measure, told in rows if some
+    )
+
+
+def _regret_rows(records: Sequence[GameRecord]) -> list[Row]:
     from nextpair.planning.contenders import Contender
-    from nextpair.planning.proof import PairKind
 
     first = [record for record in records if record.game == 1]
-    other = [record for record in records if record.kind is PairKind.OTHER and record.game > 1]
-    rows: list[tuple[str, Sequence[GameRecord], Measure, dict[str, object]]] = [
+    return [
         (
             "regret of the planner in the first game, no shots yet",
             first,
@@ -124,36 +133,41 @@ def _figures(records: Sequence[GameRecord]) -> tuple[ProofFigure, ...]:
             _lead(Contender.KNOWS, Contender.PLANNER),
             {"less_is_better": True},
         ),
+    ]
+
+
+def _gain_rows(records: Sequence[GameRecord]) -> list[Row]:
+    from nextpair.planning.contenders import Contender
+    from nextpair.planning.proof import PairKind
+
+    other = [record for record in records if record.kind is PairKind.OTHER and record.game > 1]
+    over, planner = "gain of the planner over: ", Contender.PLANNER
+    return [
         (
-            f"gain of the planner over: {Contender.TEXTBOOK.value}",
+            over + Contender.TEXTBOOK.value,
             records,
-            _lead(Contender.PLANNER, Contender.TEXTBOOK),
+            _lead(planner, Contender.TEXTBOOK),
             {"must": 5.0, "aim": 12.0},
         ),
+        (over + Contender.FAVOURITE.value, records, _lead(planner, Contender.FAVOURITE), {}),
         (
-            f"gain of the planner over: {Contender.HERE.value}; other-hand traffic only",
+            f"{over}{Contender.HERE.value}; other-hand traffic only",
             other,
-            _lead(Contender.PLANNER, Contender.HERE),
+            _lead(planner, Contender.HERE),
             {"must": 4.0, "aim": 10.0},
         ),
         (
-            f"the same, on the planned lines before any shot: {Contender.HERE.value}",
+            "the same on the planned lines, before any shot",
             other,
-            _unmoved_lead(Contender.PLANNER, Contender.HERE),
+            _unmoved_lead(planner, Contender.HERE),
             {},
         ),
-        (
-            f"gain of the planner over: {Contender.FRESH.value}",
-            records,
-            _lead(Contender.PLANNER, Contender.FRESH),
-            {},
-        ),
-        (
-            f"gain of the planner over: {Contender.FAVOURITE.value}",
-            records,
-            _lead(Contender.PLANNER, Contender.FAVOURITE),
-            {},
-        ),
+        (over + Contender.FRESH.value, records, _lead(planner, Contender.FRESH), {}),
+    ]
+
+
+def _other_rows(records: Sequence[GameRecord]) -> list[Row]:
+    return [
         (
             "bag: loss against bringing the whole locker",
             records,
@@ -167,9 +181,6 @@ def _figures(records: Sequence[GameRecord]) -> tuple[ProofFigure, ...]:
             {"unit": "percent", "nominal": 80.0, "must": 8.0, "aim": 3.0},
         ),
     ]
-    return tuple(
-        _figure(name, some, measure, **told) for name, some, measure, told in rows if some
-    )
 
 
 def _kind_card(kind: str, records: Sequence[GameRecord]) -> PairKindCard:

@@ -31,7 +31,7 @@ from nextpair.planning.textbook import (
     trusted,
     two_for_one,
 )
-from nextpair.planning.throws import Errors, LaneKind, lane_kind, release_errors, shots_of
+from nextpair.planning.throws import Errors, LaneKind, erring_shots, lane_kind, release_errors
 from nextpair.planning.traffic import LaneFilms
 from nextpair.planning.trial import Line
 from nextpair.planning.worlds import World
@@ -77,14 +77,12 @@ class Day:
     def throw(self, game: int, side: int, line: Line, share: float, errors: Errors) -> Paths:
         """Shots with some errors from a line."""
         lane = self.lanes[game, side]
-        shots = shots_of(
+        shots = erring_shots(
             self.world.release,
             lane.kind,
-            own_laydown=line.own_laydown + errors.laydown_boards,
-            launch_angle_rad=line.angle_rad + errors.launch_angle_rad,
-            speed_change_mps=errors.speed_mps,
-            rev_change_radps=errors.rev_rate_radps,
-            rotation_change_rad=errors.axis_rotation_rad,
+            errors,
+            own_laydown=line.own_laydown,
+            launch_angle_rad=line.angle_rad,
             body=line.option,
             dry_factor=lane.dry_factor,
         )

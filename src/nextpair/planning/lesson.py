@@ -22,7 +22,7 @@ from nextpair.kernel.roll import roll
 from nextpair.planning.doubt import Doubt
 from nextpair.planning.lines import FINER
 from nextpair.planning.study import ANSWERED_SHARE, LaneStudy, Study, doubted_films
-from nextpair.planning.throws import release_errors, shots_of
+from nextpair.planning.throws import erring_shots, release_errors, shots_of
 from nextpair.planning.trial import Line
 
 FloatArray = NDArray[np.float64]
@@ -85,14 +85,12 @@ def _arrivals(line: Line, lane: LaneStudy, doubt: Doubt, bowler: Bowler) -> Floa
 
 def _noise_boards(line: Line, lane: LaneStudy, bowler: Bowler, seed: int) -> float:
     errors = release_errors(bowler.scatter, ERRORS, seed)
-    shots = shots_of(
+    shots = erring_shots(
         bowler.release,
         lane.kind,
-        own_laydown=line.own_laydown + errors.laydown_boards,
-        launch_angle_rad=line.angle_rad + errors.launch_angle_rad,
-        speed_change_mps=errors.speed_mps,
-        rev_change_radps=errors.rev_rate_radps,
-        rotation_change_rad=errors.axis_rotation_rad,
+        errors,
+        own_laydown=line.own_laydown,
+        launch_angle_rad=line.angle_rad,
         body=line.option,
     )
     paths = roll(lane.kind.under(lane.start), lane.bodies, shots)

@@ -15,7 +15,7 @@ from nextpair.planning.aim import PinValue
 from nextpair.planning.lines import line_values
 from nextpair.planning.options import in_game
 from nextpair.planning.study import ANSWERED_SHARE, LaneStudy, Study, doubted_films
-from nextpair.planning.throws import release_errors, shots_of
+from nextpair.planning.throws import erring_shots, release_errors
 from nextpair.planning.trial import Line
 
 FloatArray = NDArray[np.float64]
@@ -68,14 +68,12 @@ def _worn(study: Study, line: Line, lane: LaneStudy, shots: int, seed: int) -> F
     bowler = study.event.bowler
     ball = study.options[line.option]
     errors = release_errors(bowler.scatter, shots, seed)
-    deliveries = shots_of(
+    deliveries = erring_shots(
         bowler.release,
         lane.kind,
-        own_laydown=line.own_laydown + errors.laydown_boards,
-        launch_angle_rad=line.angle_rad + errors.launch_angle_rad,
-        speed_change_mps=errors.speed_mps,
-        rev_change_radps=errors.rev_rate_radps,
-        rotation_change_rad=errors.axis_rotation_rad,
+        errors,
+        own_laydown=line.own_laydown,
+        launch_angle_rad=line.angle_rad,
         body=line.option,
     )
     paths = roll(lane.kind.under(lane.start), lane.bodies, deliveries, record=True)

@@ -77,8 +77,8 @@ class Watch:
     missed_boards: float = 0.0
 
     def moves(self, place_boards: float, good: bool) -> float:
-        """Two-for-ones after a shot that arrived somewhere level with the head pin, + to the inside: none after a bad
-        shot, nor before two good ones agree or one misses clearly."""
+        """Two-for-ones after a shot that arrived at a place level with the head pin, + to the
+        inside: none after a bad shot, nor before two good ones agree or one misses clearly."""
         if not good:
             return 0.0
         miss = place_boards - POCKET_BOARDS
@@ -100,6 +100,6 @@ def trusted(errors: Errors, arrows_sd_boards: float) -> NDArray[np.bool_]:
 
 
 def seen_boards(impact: Impact, shot: int, widest_boards: float = 8.0) -> float:
-    """Where a bowler sees a shot arrive, level with the head pin; past the rack it is only wide."""
+    """Where a shot is seen to arrive, level with the head pin; past the rack it is only wide."""
     place = level_boards(float(impact.offset_boards[shot]), float(impact.entry_angle_deg[shot]))
     return float(np.clip(place, -widest_boards, widest_boards))

@@ -163,3 +163,25 @@ def release_errors(scatter: Scatter, shots: int, seed: int) -> Errors:
         rev_rate_radps=scatter.rev_rate_radps * normal[:, 3],
         axis_rotation_rad=scatter.axis_rotation_rad * normal[:, 4],
     )
+
+
+def erring_shots(
+    release: Release,
+    kind: LaneKind,
+    errors: Errors,
+    *,
+    own_laydown: ArrayLike,
+    launch_angle_rad: ArrayLike,
+    **others: ArrayLike,
+) -> Shots:
+    """Shots of one bowler as they come out of the hand: what is meant, with an error each."""
+    return shots_of(
+        release,
+        kind,
+        own_laydown=np.asarray(own_laydown) + errors.laydown_boards,
+        launch_angle_rad=np.asarray(launch_angle_rad) + errors.launch_angle_rad,
+        speed_change_mps=errors.speed_mps,
+        rev_change_radps=errors.rev_rate_radps,
+        rotation_change_rad=errors.axis_rotation_rad,
+        **others,
+    )

@@ -40,7 +40,7 @@ from nextpair.planning.rotation import (
     last_games,
     sessions_on,
 )
-from nextpair.planning.throws import Errors, lane_kind, release_errors, shots_of
+from nextpair.planning.throws import Errors, erring_shots, lane_kind, release_errors
 
 FloatArray = NDArray[np.float64]
 
@@ -316,14 +316,12 @@ def _thrown(
     liked_exit_board += traffic.condition.habits.get(person.name, 0.0)
     off_boards = values.exit_board[0] - liked_exit_board
     row, column = highest_cell(values.mean_value[0] - HABIT_PINS * off_boards**2)
-    deliveries = shots_of(
+    deliveries = erring_shots(
         person.release,
         kind,
-        own_laydown=person.grid.own_laydown[row] + errors.laydown_boards,
-        launch_angle_rad=person.grid.angle_rad[column] + errors.launch_angle_rad,
-        speed_change_mps=errors.speed_mps,
-        rev_change_radps=errors.rev_rate_radps,
-        rotation_change_rad=errors.axis_rotation_rad,
+        errors,
+        own_laydown=person.grid.own_laydown[row],
+        launch_angle_rad=person.grid.angle_rad[column],
         dry_factor=dry_factor,
     )
     paths = roll(kind.under(own), person.bodies, deliveries, record=True)
