@@ -58,7 +58,7 @@ def load_damaged(name: str, content: bytes) -> Event | None:
 def check(name: str, content: bytes) -> None:
     event = load_damaged(name, content)
     if event is not None:
-        assert all(math.isfinite(entrant.speed_mps) for entrant in event.squad)
+        assert all(math.isfinite(entrant.likely_release.speed_mps) for entrant in event.squad)
         assert event.money.entry_fee.is_finite()
         assert event.start_pair in event.pairs
 
