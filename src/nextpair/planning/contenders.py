@@ -24,8 +24,9 @@ from nextpair.planning.day import FRAMES, Day, Lines, bowl_frames
 from nextpair.planning.doubt import lane_doubt
 from nextpair.planning.first_look import studied
 from nextpair.planning.lines import LineValues, highest_cell, line_grid, line_values
-from nextpair.planning.odds import frame_odds, game_numbers
+from nextpair.planning.odds import game_numbers, odds_by_draw
 from nextpair.planning.options import ball_options
+from nextpair.planning.second_half import MIDDLES
 from nextpair.planning.sheet import DRAWS, ERRORS, SPEED_KEPT
 from nextpair.planning.spare_shots import spare_chances
 from nextpair.planning.study import Study
@@ -38,14 +39,12 @@ from nextpair.planning.traffic import (
     starting_ball,
     throwers,
 )
-from nextpair.planning.trial import Line, Trial, try_line
+from nextpair.planning.trial import Line, line_of, try_line
 from nextpair.planning.worlds import World
-from nextpair.scoring.game_value import FrameOdds, expected_score_of_frames
+from nextpair.scoring.game_value import expected_score_of_frames
 
 FloatArray = NDArray[np.float64]
 
-HALVES = (0.25, 0.75)
-"""Shares of a game at which somebody who knows the world chooses a line for each half."""
 TRIED = 3
 """Balls that somebody who knows the world tries out to the frame."""
 
@@ -178,16 +177,11 @@ def _with_the_favourite(
             line_grid(bowler.reach, bowler.hand),
         )
         ruled.append(replace(rule_line(values, 0, kind.length_m), option=favourite))
-        best.append(_line_of(values, favourite, highest_cell(values.mean_value[0])))
+        best.append(line_of(values.grid, favourite, highest_cell(values.mean_value[0])))
     return {
         Contender.TEXTBOOK: (ruled[0], ruled[1]),
         Contender.FAVOURITE: (best[0], best[1]),
     }
-
-
-def _line_of(values: LineValues, option: int, cell: tuple[int, int]) -> Line:
-    grid = values.grid
-    return Line(option, float(grid.own_laydown[cell[0]]), float(grid.angle_rad[cell[1]]))
 
 
 def _intervals(
@@ -203,7 +197,11 @@ def _intervals(
     found = []
     for choice in choices:
         odds = [
-            _odds(try_line(line, lane, bowler, table, pins, errors), table, spares)
+            odds_by_draw(
+                try_line(line, lane, bowler, table, pins, errors).leaves_by_draw,
+                table.leaves,
+                spares,
+            )
             for line, lane in zip(choice.lines, study.of_game(choice.game), strict=True)
         ]
         found.append(game_numbers(odds[0], odds[1])[1])
@@ -227,8 +225,8 @@ def known_values(prepared: Prepared, day: Day, game: int) -> tuple[LineValues, L
         lane = day.lanes[game, side]
         found.append(
             line_values(
-                np.stack([lane.film(share) for share in HALVES]),
-                np.full(len(HALVES), lane.dry_factor),
+                np.stack([lane.film(share) for share in MIDDLES]),
+                np.full(len(MIDDLES), lane.dry_factor),
                 world.release,
                 world.scatter,
                 lane.kind,
@@ -264,14 +262,7 @@ def bag_loss_pins(values: tuple[LineValues, LineValues], bag: tuple[int, ...]) -
 def _by_half(values: LineValues, option: int) -> Lines:
     """An option's best line in each half of the game on one lane."""
     first, second = (
-        _line_of(values, option, highest_cell(values.value[option, half]))
-        for half in range(len(HALVES))
+        line_of(values.grid, option, highest_cell(values.value[option, half]))
+        for half in range(len(MIDDLES))
     )
     return first, second
-
-
-def _odds(trial: Trial, table: CarryTable, spares: FloatArray) -> list[FrameOdds]:
-    return [
-        frame_odds(float(strike), table.leaves, leaves, spares)
-        for strike, leaves in zip(trial.strike_by_draw, trial.leaves_by_draw, strict=True)
-    ]

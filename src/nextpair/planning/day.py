@@ -21,13 +21,14 @@ from nextpair.domain.units import DEGREE_RAD
 from nextpair.kernel.layout import Bodies, bodies_of, own_frame
 from nextpair.kernel.roll import Paths, roll
 from nextpair.planning.lines import line_grid
-from nextpair.planning.odds import frame_odds
+from nextpair.planning.odds import odds_by_draw
 from nextpair.planning.options import in_game
 from nextpair.planning.rotation import FRAMES_PER_LANE, LANES_PER_PAIR, practice_shots_per_bowler
 from nextpair.planning.textbook import (
     BOARDS_PER_DEGREE,
     Watch,
     seen_boards,
+    shifted,
     trusted,
     two_for_one,
 )
@@ -93,9 +94,8 @@ class Day:
         impact = paths.impact
         leaves = self.table.leave_probability(
             impact.offset_boards, impact.entry_angle_deg, impact.speed_mps
-        ).mean(axis=0)
-        strike = float(leaves[self.table.leaves.index(0)])
-        return frame_odds(strike, self.table.leaves, leaves, self.spare_chance)
+        ).mean(axis=0, keepdims=True)
+        return odds_by_draw(leaves, self.table.leaves, self.spare_chance)[0]
 
 
 @dataclass(frozen=True, slots=True)
@@ -215,13 +215,11 @@ def _moved(day: Day, line: Line, watch: Watch, paths: Paths, errors: Errors) -> 
 
 def _carried(day: Day, stand: Line, before: Line, after: Line) -> Line:
     """The next planned line, moved as far as the bowler had moved off the one before."""
-    grid = line_grid(day.event.bowler.reach, day.event.bowler.hand)
-    laydown = after.own_laydown + stand.own_laydown - before.own_laydown
-    angle = after.angle_rad + stand.angle_rad - before.angle_rad
-    return Line(
-        after.option,
-        float(np.clip(laydown, grid.own_laydown[0], grid.own_laydown[-1])),
-        float(np.clip(angle, grid.angle_rad[0], grid.angle_rad[-1])),
+    return shifted(
+        after,
+        stand.own_laydown - before.own_laydown,
+        stand.angle_rad - before.angle_rad,
+        line_grid(day.event.bowler.reach, day.event.bowler.hand),
     )
 
 

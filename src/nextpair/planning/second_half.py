@@ -20,7 +20,7 @@ from nextpair.planning.doubt import outer_doubt
 from nextpair.planning.lines import ALIKE_PINS, LineValues, line_values
 from nextpair.planning.options import in_game
 from nextpair.planning.study import LaneStudy, Study, doubted_films
-from nextpair.planning.trial import Line
+from nextpair.planning.trial import Line, line_of
 
 FloatArray = NDArray[np.float64]
 
@@ -63,9 +63,7 @@ def _later_line(
     gain = float(later.mean_value[0][best] - later.mean_value[0][stay])
     if gain <= ALIKE_PINS:
         return planned, 0.0
-    row, column = best
-    grid = later.grid
-    return Line(planned.option, float(grid.own_laydown[row]), float(grid.angle_rad[column])), gain
+    return line_of(later.grid, planned.option, best), gain
 
 
 def later_values(study: Study, lane: LaneStudy, option: int, pins: PinValue) -> LineValues:

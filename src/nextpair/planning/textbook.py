@@ -18,7 +18,7 @@ from nextpair.kernel.outcome import Impact
 from nextpair.physics.film import rule_of_31_exit_board
 from nextpair.planning.lines import LineGrid, LineValues, highest_cell
 from nextpair.planning.throws import Errors
-from nextpair.planning.trial import Line
+from nextpair.planning.trial import Line, line_of
 
 FloatArray = NDArray[np.float64]
 
@@ -50,9 +50,8 @@ def rule_line(values: LineValues, option: int, length_m: float) -> Line:
     to it as reach allows."""
     off = np.abs(values.exit_board[option] - rule_of_31_exit_board(length_m, Hand.RIGHT))
     near = off <= max(NEAR_EXIT_BOARDS, float(off.min()))
-    row, column = highest_cell(np.where(near, values.mean_value[option], -np.inf))
-    grid = values.grid
-    return Line(option, float(grid.own_laydown[row]), float(grid.angle_rad[column]))
+    cell = highest_cell(np.where(near, values.mean_value[option], -np.inf))
+    return line_of(values.grid, option, cell)
 
 
 def two_for_one(line: Line, moves: float, grid: LineGrid) -> Line:
@@ -61,8 +60,12 @@ def two_for_one(line: Line, moves: float, grid: LineGrid) -> Line:
 
     Source: common practice, [facts] section 8.
     """
-    laydown = line.own_laydown + 2.0 * moves
-    angle = line.angle_rad + np.arctan(moves * BOARD_M / ARROWS_M)
+    return shifted(line, 2.0 * moves, float(np.arctan(moves * BOARD_M / ARROWS_M)), grid)
+
+
+def shifted(line: Line, boards: float, angle_rad: float, grid: LineGrid) -> Line:
+    """A line moved by boards of lay-down and by an angle, within what the bowler can repeat."""
+    laydown, angle = line.own_laydown + boards, line.angle_rad + angle_rad
     return replace(
         line,
         own_laydown=float(np.clip(laydown, grid.own_laydown[0], grid.own_laydown[-1])),

@@ -15,6 +15,7 @@ from nextpair.kernel.layout import NODE_M, Trace
 from nextpair.kernel.outcome import Impact
 from nextpair.kernel.roll import Paths, roll
 from nextpair.planning.aim import PinValue
+from nextpair.planning.lines import LineGrid
 from nextpair.planning.room import least_pins
 from nextpair.planning.study import ANSWERED_SHARE, LaneStudy
 from nextpair.planning.throws import FEET, Errors, own_boards_of, shots_of
@@ -36,10 +37,14 @@ class Line:
     angle_rad: float
 
 
+def line_of(grid: LineGrid, option: int, cell: tuple[int, int]) -> Line:
+    """An option's line at a cell (lay-down, angle) of a grid."""
+    return Line(option, float(grid.own_laydown[cell[0]]), float(grid.angle_rad[cell[1]]))
+
+
 def line_at(lane: LaneStudy, option: int, cell: tuple[int, int]) -> Line:
     """The line at a cell (lay-down, angle) of a lane's grid."""
-    grid = lane.values.grid
-    return Line(option, float(grid.own_laydown[cell[0]]), float(grid.angle_rad[cell[1]]))
+    return line_of(lane.values.grid, option, cell)
 
 
 @dataclass(frozen=True, slots=True)
