@@ -14,9 +14,9 @@ from nextpair.domain.ball import Cover, Surface
 from nextpair.domain.bowler import Hand
 from nextpair.domain.units import MPH_MPS, RPM_RADPS
 from nextpair.kernel.layout import bodies_of
+from nextpair.kernel.throws import lane_kind
 from nextpair.physics.dressing import film_of
 from nextpair.planning.lines import LineValues, line_grid, line_values
-from nextpair.planning.throws import lane_kind
 from nextpair.planning.traffic import lane_films, throwers, usual_ball
 from reference.flat_patterns import flat_pattern, medium_bowler
 from small_event import SEED, small_event, unheard, values_of

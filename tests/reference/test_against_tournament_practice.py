@@ -17,13 +17,13 @@ from nextpair.domain.bowler import Hand
 from nextpair.domain.lane import BOARDS
 from nextpair.domain.units import FOOT_M, MPH_MPS
 from nextpair.kernel.layout import bodies_of
+from nextpair.kernel.throws import LaneKind
 from nextpair.physics.dressing import film_of
 from nextpair.physics.film import pattern_ratio, rule_of_31_exit_board, sport_class
 from nextpair.planning.doubt import lane_doubt
 from nextpair.planning.lines import line_grid, line_values
 from nextpair.planning.rotation import last_games
 from nextpair.planning.study import doubted_films
-from nextpair.planning.throws import LaneKind
 from nextpair.planning.traffic import usual_ball
 from reference.flat_patterns import flat_pattern, medium_bowler
 from reference.record import load_entry

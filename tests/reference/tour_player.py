@@ -18,8 +18,8 @@ from nextpair.domain.units import DEGREE_RAD, MPH_MPS, RPM_RADPS
 from nextpair.files import load_event
 from nextpair.kernel.layout import bodies_of, own_frame
 from nextpair.kernel.roll import roll
+from nextpair.kernel.throws import Errors, LaneKind, release_errors, shots_of
 from nextpair.physics.dressing import film_of
-from nextpair.planning.throws import Errors, LaneKind, release_errors, shots_of
 from nextpair.planning.traffic import usual_ball
 from reference.record import load_entry
 

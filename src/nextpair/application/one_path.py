@@ -25,11 +25,11 @@ from nextpair.kernel.flare import flare_m
 from nextpair.kernel.layout import Trace, bodies_of, own_frame
 from nextpair.kernel.outcome import Status
 from nextpair.kernel.roll import Paths, roll
+from nextpair.kernel.throws import lane_kind, own_board, own_boards_of, shots_of
 from nextpair.physics.dressing import film_of
 from nextpair.physics.film import film_by_foot_units, rule_of_31_exit_board
 from nextpair.physics.forces import landing_m
 from nextpair.physics.layout import Quaternion
-from nextpair.planning.throws import lane_kind, own_board, own_boards_of, shots_of
 
 FloatArray = NDArray[np.float64]
 

@@ -16,7 +16,7 @@ from nextpair.domain.bowler import Hand
 from nextpair.domain.shot import Station
 from nextpair.domain.units import DEGREE_RAD, FOOT_M, MPH_MPS
 from nextpair.kernel.layout import NODE_M, Trace
-from nextpair.planning.throws import FEET, own_board, own_boards_of
+from nextpair.kernel.throws import FEET, own_board, own_boards_of
 
 FloatArray = NDArray[np.float64]
 

@@ -21,8 +21,8 @@ from nextpair.domain.lane import BOARDS, CELLS
 from nextpair.domain.units import DEGREE_RAD, INCH_M, MPH_MPS, RPM_RADPS
 from nextpair.kernel.layout import Bodies, IntArray, Lanes, Shots, bodies_of, own_frame
 from nextpair.kernel.roll import Paths, roll
+from nextpair.kernel.throws import LaneKind, lane_kind, own_x_m
 from nextpair.physics.dressing import film_of
-from nextpair.planning.throws import LaneKind, lane_kind, own_x_m
 
 T = TypeVar("T")
 

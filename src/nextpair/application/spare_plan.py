@@ -25,9 +25,9 @@ from nextpair.domain.spare import (
     SystemCard,
 )
 from nextpair.domain.units import DEGREE_RAD, MPH_MPS
+from nextpair.kernel.throws import own_board
 from nextpair.planning.spare_plan import SparePlan, StrikeLine, SystemShot, plan_spares
 from nextpair.planning.spare_shots import Delivery, SpareShot
-from nextpair.planning.throws import own_board
 from nextpair.scoring.leaves import (
     FULL_RACK,
     is_split,

@@ -23,6 +23,7 @@ from nextpair.domain.sheet import (
 from nextpair.domain.units import DEGREE_RAD, FOOT_M, MPH_MPS
 from nextpair.kernel.layout import Bodies
 from nextpair.kernel.roll import roll
+from nextpair.kernel.throws import own_board, own_boards_of, shots_of
 from nextpair.physics.film import film_by_foot_units, film_line_units
 from nextpair.planning.aim import PinValue
 from nextpair.planning.choice import Fallback, GameChoice
@@ -39,7 +40,6 @@ from nextpair.planning.rotation import FRAMES_PER_LANE, LANES_PER_PAIR, ShotsBef
 from nextpair.planning.second_half import MIDDLES, film_at, second_half
 from nextpair.planning.second_opinion import second_opinion
 from nextpair.planning.study import LaneStudy, Study
-from nextpair.planning.throws import own_board, own_boards_of, shots_of
 from nextpair.planning.trial import Line, Trial
 
 FloatArray = NDArray[np.float64]

@@ -17,6 +17,7 @@ from nextpair.carry.table import CarryTable
 from nextpair.domain.ball import Ball
 from nextpair.domain.event import Event
 from nextpair.kernel.layout import bodies_of, own_frame
+from nextpair.kernel.throws import lane_kind, release_errors
 from nextpair.planning.aim import PinValue, pin_value
 from nextpair.planning.choice import GameChoice, bag_choice, game_choices
 from nextpair.planning.crowd import likely_films
@@ -31,7 +32,6 @@ from nextpair.planning.sheet import DRAWS, ERRORS, SPEED_KEPT
 from nextpair.planning.spare_shots import spare_chances
 from nextpair.planning.study import Study
 from nextpair.planning.textbook import rule_line
-from nextpair.planning.throws import lane_kind, release_errors
 from nextpair.planning.traffic import (
     LaneFilms,
     Thrower,

@@ -20,6 +20,7 @@ from nextpair.domain.event import Event
 from nextpair.domain.units import DEGREE_RAD
 from nextpair.kernel.layout import Bodies, bodies_of, own_frame
 from nextpair.kernel.roll import Paths, roll
+from nextpair.kernel.throws import Errors, LaneKind, erring_shots, lane_kind, release_errors
 from nextpair.planning.lines import line_grid
 from nextpair.planning.odds import odds_by_draw
 from nextpair.planning.options import in_game
@@ -32,7 +33,6 @@ from nextpair.planning.textbook import (
     trusted,
     two_for_one,
 )
-from nextpair.planning.throws import Errors, LaneKind, erring_shots, lane_kind, release_errors
 from nextpair.planning.traffic import LaneFilms
 from nextpair.planning.trial import Line
 from nextpair.planning.worlds import World

@@ -24,12 +24,12 @@ from nextpair.domain.typical import (
     scatter_of,
 )
 from nextpair.kernel.layout import Bodies, bodies_of
+from nextpair.kernel.throws import Errors, lane_kind, release_errors
 from nextpair.planning.aim import PinValue
 from nextpair.planning.common_spares import common_spares
 from nextpair.planning.lines import highest_cell, line_grid, line_values
 from nextpair.planning.odds import odds_by_draw
 from nextpair.planning.study import LaneStudy, Study
-from nextpair.planning.throws import Errors, lane_kind, release_errors
 from nextpair.planning.traffic import (
     ANGLE_STEP_RAD,
     LAYDOWN_STEP_BOARDS,

@@ -19,10 +19,10 @@ from scipy.stats import qmc
 
 from nextpair.domain.bowler import Bowler
 from nextpair.kernel.roll import roll
+from nextpair.kernel.throws import erring_shots, release_errors, shots_of
 from nextpair.planning.doubt import Doubt
 from nextpair.planning.lines import FINER
 from nextpair.planning.study import ANSWERED_SHARE, LaneStudy, Study, doubted_films
-from nextpair.planning.throws import erring_shots, release_errors, shots_of
 from nextpair.planning.trial import Line
 
 FloatArray = NDArray[np.float64]

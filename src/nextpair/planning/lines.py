@@ -21,9 +21,9 @@ from nextpair.domain.lane import BOARD_M, LANE_WIDTH_M
 from nextpair.domain.units import DEGREE_RAD
 from nextpair.kernel.layout import Bodies
 from nextpair.kernel.roll import roll
+from nextpair.kernel.throws import LaneKind, own_board, own_boards_of, shots_of
 from nextpair.planning.aim import BLURS, PinValue
 from nextpair.planning.room import lines_of_room
-from nextpair.planning.throws import LaneKind, own_board, own_boards_of, shots_of
 
 FloatArray = NDArray[np.float64]
 

@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 from nextpair.kernel.flare import ring_spacing_m
 from nextpair.kernel.layout import Trace, bodies_of
 from nextpair.kernel.roll import roll
+from nextpair.kernel.throws import erring_shots, release_errors
 from nextpair.kernel.wear import Balls, surface_ratios, wear
 from nextpair.physics.forces import landing_m
 from nextpair.physics.wear import absorption_s
@@ -15,7 +16,6 @@ from nextpair.planning.aim import PinValue
 from nextpair.planning.lines import line_values
 from nextpair.planning.options import in_game
 from nextpair.planning.study import ANSWERED_SHARE, LaneStudy, Study, doubted_films
-from nextpair.planning.throws import erring_shots, release_errors
 from nextpair.planning.trial import Line
 
 FloatArray = NDArray[np.float64]

@@ -10,6 +10,7 @@ from nextpair.domain.errors import require
 from nextpair.domain.event import Event
 from nextpair.domain.sheet import BagItem, BagWorth, GameCard, PracticeOption, PracticeShot
 from nextpair.domain.units import DEGREE_RAD, MPH_MPS, RPM_RADPS
+from nextpair.kernel.throws import release_errors
 from nextpair.physics.film import rule_of_31_exit_board
 from nextpair.planning.aim import PinValue, pin_value
 from nextpair.planning.cards import Desk, game_card
@@ -31,7 +32,6 @@ from nextpair.planning.reasons import opinion_words
 from nextpair.planning.second_opinion import second_opinion
 from nextpair.planning.spare_shots import spare_chances
 from nextpair.planning.study import Study
-from nextpair.planning.throws import release_errors
 from nextpair.planning.traffic import starting_ball
 from nextpair.planning.trial import Trial, try_line
 

@@ -23,12 +23,12 @@ from nextpair.domain.lane import BOARD_M, BOARDS, CENTRE_BOARD
 from nextpair.domain.units import DEGREE_RAD
 from nextpair.kernel.layout import bodies_of, own_frame
 from nextpair.kernel.roll import roll
+from nextpair.kernel.throws import Errors, LaneKind, lane_kind, own_boards_of, shots_of
 from nextpair.physics.dressing import film_of
 from nextpair.planning.aim import second_ball_worth
 from nextpair.planning.doubt import DRY_FRICTION_SD, FILM_SD
 from nextpair.planning.lines import AIM_RAD, line_grid
 from nextpair.planning.options import packed_spares
-from nextpair.planning.throws import Errors, LaneKind, lane_kind, own_boards_of, shots_of
 from nextpair.planning.traffic import starting_ball
 
 FloatArray = NDArray[np.float64]

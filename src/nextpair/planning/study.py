@@ -12,11 +12,11 @@ from numpy.typing import NDArray
 from nextpair.domain.ball import Ball
 from nextpair.domain.event import Event, Pair
 from nextpair.kernel.layout import Bodies, bodies_of, own_frame
+from nextpair.kernel.throws import LaneKind, lane_kind
 from nextpair.planning.aim import PinValue
 from nextpair.planning.doubt import Doubt
 from nextpair.planning.lines import LineGrid, LineValues, line_grid, line_values
 from nextpair.planning.options import in_game
-from nextpair.planning.throws import LaneKind, lane_kind
 from nextpair.planning.traffic import LaneFilms
 
 FloatArray = NDArray[np.float64]

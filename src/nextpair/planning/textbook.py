@@ -15,9 +15,9 @@ from nextpair.domain.entry import level_boards
 from nextpair.domain.lane import ARROWS_M, BOARD_M, CENTRE_BOARD
 from nextpair.domain.units import DEGREE_RAD
 from nextpair.kernel.outcome import Impact
+from nextpair.kernel.throws import Errors
 from nextpair.physics.film import rule_of_31_exit_board
 from nextpair.planning.lines import LineGrid, LineValues, highest_cell
-from nextpair.planning.throws import Errors
 from nextpair.planning.trial import Line, line_of
 
 FloatArray = NDArray[np.float64]

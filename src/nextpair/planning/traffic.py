@@ -22,6 +22,7 @@ from nextpair.domain.units import DEGREE_RAD
 from nextpair.kernel.flare import ring_spacing_m
 from nextpair.kernel.layout import Bodies, Trace, bodies_of, own_frame
 from nextpair.kernel.roll import roll
+from nextpair.kernel.throws import Errors, erring_shots, lane_kind, release_errors
 from nextpair.kernel.wear import Balls, surface_ratios, wear
 from nextpair.physics.dressing import film_of
 from nextpair.physics.film import rule_of_31_exit_board
@@ -40,7 +41,6 @@ from nextpair.planning.rotation import (
     last_games,
     sessions_on,
 )
-from nextpair.planning.throws import Errors, erring_shots, lane_kind, release_errors
 
 FloatArray = NDArray[np.float64]
 

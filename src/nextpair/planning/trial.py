@@ -14,11 +14,11 @@ from nextpair.domain.units import DEGREE_RAD, FOOT_M, MPH_MPS
 from nextpair.kernel.layout import NODE_M, Trace
 from nextpair.kernel.outcome import Impact
 from nextpair.kernel.roll import Paths, roll
+from nextpair.kernel.throws import FEET, Errors, own_boards_of, shots_of
 from nextpair.planning.aim import PinValue
 from nextpair.planning.lines import LineGrid
 from nextpair.planning.room import least_pins
 from nextpair.planning.study import ANSWERED_SHARE, LaneStudy
-from nextpair.planning.throws import FEET, Errors, own_boards_of, shots_of
 
 FloatArray = NDArray[np.float64]
 

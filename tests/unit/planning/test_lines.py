@@ -14,6 +14,7 @@ from nextpair.domain.lane import BOARD_M, BOARDS, CELLS, LANE_WIDTH_M, mirrored_
 from nextpair.domain.units import DEGREE_RAD, FOOT_M
 from nextpair.kernel.layout import bodies_of
 from nextpair.kernel.roll import Paths, roll
+from nextpair.kernel.throws import LaneKind, own_boards_of, release_errors, shots_of
 from nextpair.planning.lines import (
     AIM_BOARDS,
     AIM_RAD,
@@ -23,7 +24,6 @@ from nextpair.planning.lines import (
     line_grid,
     line_values,
 )
-from nextpair.planning.throws import LaneKind, own_boards_of, release_errors, shots_of
 from small_event import small_event, values_of
 
 LENGTH_M = 42 * FOOT_M

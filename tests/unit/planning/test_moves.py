@@ -10,8 +10,8 @@ import pytest
 from nextpair.domain.lane import ARROWS_M, BOARD_M
 from nextpair.domain.units import FOOT_M
 from nextpair.kernel.roll import roll
+from nextpair.kernel.throws import own_boards_of, release_errors, shots_of
 from nextpair.planning.moves import NAMED_MOVES, _lane_reason, move_name, move_reason, pivot_m
-from nextpair.planning.throws import own_boards_of, release_errors, shots_of
 from nextpair.planning.trial import try_line
 from small_event import SEED, small_workings
 

@@ -11,6 +11,7 @@ import pytest
 from nextpair.domain.ball import Surface, Tool
 from nextpair.domain.bowler import Hand
 from nextpair.domain.units import DEGREE_RAD, FOOT_M
+from nextpair.kernel.throws import release_errors
 from nextpair.physics.film import film_line_units
 from nextpair.planning.choice import Fallback
 from nextpair.planning.reasons import (
@@ -28,7 +29,6 @@ from nextpair.planning.reasons import (
 )
 from nextpair.planning.rotation import ShotsBefore
 from nextpair.planning.second_opinion import SecondOpinion
-from nextpair.planning.throws import release_errors
 from nextpair.planning.trial import Line, meant_offset_boards, try_line
 from small_event import SEED, mirror_image, small_workings
 

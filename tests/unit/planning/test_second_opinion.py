@@ -8,8 +8,8 @@ from functools import cache
 import pytest
 
 from nextpair.domain.units import FOOT_M
+from nextpair.kernel.throws import release_errors
 from nextpair.planning.second_opinion import CLOSE_BOARDS, second_opinion
-from nextpair.planning.throws import release_errors
 from nextpair.planning.trial import Line, Trial, try_line
 from small_event import SEED, small_workings
 

@@ -15,11 +15,11 @@ from nextpair.domain.lane import BOARDS
 from nextpair.domain.units import DEGREE_RAD
 from nextpair.kernel.layout import bodies_of
 from nextpair.kernel.roll import roll
+from nextpair.kernel.throws import lane_kind, shots_of
 from nextpair.physics.dressing import film_of
 from nextpair.physics.wear import WearLaw
 from nextpair.planning.condition import AS_PLANNED, Condition
 from nextpair.planning.rotation import last_games
-from nextpair.planning.throws import lane_kind, shots_of
 from nextpair.planning.traffic import starting_ball, throwers, usual_ball
 from small_event import SEED, mirror_image, small_event, traffic_of, values_of
 

@@ -13,9 +13,9 @@ from nextpair.domain.lane import ARROWS_M, BOARD_M
 from nextpair.domain.units import DEGREE_RAD, FOOT_M, MPH_MPS
 from nextpair.kernel.layout import NODE_M, Trace
 from nextpair.kernel.roll import roll
+from nextpair.kernel.throws import own_boards_of, release_errors, shots_of
 from nextpair.planning.lines import line_values
 from nextpair.planning.study import ANSWERED_SHARE
-from nextpair.planning.throws import own_boards_of, release_errors, shots_of
 from nextpair.planning.trial import (
     FEET,
     ROOM_ANGLES_RAD,

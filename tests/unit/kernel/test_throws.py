@@ -12,8 +12,7 @@ from nextpair.domain.event import DressedLane
 from nextpair.domain.house import House, LaneSurface, LaneTrait
 from nextpair.domain.lane import LANE_WIDTH_M, board_to_x_m
 from nextpair.domain.units import INCH_M
-from nextpair.physics.constants import GRAVITY_MPS2
-from nextpair.planning.throws import (
+from nextpair.kernel.throws import (
     LaneKind,
     lane_kind,
     own_board,
@@ -22,6 +21,7 @@ from nextpair.planning.throws import (
     release_errors,
     shots_of,
 )
+from nextpair.physics.constants import GRAVITY_MPS2
 from reference.flat_patterns import flat_pattern
 
 RELEASE = Release(7.8, 38.0, 0.84, 0.22)
