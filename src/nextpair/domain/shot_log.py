@@ -77,8 +77,6 @@ class LoggedShot:
                 sorted(pins or ()),
                 "pins from 1 to 10",
             )
-        if self.standing_before is not None and self.standing_after is not None:
-            if not self.standing_after <= self.standing_before:
-                raise InvalidValueError(
-                    "standing_after", sorted(self.standing_after), "pins that stood before"
-                )
+        before, after = self.standing_before, self.standing_after
+        if before is not None and after is not None and not after <= before:
+            raise InvalidValueError("standing_after", sorted(after), "pins that stood before")
