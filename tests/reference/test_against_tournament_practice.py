@@ -42,7 +42,7 @@ def computed_exit_board(length_ft: float) -> float:
     film = film_of(flat_pattern(length_ft))
     doubt = lane_doubt(8, SEED)
     values = line_values(
-        doubted_films(film, film, film, doubt),
+        doubted_films(film, film, film, doubt, length_ft * FOOT_M),
         doubt.dry_factor,
         bowler.release,
         bowler.scatter,

@@ -136,6 +136,23 @@ def shots_of(
 
 
 @dataclass(frozen=True, slots=True)
+class Form:
+    """d ways in which a bowler's release on the day may differ from the file; arrays (d,)."""
+
+    speed_mps: FloatArray
+    rev_rate_radps: FloatArray
+    axis_rotation_rad: FloatArray
+
+    def __len__(self) -> int:
+        return len(self.speed_mps)
+
+
+def usual_form(days: int) -> Form:
+    """As the file says, on so many days."""
+    return Form(np.zeros(days), np.zeros(days), np.zeros(days))
+
+
+@dataclass(frozen=True, slots=True)
 class Errors:
     """n release errors: what a bowler adds to what was meant, shot by shot; arrays (n,)."""
 

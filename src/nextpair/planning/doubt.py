@@ -1,15 +1,19 @@
-"""What is not known of a lane before the first shot, as a few equally likely draws.
+"""What is not known of a lane, before the first shot or after some, as a few equally likely draws.
 
 Every comparison uses the same draws, so that choices differ by what is chosen and not by luck.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 from numpy.typing import NDArray
 from scipy.stats import norm, qmc
+
+from nextpair.kernel.throws import Form, usual_form
+from nextpair.physics.film_draws import FilmDraws, film_draws
 
 FloatArray = NDArray[np.float64]
 
@@ -24,18 +28,45 @@ others are, what they throw and where they play is drawn in planning.crowd."""
 
 
 @dataclass(frozen=True, slots=True)
-class Doubt:
-    """d equally likely lanes: factors (d,) on dry friction, film and wear; the time in the game, 0
-    at its first shot and 1 at its last; and the place among the traffics, 0 to 1."""
+class LaneDraws:
+    """What one lane has for itself, beside what all lanes share: factors (d,) on dry friction and
+    on film."""
 
     dry_factor: FloatArray
     film_factor: FloatArray
-    wear_factor: FloatArray
+
+
+@dataclass(frozen=True, slots=True)
+class Doubt:
+    """d equally likely lanes and days.
+
+    dry_factor : (d,) on dry friction. oil : d ways in which oil and wear differ.
+    time : (d,) in the game, 0 at its first shot and 1 at its last.
+    traffic : (d,) place among the traffics, 0 to 1.
+    form : how the bowler's release of the day differs from the file.
+    lanes : what single lanes have for themselves, by number, where it is known.
+    """
+
+    dry_factor: FloatArray
+    oil: FilmDraws
     time: FloatArray
     traffic: FloatArray
+    form: Form
+    lanes: Mapping[int, LaneDraws] = field(default_factory=dict)
 
     def __len__(self) -> int:
         return len(self.time)
+
+    def of_lane(self, number: int) -> Doubt:
+        """The doubt about one lane: what all share, with what it has for itself."""
+        own = self.lanes.get(number)
+        if own is None:
+            return self
+        return replace(
+            self,
+            dry_factor=self.dry_factor * own.dry_factor,
+            oil=replace(self.oil, film_factor=self.oil.film_factor * own.film_factor),
+        )
 
 
 def lane_doubt(draws: int, seed: int) -> Doubt:
@@ -46,10 +77,12 @@ def lane_doubt(draws: int, seed: int) -> Doubt:
     normal = norm.ppf(points[:, :3])
     return Doubt(
         dry_factor=np.exp(DRY_FRICTION_SD * normal[:, 0]),
-        film_factor=np.exp(FILM_SD * normal[:, 1]),
-        wear_factor=np.exp(WEAR_SD * normal[:, 2]),
+        oil=film_draws(
+            film_factor=np.exp(FILM_SD * normal[:, 1]), wear_factor=np.exp(WEAR_SD * normal[:, 2])
+        ),
         time=points[:, 3],
         traffic=rng.permutation((np.arange(draws) + 0.5) / draws),
+        form=usual_form(draws),
     )
 
 
@@ -59,8 +92,8 @@ def outer_doubt() -> Doubt:
     side = np.array([-1.0, 1.0])
     return Doubt(
         dry_factor=np.exp(DRY_FRICTION_SD * side),
-        film_factor=np.exp(-FILM_SD * side),
-        wear_factor=np.exp(WEAR_SD * side),
+        oil=film_draws(film_factor=np.exp(-FILM_SD * side), wear_factor=np.exp(WEAR_SD * side)),
         time=np.array([0.25, 0.75]),
         traffic=np.array([0.25, 0.75]),
+        form=usual_form(len(side)),
     )

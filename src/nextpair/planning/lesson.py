@@ -68,7 +68,7 @@ def sight_of(study: Study, lines: tuple[Line, Line], seed: int) -> Sight:
 def _arrivals(line: Line, lane: LaneStudy, doubt: Doubt, bowler: Bowler) -> FloatArray:
     """Offset (d,) of the meant shot half-way through practice in each draw."""
     half = 0.5 * (lane.fresh + lane.start)
-    films = doubted_films(lane.fresh, half, half, doubt)
+    films = doubted_films(lane.fresh, half, half, doubt, lane.length_m)
     shots = shots_of(
         bowler.release,
         lane.kind,

@@ -21,7 +21,7 @@ from nextpair.domain.lane import BOARD_M, LANE_WIDTH_M
 from nextpair.domain.units import DEGREE_RAD
 from nextpair.kernel.layout import Bodies
 from nextpair.kernel.roll import roll
-from nextpair.kernel.throws import LaneKind, own_board, own_boards_of, shots_of
+from nextpair.kernel.throws import Form, LaneKind, own_board, own_boards_of, shots_of
 from nextpair.planning.aim import BLURS, PinValue
 from nextpair.planning.room import lines_of_room
 
@@ -197,18 +197,23 @@ def line_values(
     pins: PinValue,
     grid: LineGrid,
     slope_body: int | None = None,
+    form: Form | None = None,
 ) -> LineValues:
     """Value of every line with every body on one lane, for d draws of it.
 
-    films (d, 120, 39) [um] in the bowler's frame, dry_factor (d,); draw 0 measures the slopes,
-    each body's own, or those of `slope_body` for all.
+    films (d, 120, 39) [um] in the bowler's frame, dry_factor (d,), the release of the day (d,),
+    left out as the file says; draw 0 measures the slopes, each body's own, or those of
+    `slope_body` for all.
     """
     draws = len(films)
     every = np.arange(len(bodies.dry_friction))
     measured = every if slope_body is None else every[[slope_body]]
     roll_lines = partial(_roll_lines, films, dry_factor, release, kind, bodies, grid)
-    meant = roll_lines(every, np.arange(draws), np.zeros((draws, len(SLOPES))))
-    parts = np.diag([getattr(scatter, name) for name in SLOPES])
+    of_day = np.zeros((draws, len(SLOPES)))
+    if form is not None:
+        of_day += np.stack([getattr(form, name) for name in SLOPES], axis=1)
+    meant = roll_lines(every, np.arange(draws), of_day)
+    parts = of_day[:1] + np.diag([getattr(scatter, name) for name in SLOPES])
     moved = roll_lines(measured, np.zeros(len(SLOPES), int), parts)
     blur = _blur_boards(grid.refined(moved[0] - meant[0, measured, :1]))
     offset, angle, break_x = grid.refined(meant[:3])

@@ -44,7 +44,7 @@ def _gain(
     end = np.maximum(2.0 * lane.middle - lane.start + worn - lane.start, 0.0)
     bowler, event = study.event.bowler, study.event
     after = line_values(
-        doubted_films(lane.fresh, worn, end, study.doubt),
+        doubted_films(lane.fresh, worn, end, study.doubt.of_lane(lane.lane), lane.length_m),
         lane.dry_factor,
         bowler.release,
         bowler.scatter,

@@ -73,7 +73,11 @@ def later_values(study: Study, lane: LaneStudy, option: int, pins: PinValue) -> 
     doubt = outer_doubt()
     films = [
         doubted_films(
-            lane.fresh, lane.start, film_at(lane, 1.0), replace(doubt, time=np.full(2, middle))
+            lane.fresh,
+            lane.start,
+            film_at(lane, 1.0),
+            replace(doubt, time=np.full(2, middle)),
+            lane.length_m,
         )
         for middle in MIDDLES
     ]

@@ -12,7 +12,8 @@ from numpy.typing import NDArray
 from nextpair.domain.ball import Ball
 from nextpair.domain.event import Event, Pair
 from nextpair.kernel.layout import Bodies, bodies_of, own_frame
-from nextpair.kernel.throws import LaneKind, lane_kind
+from nextpair.kernel.throws import Form, LaneKind, lane_kind
+from nextpair.physics.film_draws import drawn_films
 from nextpair.planning.aim import PinValue
 from nextpair.planning.doubt import Doubt
 from nextpair.planning.lines import LineGrid, LineValues, line_grid, line_values
@@ -47,6 +48,7 @@ class LaneStudy:
     middle: FloatArray
     films: FloatArray
     dry_factor: FloatArray
+    form: Form
     bodies: Bodies
     values: LineValues
 
@@ -129,13 +131,13 @@ def lane_study(
         )
         value = partial(
             line_values,
-            dry_factor=doubt.dry_factor,
             release=bowler.release,
             scatter=bowler.scatter,
             bodies=bodies,
             pins=pins,
             grid=grid or line_grid(bowler.reach, bowler.hand),
             slope_body=None if own_slopes else len(options) // 2,
+            form=doubt.form,
         )
         beside: LaneStudy | None = None
         for lane in event.pair_in_game(event.start_pair, game).lanes:
@@ -167,9 +169,9 @@ def _study(
             films.drawn(lane, game + 1, doubt.traffic),
         )
     )
-    drawn = doubted_films(fresh, starts, ends, doubt)
-    kind = lane_kind(event.lane(lane), hand)
-    known = beside is not None and kind.is_like(beside.kind) and _are_alike(drawn, beside.films)
+    kind, own = lane_kind(event.lane(lane), hand), doubt.of_lane(lane)
+    drawn = doubted_films(fresh, starts, ends, own, kind.length_m)
+    known = beside is not None and _are_alike(beside, kind, drawn, own.dry_factor)
     return LaneStudy(
         game=game,
         lane=lane,
@@ -178,23 +180,30 @@ def _study(
         start=start,
         middle=0.5 * (start + end),
         films=drawn,
-        dry_factor=doubt.dry_factor,
+        dry_factor=own.dry_factor,
+        form=own.form,
         bodies=bodies,
-        values=beside.values if beside is not None and known else value(drawn, kind=kind),
+        values=beside.values
+        if beside is not None and known
+        else value(drawn, own.dry_factor, kind=kind),
     )
 
 
-def _are_alike(films: FloatArray, others: FloatArray) -> bool:
-    """Whether two lanes' films are so near that lines are worth the same on both."""
-    return bool(np.abs(films - others).max() <= ALIKE_FILM_UM)
+def _are_alike(
+    other: LaneStudy, kind: LaneKind, films: FloatArray, dry_factor: FloatArray
+) -> bool:
+    """Whether another lane is so near that lines are worth the same on both."""
+    return (
+        kind.is_like(other.kind)
+        and np.array_equal(dry_factor, other.dry_factor)
+        and bool(np.abs(films - other.films).max() <= ALIKE_FILM_UM)
+    )
 
 
 def doubted_films(
-    fresh: FloatArray, start: FloatArray, end: FloatArray, doubt: Doubt
+    fresh: FloatArray, start: FloatArray, end: FloatArray, doubt: Doubt, length_m: float
 ) -> FloatArray:
-    """Films (d, 120, 39) of one lane: as laid more or less oily, worn more or less than planned,
-    sooner or later in the game. `start` and `end` are one film or one for each draw."""
+    """Films (d, 120, 39) of one lane: laid and worn otherwise than planned, sooner or later in the
+    game. `start` and `end` are one film or one for each draw; the pattern's length is on paper."""
     share = doubt.time[:, None, None]
-    worn = start + share * (end - start)
-    drawn = fresh + doubt.wear_factor[:, None, None] * (worn - fresh)
-    return np.asarray(doubt.film_factor[:, None, None] * np.maximum(drawn, 0.0))
+    return drawn_films(fresh, start + share * (end - start), doubt.oil, length_m)

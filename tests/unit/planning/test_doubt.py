@@ -2,28 +2,32 @@
 
 from __future__ import annotations
 
-from dataclasses import fields
+from dataclasses import replace
 
 import numpy as np
 import pytest
 
-from nextpair.planning.doubt import DRY_FRICTION_SD, FILM_SD, WEAR_SD, Doubt, lane_doubt
+from nextpair.planning.doubt import DRY_FRICTION_SD, FILM_SD, WEAR_SD, Doubt, LaneDraws, lane_doubt
 
-NAMES = [field.name for field in fields(Doubt)]
+NAMES = ("dry_factor", "film_factor", "wear_factor", "time", "traffic")
+
+
+def draws_of(doubt: Doubt, name: str) -> np.ndarray:
+    return getattr(doubt.oil if name in ("film_factor", "wear_factor") else doubt, name)
 
 
 def test_the_same_seed_gives_the_same_draws_and_another_seed_others():
     first, again, other = lane_doubt(8, 7), lane_doubt(8, 7), lane_doubt(8, 8)
     for name in NAMES:
-        np.testing.assert_array_equal(getattr(first, name), getattr(again, name))
-        assert not np.array_equal(getattr(first, name), getattr(other, name))
+        np.testing.assert_array_equal(draws_of(first, name), draws_of(again, name))
+        assert not np.array_equal(draws_of(first, name), draws_of(other, name))
 
 
 @pytest.mark.parametrize("draws", [1, 8, 33])
 def test_there_are_as_many_as_asked_for(draws):
     doubt = lane_doubt(draws, 1)
     assert len(doubt) == draws
-    assert {len(getattr(doubt, name)) for name in NAMES} == {draws}
+    assert {len(draws_of(doubt, name)) for name in NAMES} == {draws}
 
 
 @pytest.mark.parametrize(
@@ -31,7 +35,7 @@ def test_there_are_as_many_as_asked_for(draws):
     [("dry_factor", DRY_FRICTION_SD), ("film_factor", FILM_SD), ("wear_factor", WEAR_SD)],
 )
 def test_factors_are_log_normal_about_one(name, spread):
-    log = np.log(getattr(lane_doubt(2048, 3), name))
+    log = np.log(draws_of(lane_doubt(2048, 3), name))
     assert log.mean() == pytest.approx(0.0, abs=0.02 * spread)
     assert log.std() == pytest.approx(spread, rel=0.02)
 
@@ -44,7 +48,7 @@ def test_a_shot_falls_at_any_time_of_the_game():
 
 def test_what_is_not_known_of_friction_says_nothing_of_the_oil():
     doubt = lane_doubt(2048, 3)
-    draws = np.stack([getattr(doubt, name) for name in NAMES])
+    draws = np.stack([draws_of(doubt, name) for name in NAMES])
     apart = np.corrcoef(draws)[~np.eye(len(NAMES), dtype=bool)]
     assert np.abs(apart).max() < 0.03
 
@@ -52,5 +56,14 @@ def test_what_is_not_known_of_friction_says_nothing_of_the_oil():
 def test_even_eight_draws_lie_on_both_sides():
     doubt = lane_doubt(8, 7)
     for name in ("dry_factor", "film_factor", "wear_factor"):
-        factor = getattr(doubt, name)
+        factor = draws_of(doubt, name)
         assert 2 <= (factor > 1.0).sum() <= 6
+
+
+def test_a_lane_adds_what_it_has_for_itself():
+    shared = lane_doubt(4, 7)
+    own = LaneDraws(np.array([1.1, 1.0, 0.9, 1.0]), np.full(4, 0.8))
+    doubt = replace(shared, lanes={13: own})
+    np.testing.assert_allclose(doubt.of_lane(13).dry_factor, shared.dry_factor * own.dry_factor)
+    np.testing.assert_allclose(doubt.of_lane(13).oil.film_factor, 0.8 * shared.oil.film_factor)
+    assert doubt.of_lane(14) is doubt

@@ -58,5 +58,5 @@ def test_the_look_is_not_farther_off_than_it_allows_for():
 def test_the_lanes_looked_at_lie_on_both_sides_of_what_is_planned():
     doubt = outer_doubt()
     assert doubt.dry_factor[0] < 1.0 < doubt.dry_factor[1]
-    assert doubt.film_factor[0] > 1.0 > doubt.film_factor[1]
-    assert doubt.wear_factor[0] < 1.0 < doubt.wear_factor[1]
+    assert doubt.oil.film_factor[0] > 1.0 > doubt.oil.film_factor[1]
+    assert doubt.oil.wear_factor[0] < 1.0 < doubt.oil.wear_factor[1]
