@@ -78,5 +78,6 @@ class LoggedShot:
                 "pins from 1 to 10",
             )
         before, after = self.standing_before, self.standing_after
+        require(before is None or bool(before), "standing_before", "no pin", "one pin or more")
         if before is not None and after is not None and not after <= before:
             raise InvalidValueError("standing_after", sorted(after), "pins that stood before")

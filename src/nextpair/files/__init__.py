@@ -2,5 +2,6 @@
 
 from nextpair.files.event_file import load_event, load_pattern
 from nextpair.files.pattern_library import load_library
+from nextpair.files.shots_file import load_shots, shots_text
 
-__all__ = ["load_event", "load_library", "load_pattern"]
+__all__ = ["load_event", "load_library", "load_pattern", "load_shots", "shots_text"]

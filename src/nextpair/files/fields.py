@@ -12,6 +12,7 @@ import unicodedata
 from datetime import date, datetime
 from decimal import Decimal
 from typing import Annotated, Literal
+from uuid import UUID
 
 from pydantic import BeforeValidator
 from pydantic_core import PydanticCustomError
@@ -68,6 +69,10 @@ def _csv_number(value: object) -> float:
     return _number(float(value))
 
 
+def _csv_whole(value: object) -> int:
+    return _whole(_csv_number(value))
+
+
 def _grit(value: object) -> int | Literal["polished"]:
     if value == "polished":
         return "polished"
@@ -114,6 +119,25 @@ def _day(value: object) -> date:
     return value
 
 
+def _moment(value: object) -> str:
+    text = _text(value)
+    try:
+        datetime.fromisoformat(text)
+    except ValueError:
+        raise _refused("a day and time such as 2026-06-13T09:41, or nothing") from None
+    return text
+
+
+def _id(value: object) -> UUID:
+    text = _text(value)
+    try:
+        return UUID(text)
+    except ValueError:
+        raise _refused(
+            "a UUID, 32 hexadecimal digits such as 8f14e45f-ceea-467f-a0e6-c4b1f9d3a2b7"
+        ) from None
+
+
 def _span(value: object) -> tuple[float, float]:
     if not isinstance(value, list | tuple) or len(value) != 2:
         raise _refused("two numbers, lowest first, such as [10, 33]")
@@ -124,6 +148,7 @@ def _span(value: object) -> tuple[float, float]:
 Number = Annotated[float, BeforeValidator(_number)]
 Whole = Annotated[int, BeforeValidator(_whole)]
 CsvNumber = Annotated[float, BeforeValidator(_csv_number)]
+CsvWhole = Annotated[int, BeforeValidator(_csv_whole)]
 Grit = Annotated[int | Literal["polished"], BeforeValidator(_grit)]
 Text = Annotated[str, BeforeValidator(_text)]
 Prose = Annotated[str, BeforeValidator(_prose)]
@@ -131,4 +156,7 @@ Prose = Annotated[str, BeforeValidator(_prose)]
 FileName = Annotated[str, BeforeValidator(_file_name)]
 Amount = Annotated[Decimal, BeforeValidator(_amount)]
 Day = Annotated[date, BeforeValidator(_day)]
+Moment = Annotated[str, BeforeValidator(_moment)]
+"""A day and time in ISO 8601, kept as it is written."""
+Id = Annotated[UUID, BeforeValidator(_id)]
 Span = Annotated[tuple[float, float], BeforeValidator(_span)]

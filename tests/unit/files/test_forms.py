@@ -18,6 +18,7 @@ from nextpair.files.intake import Intake, Source
 from nextpair.files.locker_file import BallRow
 from nextpair.files.money_table import BracketsForm, MoneyForm, SidePotForm
 from nextpair.files.pattern_file import FilmForm, PassForm, PatternForm
+from nextpair.files.shots_file import ShotRow
 from nextpair.files.squad_file import EntrantRow
 from source_tree import DOCS, ROOT
 
@@ -39,6 +40,7 @@ SECTIONS = {
     "[care]": CareForm,
     "locker.csv": BallRow,
     "squad.csv": EntrantRow,
+    "shots.csv": ShotRow,
 }
 
 

@@ -20,6 +20,7 @@ from nextpair.files import (
     locker_file,
     money_table,
     pattern_file,
+    shots_file,
     squad_file,
 )
 from nextpair.files.fields import Span
@@ -53,6 +54,7 @@ BUILDERS = {
         squad_file.EntrantRow,
         partial(squad_file._entrant, own=None, somebody="somebody"),
     ),
+    "`shots.csv`": (shots_file.ShotRow, shots_file._shot),
     "`[[earlier_squad]]`": (
         event_file.EarlierSquadForm,
         partial(event_file._block, entrants=(), event=ordinary(event_file.EventForm)),
