@@ -1,5 +1,5 @@
-"""Sheets, bags, paths, spares, films and carry as JSON: one document each, units in the names,
-boards from the right edge. docs/guide/json.md lists every field.
+"""Sheets, bags, reads, paths, spares, films and carry as JSON: one document each, units in the
+names, boards from the right edge. docs/guide/json.md lists every field.
 """
 
 from __future__ import annotations
@@ -11,6 +11,7 @@ from dataclasses import fields, is_dataclass
 from typing import Any
 
 from nextpair.application.film import FilmCard
+from nextpair.domain.belief import Read
 from nextpair.domain.carry import CarryMap
 from nextpair.domain.proof import Proof
 from nextpair.domain.sheet import Sheet
@@ -26,6 +27,12 @@ DECIMALS = {
     "probability_error": 4,
     "left_probability": 4,
     "runner_up_loses_probability": 4,
+    "more_probability": 4,
+    "release_probability": 4,
+    "better_probability": 4,
+    "mean": 3,
+    "sd": 3,
+    "rows": 5,
     "expected_score": 1,
     "bad_case_score": 1,
     "field_score": 1,
@@ -47,6 +54,11 @@ def render_bag_json(sheet: Sheet) -> str:
     whole = _plain(sheet, leave_out=PICTURE_FIELDS)
     keys = ("event", "model_version", "seed", "bag", "bag_worth", "left_at_home", "cautions")
     return _document({key: whole[key] for key in keys})
+
+
+def render_read_json(read: Read) -> str:
+    """A read as one JSON document, with the draws that it stands on."""
+    return _document(_plain(read))
 
 
 def render_paths_json(paths: Sequence[PathCard]) -> str:
