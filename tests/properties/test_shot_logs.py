@@ -90,6 +90,7 @@ def shots(draw: st.DrawFn) -> LoggedShot:
         note=draw(WORDS),
         meant_laydown_board=draw(board),
         meant_target_board=draw(board),
+        surface_grit=draw(st.none() | st.just("polished") | st.integers(360, 5000)),
     )
 
 

@@ -125,8 +125,8 @@ def _ball(event: Event, name: str) -> Ball:
 
 def _put_on(grit: Grit, under: Surface, by_hand: bool) -> Surface:
     """A fresh surface, as files and sheets name it: a grit number or 'polished'."""
-    number = None if grit == "polished" else int(grit)
-    return Surface(number, by=Tool.HAND, under=under) if by_hand else Surface(number)
+    fresh = Surface.put_on(grit)
+    return replace(fresh, by=Tool.HAND, under=under) if by_hand else fresh
 
 
 def _release(

@@ -23,6 +23,7 @@ SMALLEST_RG_M = 2.460 * INCH_M
 LARGEST_RG_M = 2.800 * INCH_M
 LARGEST_DIFFERENTIAL_M = 0.060 * INCH_M
 LARGEST_STATIC_OZ = 3.0
+POLISHED = "polished"
 SMALLEST_GRIT, LARGEST_GRIT = 360, 5000
 """Abrasives that covers are finished with. Common practice."""
 
@@ -75,10 +76,15 @@ class Surface:
             "the surface that was worked on by hand",
         )
 
+    @classmethod
+    def put_on(cls, named: int | str) -> Surface:
+        """A fresh finish from a spinner, named as files and sheets name it."""
+        return cls(None if named == POLISHED else int(named))
+
     @property
     def named(self) -> int | str:
         """The finish as files and sheets name it: a grit number, or 'polished'."""
-        return self.grit or "polished"
+        return self.grit or POLISHED
 
     @property
     def words(self) -> str:

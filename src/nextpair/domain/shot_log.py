@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from uuid import UUID
 
+from nextpair.domain.ball import Surface
 from nextpair.domain.errors import InvalidValueError, require, require_within
 from nextpair.domain.lane import BOARDS
 
@@ -34,6 +35,8 @@ class LoggedShot:
     breakpoint_board : closest to the gutter on the bowler's side.
     entry_board : centre of the ball level with the head pin.
     standing_before, standing_after : pins; `None` where nobody looked.
+    surface_grit : finish put on the ball, a grit number or "polished"; `None` where it was
+        the locker's.
     """
 
     id: UUID
@@ -53,6 +56,7 @@ class LoggedShot:
     note: str = ""
     meant_laydown_board: float | None = None
     meant_target_board: float | None = None
+    surface_grit: int | str | None = None
 
     def __post_init__(self) -> None:
         require_within("game", self.game, PRACTICE, 99, "games")
@@ -69,6 +73,8 @@ class LoggedShot:
             require_within("entry_board", self.entry_board, -9, BOARDS + 10, "boards")
         if self.speed_mph is not None:
             require_within("speed_mph", self.speed_mph, *SPEEDS_MPH, "mph")
+        if self.surface_grit is not None:
+            Surface.put_on(self.surface_grit)
         for name in ("standing_before", "standing_after"):
             pins = getattr(self, name)
             require(

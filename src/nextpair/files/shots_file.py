@@ -20,7 +20,7 @@ from nextpair.domain.errors import InvalidValueError
 from nextpair.domain.event import Event
 from nextpair.domain.shot_log import FIRST_DELIVERY, LoggedShot
 from nextpair.files.csv_file import Row, read_rows
-from nextpair.files.fields import CsvNumber, CsvWhole, Id, Moment, Text
+from nextpair.files.fields import CsvNumber, CsvWhole, Grit, Id, Moment, Text
 from nextpair.files.forms import Form, fill, keys_of, make
 from nextpair.files.intake import Intake, Source, Words, did_you_mean
 from nextpair.scoring.leaves import FULL_RACK, parse_leave, standing_pins
@@ -53,10 +53,11 @@ class ShotRow(Form):
     note: Text = Field(default="", description="anything")
     meant_laydown_board: CsvNumber | None = Field(default=None, description=_BOARD)
     meant_target_board: CsvNumber | None = Field(default=None, description=_BOARD)
+    surface_grit: Grit | None = Field(default=None, description="grit put on, or polished")
 
 
 COLUMNS = keys_of(ShotRow)
-MAY_LACK = ("meant_laydown_board", "meant_target_board")
+MAY_LACK = ("meant_laydown_board", "meant_target_board", "surface_grit")
 
 
 def load_shots(path: str | os.PathLike[str], event: Event) -> tuple[LoggedShot, ...]:

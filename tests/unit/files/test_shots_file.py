@@ -61,10 +61,18 @@ def test_what_was_not_seen_stays_unknown(tmp_path):
     assert [getattr(shot, name) for name in unseen] == [None] * len(unseen)
 
 
-def test_where_it_was_meant_to_go_may_be_told(tmp_path):
-    told = f"{row()},25,17.5"
-    (shot,) = read(tmp_path, told, header=f"{CONTRACT},meant_laydown_board,meant_target_board")
-    assert (shot.meant_laydown_board, shot.meant_target_board) == (25.0, 17.5)
+def test_what_was_meant_and_put_on_may_be_told(tmp_path):
+    header = ",".join((CONTRACT, *MAY_LACK))
+    first, second = read(
+        tmp_path, f"{row()},25,17.5,1000", f"{row(OTHER)},,,polished", header=header
+    )
+    assert (first.meant_laydown_board, first.meant_target_board) == (25.0, 17.5)
+    assert (first.surface_grit, second.surface_grit) == (1000, "polished")
+
+
+def test_a_surface_that_nobody_puts_on_is_refused(tmp_path):
+    with pytest.raises(InputRefusedError, match="line 2: surface_grit: found 200, allowed: 360"):
+        read(tmp_path, f"{row()},200", header=f"{CONTRACT},surface_grit")
 
 
 @pytest.mark.parametrize(
