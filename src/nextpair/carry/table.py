@@ -139,6 +139,29 @@ class CarryTable:
         rows[missed, self.leaves.index(FULL_RACK)] = 1.0
         return rows.reshape(*shape, len(self.leaves))
 
+    def chance_of(
+        self,
+        leave: ArrayLike,
+        offset_boards: ArrayLike,
+        entry_angle_deg: ArrayLike,
+        speed_mps: ArrayLike,
+    ) -> FloatArray:
+        """Chance of one leave each, in the common shape of the arguments [1].
+
+        leave : places among `leaves`. The others see `mean_of`; none may be NaN.
+        """
+        spread = np.broadcast_arrays(
+            np.asarray(leave, np.float64),
+            *(
+                np.asarray(value, np.float64)
+                for value in (offset_boards, entry_angle_deg, speed_mps)
+            ),
+        )
+        which, *impact = (np.ravel(values) for values in spread)
+        places = which.astype(np.int64)
+        found: FloatArray = _one_leave(*self._axes, self.chances, places, *impact)
+        return found.reshape(spread[0].shape)
+
     def inside_range(
         self, offset_boards: ArrayLike, entry_angle_deg: ArrayLike, speed_mps: ArrayLike
     ) -> NDArray[np.bool_]:
@@ -277,4 +300,24 @@ def _interpolated(offsets, angles, speeds, grid, offset, angle, speed):  # type:
                 low * (left * grid[i, j, k + 1, m] + right * grid[i + 1, j, k + 1, m])
                 + high * (left * grid[i, j + 1, k + 1, m] + right * grid[i + 1, j + 1, k + 1, m])
             )
+    return read
+
+
+@njit(cache=True, error_model="numpy")
+def _one_leave(offsets, angles, speeds, chances, leave, offset, angle, speed):  # type: ignore[no-untyped-def]
+    """Trilinear reading of chances (offsets, angles, speeds, leaves) of one leave at each of n
+    points: (n,)."""
+    read = np.empty(offset.size)
+    for n in range(offset.size):
+        i, left, right = _place(offsets, offset[n])
+        j, low, high = _place(angles, angle[n])
+        k, slow, fast = _place(speeds, speed[n])
+        m = leave[n]
+        read[n] = slow * (
+            low * (left * chances[i, j, k, m] + right * chances[i + 1, j, k, m])
+            + high * (left * chances[i, j + 1, k, m] + right * chances[i + 1, j + 1, k, m])
+        ) + fast * (
+            low * (left * chances[i, j, k + 1, m] + right * chances[i + 1, j, k + 1, m])
+            + high * (left * chances[i, j + 1, k + 1, m] + right * chances[i + 1, j + 1, k + 1, m])
+        )
     return read

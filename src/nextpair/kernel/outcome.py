@@ -6,7 +6,10 @@ from dataclasses import dataclass
 from enum import IntEnum
 
 import numpy as np
-from numpy.typing import NDArray
+from numpy.typing import ArrayLike, NDArray
+
+from nextpair.domain.entry import CONTACT_BOARDS
+from nextpair.domain.units import DEGREE_RAD
 
 FloatArray = NDArray[np.float64]
 
@@ -46,3 +49,18 @@ class Impact:
     offset_boards: FloatArray
     entry_angle_deg: FloatArray
     speed_mps: FloatArray
+
+
+def offset_boards_at(level_boards: ArrayLike, entry_angle_deg: ArrayLike) -> FloatArray:
+    """Offsets at first contact of balls that would cross the head pin's row at `level_boards`; of
+    a ball that misses the head pin, where it crosses the row. Arrays that broadcast.
+
+    Source: closed form, a straight line and a circle, as domain.entry.offset_boards_of.
+    """
+    level, angle = np.broadcast_arrays(
+        np.asarray(level_boards, float), np.asarray(entry_angle_deg, float)
+    )
+    slope = np.tan(DEGREE_RAD * angle)
+    reach = CONTACT_BOARDS**2 * (1 + slope**2) - level**2
+    before = (np.sqrt(np.maximum(reach, 0.0)) - level * slope) / (1 + slope**2)
+    return np.where(reach > 0.0, level + slope * before, level)

@@ -12,19 +12,17 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.stats import norm, qmc
 
+from nextpair.domain.unknowns import DRY_LOG, FILM_LOG, WEAR_LOG
 from nextpair.kernel.throws import Form, usual_form
 from nextpair.physics.film_draws import FilmDraws, film_draws
 
 FloatArray = NDArray[np.float64]
 
-DRY_FRICTION_SD = 0.07
-"""Of the logarithm of dry friction: cover, lane and air together (assumption, tested by shots).
-Damp air alone is worth about 5 %: no measurement of it is known ([model-sheet] section 3.5)."""
-FILM_SD = 0.07
-"""Of the logarithm of the film as laid against the pattern on paper (assumption)."""
-WEAR_SD = 0.25
-"""Of the logarithm of wear: how much oil a shot takes, and what towels leave (assumption). Who the
-others are, what they throw and where they play is drawn in planning.crowd."""
+DRY_FRICTION_SD = DRY_LOG.spread
+FILM_SD = FILM_LOG.spread
+WEAR_SD = WEAR_LOG.spread
+"""Of logarithms. Who the others are, what they throw and where they play is drawn in
+planning.crowd."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,7 +16,14 @@ from scipy.ndimage import gaussian_filter
 from nextpair.domain.bowler import Bowler, Release, Scatter
 from nextpair.domain.event import Event
 from nextpair.domain.lane import BOARDS, CELL_M, CELLS
-from nextpair.domain.units import DEGREE_RAD, FOOT_M, MPH_MPS, RPM_RADPS
+from nextpair.domain.units import FOOT_M, MPH_MPS, RPM_RADPS
+from nextpair.domain.unknowns import (
+    OWN_DRY_LOG,
+    OWN_FILM_LOG,
+    REVS_LOG,
+    ROTATION_RAD,
+    SPEED_MPS,
+)
 from nextpair.physics.dressing import film_of
 from nextpair.physics.wear import USUAL_WEAR
 from nextpair.planning.condition import Condition
@@ -25,8 +32,8 @@ from nextpair.planning.traffic import Thrower
 
 FloatArray = NDArray[np.float64]
 
-LANE_FILM_SD = 0.03
-LANE_DRY_SD = 0.02
+LANE_FILM_SD = OWN_FILM_LOG.spread
+LANE_DRY_SD = OWN_DRY_LOG.spread
 """From lane to lane of one house, of the logarithm."""
 UNEVEN_SD = 0.06
 UNEVEN_BOARDS = 4.0
@@ -35,9 +42,6 @@ UNEVEN_M = 6.0 * FOOT_M
 HABIT_SD_BOARDS = 3.0
 OTHERS_SPEED_SD_MPS = 0.5 * MPH_MPS
 OTHERS_REVS_SD_RADPS = 25.0 * RPM_RADPS
-OWN_SPEED_SD_MPS = 0.2 * MPH_MPS
-OWN_REVS_SHARE_SD = 0.03
-OWN_ROTATION_SD_RAD = 2.0 * DEGREE_RAD
 SCATTER_SD = 0.12
 """Of the logarithm: a good day or a bad one."""
 SPARES_SD = 0.2
@@ -115,9 +119,9 @@ def _own(rng: np.random.Generator, bowler: Bowler) -> tuple[Release, Scatter]:
     return (
         replace(
             release,
-            speed_mps=release.speed_mps + OWN_SPEED_SD_MPS * _within(rng),
-            rev_rate_radps=release.rev_rate_radps * (1.0 + OWN_REVS_SHARE_SD * _within(rng)),
-            axis_rotation_rad=release.axis_rotation_rad + OWN_ROTATION_SD_RAD * _within(rng),
+            speed_mps=release.speed_mps + SPEED_MPS.spread * _within(rng),
+            rev_rate_radps=release.rev_rate_radps * (1.0 + REVS_LOG.spread * _within(rng)),
+            axis_rotation_rad=release.axis_rotation_rad + ROTATION_RAD.spread * _within(rng),
         ),
         replace(
             scatter,

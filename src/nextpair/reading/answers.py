@@ -1,0 +1,196 @@
+"""How each shot answers to what is not known: where it goes, as a quadratic of eleven numbers.
+
+A shot is rolled a few hundred times about what is believed of it, on films drawn as the oil may
+be, and its marks are fitted by least squares. What the quadratic misses is measured and counted as
+doubt of the marks.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from enum import IntEnum
+from functools import cache
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy.special import ndtri
+from scipy.stats import qmc
+
+from nextpair.domain.lane import CENTRE_BOARD
+from nextpair.kernel.derivatives import marks_of, one_batch
+from nextpair.kernel.layout import Bodies, Lanes, Shots
+from nextpair.kernel.outcome import Status
+from nextpair.kernel.roll import roll
+from nextpair.kernel.throws import shots_of
+from nextpair.physics.film_draws import drawn_films, film_draws
+from nextpair.reading.lane_story import LaneStory
+
+FloatArray = NDArray[np.float64]
+IntArray = NDArray[np.int64]
+
+
+class Number(IntEnum):
+    """What the marks of a shot depend on; the first four change the film's shape.
+
+    Lay-down and launch angle are those of the shot [own boards, rad], speed, revs and rotation are
+    changes of what was meant [m/s, log, rad].
+    """
+
+    WEAR = 0
+    CARRY = 1
+    FLATTER = 2
+    LONGER = 3
+    DRY = 4
+    FILM = 5
+    LAYDOWN = 6
+    ANGLE = 7
+    SPEED = 8
+    REVS = 9
+    ROTATION = 10
+
+
+SHAPES = 4
+RELEASE = slice(Number.LAYDOWN, Number.ROTATION + 1)
+NUMBERS = len(Number)
+
+
+class Mark(IntEnum):
+    """Where a shot goes: own boards at the arrows, closest to the gutter and level with the head
+    pin; angle [deg] and speed [m/s] at the pins."""
+
+    TARGET = 0
+    BREAKPOINT = 1
+    ENTRY = 2
+    ANGLE = 3
+    SPEED = 4
+
+
+FILMS = 24
+SHOTS_A_FILM = 16
+WIDEST = 2.5
+"""How many deviations out shots are rolled."""
+
+
+def marks_at(story: LaneStory, shots: Sequence[int], numbers: FloatArray) -> FloatArray:
+    """Marks (len(shots), f, s, len(Mark)) of some shots of the story, by their places in it, for
+    numbers (len(shots), f, s, 11): f films of s releases each. NaN where a shot cannot be rolled.
+    """
+    variants = [_variant(story, shot, numbers[row]) for row, shot in enumerate(shots)]
+    paths = roll(*one_batch(variants))
+    marks = marks_of(paths)
+    found = np.stack(
+        (
+            CENTRE_BOARD - marks.arrows_boards,
+            CENTRE_BOARD - marks.break_boards,
+            CENTRE_BOARD - marks.head_pin_boards,
+            marks.entry_angle_deg,
+            paths.lane_impact.speed_mps,
+        ),
+        axis=-1,
+    )
+    found[np.isin(paths.status, (Status.STOPPED, Status.BAD_INPUT))] = np.nan
+    return found.reshape(*numbers.shape[:3], len(Mark))
+
+
+def _variant(story: LaneStory, shot: int, numbers: FloatArray) -> tuple[Lanes, Bodies, Shots]:
+    """One shot of the story under numbers (f, s, 11)."""
+    shapes = numbers[:, 0, :SHAPES]
+    draws = film_draws(
+        wear_factor=np.exp(shapes[:, Number.WEAR]),
+        carry_factor=np.exp(shapes[:, Number.CARRY]),
+        flatter=shapes[:, Number.FLATTER],
+        longer_m=shapes[:, Number.LONGER],
+    )
+    kind, release = story.kind_of(shot), story.releases[shot]
+    films = drawn_films(story.fresh[shot], story.worn[shot], draws, kind.length_m)
+    flat = numbers.reshape(-1, NUMBERS).T
+    thrown = shots_of(
+        release,
+        kind,
+        own_laydown=flat[Number.LAYDOWN],
+        launch_angle_rad=flat[Number.ANGLE],
+        speed_change_mps=flat[Number.SPEED],
+        rev_change_radps=release.rev_rate_radps * np.expm1(flat[Number.REVS]),
+        rotation_change_rad=flat[Number.ROTATION],
+        film=np.repeat(np.arange(len(films)), numbers.shape[1]),
+        dry_factor=np.exp(flat[Number.DRY]),
+        film_factor=np.exp(flat[Number.FILM]),
+    )
+    return kind.under(films), story.body_of(shot), thrown
+
+
+@dataclass(frozen=True, slots=True)
+class Answers:
+    """Marks of n shots as quadratics about a centre each.
+
+    centre : (n, 11). inverse_root : (n, 11, 11) turns distances from it into deviations.
+    coefficients : (n, 78, len(Mark)). missed : (n, len(Mark)) variance of what quadratics miss.
+    """
+
+    centre: FloatArray
+    inverse_root: FloatArray
+    coefficients: FloatArray
+    missed: FloatArray
+
+    def marks(self, numbers: FloatArray) -> FloatArray:
+        """Marks (m, n, len(Mark)) for numbers (m, n, 11)."""
+        off = np.einsum("nij,mnj->nmi", self.inverse_root, numbers - self.centre)
+        return np.asarray(np.matmul(_terms(off), self.coefficients).transpose(1, 0, 2))
+
+    @property
+    def slopes(self) -> FloatArray:
+        """Slopes of the marks at the centres (n, len(Mark), 11)."""
+        linear = self.coefficients[:, 1 : 1 + NUMBERS]
+        return np.asarray(np.einsum("nim,nij->nmj", linear, self.inverse_root))
+
+
+def answers_about(
+    story: LaneStory, shots: Sequence[int], centre: FloatArray, covariance: FloatArray
+) -> Answers:
+    """Answers of some shots about centres (n, 11), as far as a covariance (n, 11, 11) reaches."""
+    root = np.linalg.cholesky(covariance)
+    design = _design()
+    numbers = centre[:, None, None] + np.einsum("nij,fsj->nfsi", root, design)
+    marks = marks_at(story, shots, numbers).reshape(len(shots), -1, len(Mark))
+    terms, solve = _solver()
+    coefficients = solve @ marks
+    left = marks - terms @ coefficients
+    return Answers(
+        centre=centre,
+        inverse_root=np.linalg.inv(root),
+        coefficients=coefficients,
+        missed=(left**2).sum(axis=1) / (len(terms) - terms.shape[1]),
+    )
+
+
+@cache
+def _design() -> FloatArray:
+    """Where a shot is rolled, in deviations (FILMS, SHOTS_A_FILM, 11): the same for every shot."""
+    rng = np.random.default_rng(0)
+    shapes = qmc.Halton(SHAPES, rng=rng).random(FILMS)
+    others = qmc.Halton(NUMBERS - SHAPES, rng=rng).random(FILMS * SHOTS_A_FILM)
+    points = np.concatenate(
+        (
+            np.repeat(shapes[:, None], SHOTS_A_FILM, axis=1),
+            others.reshape(FILMS, SHOTS_A_FILM, -1),
+        ),
+        axis=2,
+    )
+    return np.asarray(np.clip(ndtri(points), -WIDEST, WIDEST))
+
+
+@cache
+def _solver() -> tuple[FloatArray, FloatArray]:
+    """Terms of the design (q, 78), and the matrix (78, q) that solves for coefficients."""
+    terms = _terms(_design().reshape(1, -1, NUMBERS))[0]
+    return terms, np.linalg.pinv(terms)
+
+
+_PAIRS = np.triu_indices(NUMBERS)
+
+
+def _terms(off: FloatArray) -> FloatArray:
+    """One, the numbers, and their products (n, m, 78), of deviations (n, m, 11)."""
+    one = np.ones((*off.shape[:2], 1))
+    return np.concatenate((one, off, off[..., _PAIRS[0]] * off[..., _PAIRS[1]]), axis=2)
