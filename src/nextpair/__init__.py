@@ -12,13 +12,25 @@ if TYPE_CHECKING:
         carry,
         load_event,
         load_pattern,
+        load_shots,
         plan,
+        read,
         roll,
     )
 
 __version__ = "0.1.0"
 
-__all__ = ["CarryOdds", "Releases", "carry", "load_event", "load_pattern", "plan", "roll"]
+__all__ = [
+    "CarryOdds",
+    "Releases",
+    "carry",
+    "load_event",
+    "load_pattern",
+    "load_shots",
+    "plan",
+    "read",
+    "roll",
+]
 
 
 def __getattr__(name: str) -> Any:

@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from nextpair.application.film import FilmCard
+    from nextpair.domain.belief import Read
     from nextpair.domain.bowler import Hand
     from nextpair.domain.carry import CarryMap
     from nextpair.domain.event import Event
@@ -32,6 +33,7 @@ if TYPE_CHECKING:
     from nextpair.domain.proof import Proof
     from nextpair.domain.sheet import Grit, Sheet
     from nextpair.domain.shot import PathCard
+    from nextpair.domain.shot_log import LoggedShot
     from nextpair.domain.spare import SpareSheet
 
 
@@ -53,6 +55,12 @@ class Program:
 
         return load_pattern(path)
 
+    def load_shots(self, path: Path, event: Event) -> tuple[LoggedShot, ...]:
+        """The shots of an event's log. Raises InputRefusedError."""
+        from nextpair.files import load_shots
+
+        return load_shots(path, event)
+
     def load_library(self) -> tuple[Pattern, ...]:
         """The patterns that come with the program, short ones first."""
         from nextpair.files import load_library
@@ -65,12 +73,27 @@ class Program:
         with as_file(files("nextpair") / "demo") as folder:
             yield folder / "event.toml"
 
-    def plan(self, event: Event, seed: int, progress: Progress = unwatched) -> Sheet:
-        """The sheet of an event."""
+    def plan(
+        self, event: Event, seed: int, progress: Progress = unwatched, read: Read | None = None
+    ) -> Sheet:
+        """The sheet of an event; with a read, of the games to come."""
         prepare_compiler(self.settings)
         from nextpair.application.sheets import plan
 
-        return plan(event, seed, progress)
+        return plan(event, seed, progress, read)
+
+    def read(
+        self,
+        event: Event,
+        shots: Sequence[LoggedShot],
+        seed: int,
+        progress: Progress = unwatched,
+    ) -> Read:
+        """What logged shots say. Raises InvalidValueError where they say nothing."""
+        prepare_compiler(self.settings)
+        from nextpair.application.reading import read
+
+        return read(event, shots, seed, progress)
 
     def measure_film(self, pattern: Pattern) -> FilmCard:
         """A pattern's fresh film, in numbers."""

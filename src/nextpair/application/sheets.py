@@ -2,22 +2,40 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
+from nextpair.application.believed import doubt_of
 from nextpair.application.cautions import cautions_for, score_caution
 from nextpair.application.film import pattern_card
 from nextpair.application.model_version import model_version
 from nextpair.application.ports import Progress, unwatched
 from nextpair.carry.table import load_table
-from nextpair.domain.ball import Ball
-from nextpair.domain.event import Event
+from nextpair.domain.ball import Ball, Surface
+from nextpair.domain.belief import Read
+from nextpair.domain.event import Event, SurfaceChanges
 from nextpair.domain.sheet import Sheet
+from nextpair.domain.shot_log import PRACTICE
 from nextpair.physics.dressing import film_of
-from nextpair.planning.sheet import EventPlan, plan_event
+from nextpair.planning.sheet import DRAWS, EventPlan, plan_event
 
 
-def plan(event: Event, seed: int, progress: Progress = unwatched) -> Sheet:
-    """The sheet of an event. The same event and seed give the same sheet."""
+def plan(
+    event: Event, seed: int, progress: Progress = unwatched, read: Read | None = None
+) -> Sheet:
+    """The sheet of an event. The same event, seed and read give the same sheet.
+
+    With a read it is the sheet of the games to come, by what is believed now.
+    """
+    if read is not None:
+        return _from_now(_planned(_as_it_is(event, read), seed, progress, read), read)
+    return _planned(event, seed, progress)
+
+
+def _planned(event: Event, seed: int, progress: Progress, read: Read | None = None) -> Sheet:
+    """The sheet of a whole event, by what was believed before the first shot or by a read."""
     table = load_table(typical_weight_kg(event.locker), event.house.pinfall)
-    computed = plan_event(event, table, seed, progress)
+    doubt = None if read is None else doubt_of(read.draws, event.bowler, DRAWS, seed)
+    computed = plan_event(event, table, seed, progress, doubt)
     return Sheet(
         event=event.name,
         date=event.date.isoformat(),
@@ -42,6 +60,27 @@ def plan(event: Event, seed: int, progress: Progress = unwatched) -> Sheet:
         if event.right_pattern == event.left_pattern
         else pattern_card(event.right_pattern, film_of(event.right_pattern)),
     )
+
+
+def _as_it_is(event: Event, read: Read) -> Event:
+    """The event from now on: with the surfaces that were put on, and none where it is too late."""
+    put_on = {one.ball: Surface.put_on(one.surface_grit) for one in read.surfaces}
+    too_late = read.last_game > PRACTICE and event.surface_changes is SurfaceChanges.BEFORE
+    return replace(
+        event,
+        locker=tuple(
+            replace(ball, surface=put_on.get(ball.name, ball.surface)) for ball in event.locker
+        ),
+        surface_changes=SurfaceChanges.NONE if too_late else event.surface_changes,
+    )
+
+
+def _from_now(sheet: Sheet, read: Read) -> Sheet:
+    """A sheet without what is over."""
+    games = tuple(game for game in sheet.games if game.game >= read.next_game)
+    if read.last_game == PRACTICE:
+        return replace(sheet, games=games)
+    return replace(sheet, games=games, practice=(), practice_options=())
 
 
 def _scores(event: Event, computed: EventPlan) -> tuple[str, ...]:

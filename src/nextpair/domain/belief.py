@@ -14,8 +14,12 @@ from functools import cached_property
 from nextpair.domain.errors import require
 from nextpair.domain.sheet import Grit, LineCard
 
-TIED_CORRELATION = 0.6
+TIED_CORRELATION = 0.4
 """From this size on, two findings are told to be hard to tell apart."""
+LIKELY_PROBABILITY = 0.65
+"""From this chance on a side is named."""
+LEARNED_SHARE = 0.15
+"""From this share of its spread gone on, something was learned of an unknown."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,6 +52,16 @@ class Finding:
     def sure_probability(self) -> float:
         """Chance of the side that the words are about."""
         return max(self.more_probability, 1.0 - self.more_probability)
+
+    @property
+    def is_likely(self) -> bool:
+        """Whether one side is likely enough to be named."""
+        return self.sure_probability >= LIKELY_PROBABILITY
+
+    @property
+    def is_news(self) -> bool:
+        """Whether the shots said anything of it: a side, or less spread."""
+        return self.is_likely or self.learned_share >= LEARNED_SHARE
 
     @property
     def learned_share(self) -> float:
@@ -183,12 +197,20 @@ class Draws:
         return tuple(zip(*self.rows, strict=True))
 
 
+@dataclass(frozen=True, slots=True)
+class PutOn:
+    """A finish that the log says was put on a ball for this event."""
+
+    ball: str
+    surface_grit: Grit
+
+
 @dataclass(frozen=True)
 class Read:
     """What the shots of a log say, up to the last of them.
 
-    `shots` are those that counted: of the same id, one; `last_game` and `last_frame` say how far
-    they go, 0 being practice.
+    `shots` are those that told anything; `last_game` and `last_frame` say how far they go, 0 being
+    practice; `next_game` is that of the next shot.
     """
 
     event: str
@@ -199,12 +221,20 @@ class Read:
     shots: int
     last_game: int
     last_frame: int
+    next_game: int
+    surfaces: tuple[PutOn, ...]
     findings: tuple[Finding, ...]
     ties: tuple[Tie, ...]
     verdicts: tuple[ShotVerdict, ...]
     moves: tuple[LaneMoves, ...]
     cautions: tuple[str, ...]
     draws: Draws = field(repr=False)
+
+    @property
+    def news(self) -> tuple[Finding, ...]:
+        """Findings that the shots said anything of, most learned first."""
+        told = (found for found in self.findings if found.is_news)
+        return tuple(sorted(told, key=lambda found: -found.learned_share))
 
     def finding(self, name: str) -> Finding:
         """One finding by its name. Raises InvalidValueError for a name that is not there."""

@@ -17,7 +17,7 @@ from nextpair.planning.cards import Desk, game_card
 from nextpair.planning.choice import GameChoice, bag_choice, game_choices, insured_bag
 from nextpair.planning.common_spares import leaves_left
 from nextpair.planning.crowd import likely_films
-from nextpair.planning.doubt import lane_doubt
+from nextpair.planning.doubt import Doubt, lane_doubt
 from nextpair.planning.field import condition_words, conditions
 from nextpair.planning.first_look import studied
 from nextpair.planning.packing_list import (
@@ -64,14 +64,21 @@ class EventPlan:
 
 
 def plan_event(
-    event: Event, table: CarryTable, seed: int, progress: Callable[[str, int, int], None]
+    event: Event,
+    table: CarryTable,
+    seed: int,
+    progress: Callable[[str, int, int], None],
+    doubt: Doubt | None = None,
 ) -> EventPlan:
-    """Plan an event: same event and seed, same plan."""
+    """Plan an event: same event, seed and doubt, same plan.
+
+    The doubt left out is the one before the first shot.
+    """
     bowler = event.bowler
     spares = spare_chances(event, table.leaves, seed)
     pins = pin_value(table, spares, SPEED_KEPT * bowler.release.speed_mps)
     films = likely_films(event, starting_ball(event), pins, seed, progress)
-    study = studied(event, lane_doubt(DRAWS, seed), films, pins, progress)
+    study = studied(event, doubt or lane_doubt(DRAWS, seed), films, pins, progress)
     best = bag_choice(study)
     bag = insured_bag(study, best)
     choices = game_choices(study, best)

@@ -49,8 +49,8 @@ NOTES = (
 
 
 def belief_figure(read: Read) -> str:
-    """Every finding of a read, most learned first, as SVG."""
-    findings = sorted(read.findings, key=lambda found: -found.learned_share)
+    """What the shots said anything of, most learned first, as SVG."""
+    findings = read.news
     texts = (*(tie.words for tie in read.ties), *NOTES)
     lines = [line for text in texts for line in wrap(text, NOTE_LETTERS)]
     notes_y = HEAD_PX + ROW_PX * len(findings) + 12
@@ -85,7 +85,7 @@ def _head(read: Read) -> str:
     )  # fmt: skip
 
 
-def _said(findings: list[Finding]) -> str:
+def _said(findings: tuple[Finding, ...]) -> str:
     """The picture in words, for those who do not see it."""
     return " ".join(
         f"{sentence(one.name)[:-1]}: {finding_words(one)}; {change_words(one)}."

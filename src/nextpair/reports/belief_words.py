@@ -43,8 +43,9 @@ def range_words(estimate: Estimate, finding: Finding) -> str:
 
 
 def finding_words(finding: Finding) -> str:
-    """'More friction than planned, 80 % sure'."""
-    return f"{sentence(finding.words)[:-1]}, {percent(finding.sure_probability)} sure"
+    """'More friction than planned, 80 % sure'; 'About as planned' where no side is likely."""
+    sure = f", {percent(finding.sure_probability)} sure" * finding.is_likely
+    return f"{sentence(finding.words)[:-1]}{sure}"
 
 
 def change_words(finding: Finding) -> str:

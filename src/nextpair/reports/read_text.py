@@ -16,8 +16,8 @@ from nextpair.reports.belief_words import (
 from nextpair.reports.ink import Ink, fitted
 from nextpair.reports.wording import counting_words, percent, sentence
 
-LABEL_COLUMNS = 22
-PLACE_COLUMNS, BALL_COLUMNS, MISS_COLUMNS = 18, 18, 12
+LABEL_COLUMNS = 27
+PLACE_COLUMNS, BALL_COLUMNS, MISS_COLUMNS, RELEASE_COLUMNS = 18, 17, 12, 11
 
 
 def render_read_text(read: Read, columns: int = 80, *, colour: bool = False) -> str:
@@ -31,9 +31,12 @@ def render_read_text(read: Read, columns: int = 80, *, colour: bool = False) -> 
     for moves in read.moves:
         lines += _next_shot(moves, read.hand, page)
     lines += page.section("WHAT IT IS, most learned first")
-    for finding in sorted(read.findings, key=lambda found: -found.learned_share):
+    for finding in read.news:
         lines += page.labelled(sentence(finding.name)[:-1], finding_words(finding))
         lines += page.labelled("", change_words(finding))
+    unsaid = [finding.name for finding in read.findings if not finding.is_news]
+    if unsaid:
+        lines += page.indented("  ", 2, f"Not told by these shots: {', '.join(unsaid)}.")
     if read.ties:
         lines += page.section("WHAT SO FEW SHOTS CANNOT TELL APART")
         lines += [line for tie in read.ties for line in page.indented("  - ", 4, tie.words)]
@@ -63,7 +66,7 @@ def _shots(read: Read, page: Ink) -> list[str]:
     wide = BALL_COLUMNS + page.columns - 80
     head = (
         f"  {'':<{PLACE_COLUMNS}}lane  {'ball':<{wide}}{'breakpoint':>{MISS_COLUMNS}}"
-        f"{'at the pins':>{MISS_COLUMNS}}{'release':>9}"
+        f"{'at the pins':>{MISS_COLUMNS}}{'release':>{RELEASE_COLUMNS}}"
     )
     lines = [*page.section("SHOTS, in boards off what was expected of each"), page.faint(head)]
     for verdict in read.verdicts:
@@ -79,8 +82,10 @@ def _shot(verdict: ShotVerdict, hand: str, ball_columns: int) -> str:
         f"{miss_words(boards, hand):>{MISS_COLUMNS}}"
         for boards in (verdict.breakpoint_miss_boards, verdict.entry_miss_boards)
     )
+    # Of a shot that came in as expected there is nothing to blame on either.
+    release = percent(verdict.release_probability) if verdict.words else "-"
     return (
         f"  {shot_place_words(verdict):<{PLACE_COLUMNS}}{verdict.lane:>4}  "
         f"{fitted(verdict.ball, ball_columns)}{''.join(misses)}"
-        f"{percent(verdict.release_probability):>9}"
+        f"{release:>{RELEASE_COLUMNS}}"
     )

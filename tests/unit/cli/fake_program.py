@@ -13,6 +13,7 @@ from nextpair.domain.errors import InputRefusedError, InvalidValueError, Problem
 from nextpair.domain.house import Pinfall
 from unit.reports.carry_factory import a_carry_map
 from unit.reports.proof_factory import a_proof
+from unit.reports.read_factory import a_read
 from unit.reports.sheet_factory import a_film_card, a_path, a_sheet
 from unit.reports.spare_factory import a_spare_sheet
 
@@ -44,8 +45,18 @@ class FakeProgram:
     def demo_event(self) -> Iterator[Path]:
         yield Path("demo.toml")
 
-    def plan(self, event: Path, seed: int, progress: Any) -> Any:
+    def load_shots(self, path: Path, _event: Path) -> list[Path]:
+        return [self.load_event(path)]
+
+    def read(self, event: Path, shots: list[Path], seed: int, progress: Any) -> Any:
+        progress("reading", 1, 2)
+        self.asked |= {"event": event, "shots": shots, "seed": seed}
+        return a_read()
+
+    def plan(self, event: Path, seed: int, progress: Any, read: Any = None) -> Any:
         progress("planning", 1, 2)
+        if read is not None:
+            self.asked["read"] = read
         if event.name == "broken.toml":
             raise ZeroDivisionError("by nought")
         self.asked |= {"event": event, "seed": seed}

@@ -39,6 +39,8 @@ PATH = ["path", "event.toml", "--ball", "Kestrel", "--laydown", "24.5", "--angle
         ["carry"],
         ["carry", "--offset", "2.7", "--angle", "4.5"],
         ["spares", "event.toml"],
+        ["read", "event.toml", "shots.csv"],
+        ["read", "again.toml", "shots.csv", "--sheet"],
     ],
     ids=lambda words: " ".join(words[:2]),
 )
@@ -303,3 +305,26 @@ def test_help_lists_the_commands(bench, capsys, words):
 def test_the_version_names_the_model(bench, capsys):
     assert exit_code(["--version"], bench) == 0
     assert capsys.readouterr().out == f"nextpair {__version__}, model {model_version()}\n"
+
+
+def test_a_read_is_told_drawn_and_handed_to_the_planner(bench, tmp_path, capsys):
+    picture = tmp_path / "new" / "belief.svg"
+    words = ["read", "event.toml", "shots.csv", "--seed", "8", "--out", str(picture)]
+    assert exit_code(words, bench) == 0
+    text, errors = capsys.readouterr()
+    assert text.startswith("What the shots say")
+    assert errors == f"wrote {picture}\n"
+    assert picture.read_text("utf-8").startswith("<svg")
+    assert bench.asked == {"event": Path("event.toml"), "shots": [Path("shots.csv")], "seed": 8}
+    assert exit_code(["read", "event.toml", "shots.csv", "--sheet"], bench) == 0
+    assert bench.asked["read"].shots == 4
+    assert "AT A GLANCE" in capsys.readouterr().out
+
+
+def test_a_log_that_is_refused_is_told_and_nothing_is_read(bench, tmp_path, capsys):
+    picture = tmp_path / "belief.svg"
+    assert exit_code(["read", "event.toml", "refused.toml", "--out", str(picture)], bench) == 2
+    text, errors = capsys.readouterr()
+    assert text == ""
+    assert len(errors.splitlines()) == len(PROBLEMS)
+    assert not picture.exists()

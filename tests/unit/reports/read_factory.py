@@ -11,6 +11,7 @@ from nextpair.domain.belief import (
     LaneMoves,
     MoveKind,
     MoveOption,
+    PutOn,
     Read,
     ShotVerdict,
     Tie,
@@ -43,10 +44,17 @@ FRICTION = a_finding(
 )
 FILM = a_finding(
     "oil",
-    "less oil than planned",
+    "about as planned",
     Estimate(100.0, 7.0, 91.0, 109.0),
-    Estimate(98.2, 6.0, 90.5, 105.9),
-    0.38,
+    Estimate(99.2, 5.5, 92.2, 106.2),
+    0.44,
+)
+WEAR = a_finding(
+    "wear",
+    "about as planned",
+    Estimate(100.0, 25.0, 73.0, 138.0),
+    Estimate(100.0, 24.0, 74.0, 137.0),
+    0.49,
 )
 SPEED = Finding(
     "speed of the day",
@@ -117,7 +125,9 @@ def a_read(hand: str = "right") -> Read:
         shots=4,
         last_game=1,
         last_frame=3,
-        findings=(FRICTION, FILM, SPEED),
+        next_game=1,
+        surfaces=(PutOn("Slate Weir", 2000),),
+        findings=(FRICTION, FILM, SPEED, WEAR),
         ties=(Tie("dry friction", "oil", -0.74, "Dry friction and oil: one takes the other."),),
         verdicts=verdicts,
         moves=(moves,),

@@ -37,9 +37,12 @@ def test_the_text_says_what_is_believed_and_what_to_do():
         "Dry friction More friction than planned, 96 % sure",
         "before 91 to 109, now 102 to 111 % of plan",
         "before 17.1 to 17.7, now 17.2 to 17.4 mph",
-        "game 1 frame 2 13 Slate Weir 0.8 left 3.0 left 24 %",
-        "practice frame 1 13 Slate Weir on line on line 0 %",
-        "game 1 frame 1 14 Slate Weir - on line 12 %",
+        "game 1 frame 2 13 Slate Weir 0.8 left 3.0 left -",
+        "game 1 frame 3 14 Slate Weir 1.2 left 4.5 left 36 %",
+        "practice frame 1 13 Slate Weir on line on line -",
+        "game 1 frame 1 14 Slate Weir - on line -",
+        "Oil About as planned before 91",
+        "Not told by these shots: wear.",
         "one takes the other",
         "Believe what you see.",
     ):
@@ -95,7 +98,7 @@ def test_the_picture_says_in_words_what_it_shows(picture):
         assert f"{finding.words[0].upper()}{finding.words[1:]}" in texts
     description = picture.find(f"{SVG}desc")
     assert description is not None
-    assert "Oil: Less oil than planned, 62 % sure" in (description.text or "")
+    assert "Oil: About as planned; before 91 to 109, now 92 to 106" in (description.text or "")
 
 
 def test_bars_end_where_the_intervals_do(picture):

@@ -16,10 +16,12 @@ from nextpair.reports.sheet_json import (
     render_carry_json,
     render_film_json,
     render_paths_json,
+    render_read_json,
     render_sheet_json,
 )
 from source_tree import DOCS
 from unit.reports.carry_factory import a_carry_map
+from unit.reports.read_factory import a_read
 from unit.reports.sheet_factory import a_film_card, a_path, a_sheet
 
 LINE = {
@@ -174,8 +176,9 @@ def test_names_keep_their_letters():
         render_paths_json([a_path()]),
         render_film_json(a_film_card()),
         render_carry_json(a_carry_map(impact=(2.5, 4.0))),
+        render_read_json(a_read()),
     ],
-    ids=["sheet", "bag", "path", "film", "carry"],
+    ids=["sheet", "bag", "path", "film", "carry", "read"],
 )
 def test_every_field_is_in_the_guide(text):
     guide = set(re.findall(r"`\"?(\w+)\"?`", (DOCS / "guide" / "json.md").read_text("utf-8")))
