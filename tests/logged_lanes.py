@@ -18,6 +18,8 @@ from nextpair.physics.dressing import film_of
 from nextpair.reading.answers import RELEASE, Mark, Number, marks_at
 from nextpair.reading.lane_story import LaneStory
 from nextpair.reading.likelihood import (
+    BAD_BOARDS,
+    BAD_MPS,
     UNEVEN_ANGLE_DEG,
     UNEVEN_BREAKPOINT_BOARDS,
     UNEVEN_ENTRY_BOARDS,
@@ -76,11 +78,13 @@ def _worn(fresh: FloatArray, length_m: float) -> FloatArray:
 
 @dataclass(frozen=True)
 class Eyes:
-    """What is seen of shots: how often nothing, how often wrong and by how much."""
+    """What is seen of shots: how often nothing, how often breakpoint and entry are wrong and by
+    how many boards, and how often a shot is bad as the reader thinks of bad ones."""
 
     missing_share: float = 0.0
     wrong_share: float = 0.0
     wrong_boards: float = 5.0
+    bad_share: float = 0.0
 
 
 def shots_seen(
@@ -109,9 +113,12 @@ def shots_seen(
     wrong = rng.random(count) < eyes.wrong_share
     shift = wrong * eyes.wrong_boards * rng.choice((-1.0, 1.0), count)
 
-    def read(values: FloatArray, spread: float) -> FloatArray:
+    bad = rng.random(count) < eyes.bad_share
+
+    def read(values: FloatArray, spread: float, if_bad: float = BAD_BOARDS) -> FloatArray:
         unseen = rng.random(count) < eyes.missing_share
-        return np.where(unseen, np.nan, values + spread * rng.normal(size=count))
+        widely = np.where(bad, np.hypot(spread, if_bad), spread)
+        return np.where(unseen, np.nan, values + widely * rng.normal(size=count))
 
     return Seen(
         lane=story.lane,
@@ -121,8 +128,10 @@ def shots_seen(
         target=read(marks[:, Mark.TARGET], TARGET_READING_BOARDS),
         breakpoint=read(marks[:, Mark.BREAKPOINT] + shift, BREAKPOINT_READING_BOARDS),
         entry=read(marks[:, Mark.ENTRY] + shift, ENTRY_READING_BOARDS),
-        speed_mps=read(story.releases[0].speed_mps + numbers[:, Number.SPEED], SPEED_READING_MPS),
-        leave=_leaves(story, marks, rng),
+        speed_mps=read(
+            story.releases[0].speed_mps + numbers[:, Number.SPEED], SPEED_READING_MPS, BAD_MPS
+        ),
+        leave=_leaves(story, marks, bad, rng),
     )
 
 
@@ -140,10 +149,13 @@ def _slip_sd(story: LaneStory) -> FloatArray:
     )
 
 
-def _leaves(story: LaneStory, marks: FloatArray, rng: np.random.Generator) -> NDArray[np.int64]:
-    """What n shots leave of a full rack."""
+def _leaves(
+    story: LaneStory, marks: FloatArray, bad: NDArray[np.bool_], rng: np.random.Generator
+) -> NDArray[np.int64]:
+    """What n shots leave of a full rack; bad ones anything."""
     angle = marks[:, Mark.ANGLE]
     offset = offset_boards_at(20.0 - marks[:, Mark.ENTRY], angle)
     chances = story.table.leave_probability(offset, angle, marks[:, Mark.SPEED])
+    chances[bad] = story.table.chances.mean(axis=(0, 1, 2))
     chosen = (chances.cumsum(axis=1) < rng.random(len(marks))[:, None]).sum(axis=1)
     return np.array(story.table.leaves)[np.minimum(chosen, len(story.table.leaves) - 1)]

@@ -51,6 +51,8 @@ class Number(IntEnum):
 
 
 SHAPES = 4
+UNKNOWN = np.array([number for number in Number if number not in (Number.LAYDOWN, Number.ANGLE)])
+"""Numbers that differ from what was meant on all shots alike."""
 RELEASE = slice(Number.LAYDOWN, Number.ROTATION + 1)
 NUMBERS = len(Number)
 
@@ -66,7 +68,7 @@ class Mark(IntEnum):
     SPEED = 4
 
 
-FILMS = 24
+FILMS = 16
 SHOTS_A_FILM = 16
 WIDEST = 2.5
 """How many deviations out shots are rolled."""
@@ -122,27 +124,25 @@ def _variant(story: LaneStory, shot: int, numbers: FloatArray) -> tuple[Lanes, B
 
 @dataclass(frozen=True, slots=True)
 class Answers:
-    """Marks of n shots as quadratics about a centre each.
+    """Marks of n shots about a centre each.
 
-    centre : (n, 11). inverse_root : (n, 11, 11) turns distances from it into deviations.
-    coefficients : (n, 78, len(Mark)). missed : (n, len(Mark)) variance of what quadratics miss.
+    slopes : (n, len(Mark), 11) at the centres.
+    curves : (55, n, len(Mark)) marks of the centres' releases as quadratics of what is not known,
+        in deviations of `scale` (9,) from the centre.
+    missed : (n, len(Mark)) variance of what quadratics miss.
     """
 
-    centre: FloatArray
-    inverse_root: FloatArray
-    coefficients: FloatArray
+    slopes: FloatArray
+    scale: FloatArray
+    curves: FloatArray
     missed: FloatArray
 
-    def marks(self, numbers: FloatArray) -> FloatArray:
-        """Marks (m, n, len(Mark)) for numbers (m, n, 11)."""
-        off = np.einsum("nij,mnj->nmi", self.inverse_root, numbers - self.centre)
-        return np.asarray(np.matmul(_terms(off), self.coefficients).transpose(1, 0, 2))
-
-    @property
-    def slopes(self) -> FloatArray:
-        """Slopes of the marks at the centres (n, len(Mark), 11)."""
-        linear = self.coefficients[:, 1 : 1 + NUMBERS]
-        return np.asarray(np.einsum("nim,nij->nmj", linear, self.inverse_root))
+    def marks(self, changes: FloatArray, shots: IntArray) -> FloatArray:
+        """Marks (m, k, len(Mark)) of k of the shots, for changes (m, 9) of what is not known from
+        the centres."""
+        terms = _terms((changes / self.scale)[None])[0]
+        of_shots = self.curves[:, shots].reshape(len(self.curves), -1)
+        return np.asarray((terms @ of_shots).reshape(len(changes), len(shots), len(Mark)))
 
 
 def answers_about(
@@ -150,18 +150,30 @@ def answers_about(
 ) -> Answers:
     """Answers of some shots about centres (n, 11), as far as a covariance (n, 11, 11) reaches."""
     root = np.linalg.cholesky(covariance)
-    design = _design()
-    numbers = centre[:, None, None] + np.einsum("nij,fsj->nfsi", root, design)
+    numbers = centre[:, None, None] + np.einsum("nij,fsj->nfsi", root, _design())
     marks = marks_at(story, shots, numbers).reshape(len(shots), -1, len(Mark))
     terms, solve = _solver()
     coefficients = solve @ marks
     left = marks - terms @ coefficients
+    linear = coefficients[:, 1 : 1 + NUMBERS]
+    reach = np.diagonal(root, axis1=1, axis2=2)[:, UNKNOWN]
+    scale = reach.max(axis=0)
     return Answers(
-        centre=centre,
-        inverse_root=np.linalg.inv(root),
-        coefficients=coefficients,
+        slopes=np.asarray(np.einsum("nim,nij->nmj", linear, np.linalg.inv(root))),
+        scale=scale,
+        curves=_of_unknown(coefficients, scale / reach),
         missed=(left**2).sum(axis=1) / (len(terms) - terms.shape[1]),
     )
+
+
+def _of_unknown(coefficients: FloatArray, longer: FloatArray) -> FloatArray:
+    """Coefficients (55, n, len(Mark)) of what is not known alone, from those of all numbers
+    (n, 78, len(Mark)); each unknown's unit is made `longer` (n, 9) by a factor."""
+    first, second = _pairs(NUMBERS)
+    both = np.isin(first, UNKNOWN) & np.isin(second, UNKNOWN)
+    own = np.flatnonzero(np.concatenate(([True], np.isin(np.arange(NUMBERS), UNKNOWN), both)))
+    factors = _terms(longer[None])[0]
+    return np.ascontiguousarray((coefficients[:, own] * factors[:, :, None]).transpose(1, 0, 2))
 
 
 @cache
@@ -187,10 +199,16 @@ def _solver() -> tuple[FloatArray, FloatArray]:
     return terms, np.linalg.pinv(terms)
 
 
-_PAIRS = np.triu_indices(NUMBERS)
+@cache
+def _pairs(count: int) -> tuple[IntArray, IntArray]:
+    """Which of so many numbers make products with which."""
+    first, second = np.triu_indices(count)
+    return first, second
 
 
 def _terms(off: FloatArray) -> FloatArray:
-    """One, the numbers, and their products (n, m, 78), of deviations (n, m, 11)."""
+    """One, the numbers, and their products (n, m, 1 + k + k (k + 1) / 2), of deviations
+    (n, m, k)."""
     one = np.ones((*off.shape[:2], 1))
-    return np.concatenate((one, off, off[..., _PAIRS[0]] * off[..., _PAIRS[1]]), axis=2)
+    first, second = _pairs(off.shape[2])
+    return np.concatenate((one, off, off[..., first] * off[..., second]), axis=2)

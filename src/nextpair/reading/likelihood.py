@@ -11,12 +11,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.polynomial.hermite_e import hermegauss
 from numpy.typing import NDArray
 
-from nextpair.carry.smoother import stand_ins
-from nextpair.carry.table import CarryTable
-from nextpair.domain.lane import CENTRE_BOARD
 from nextpair.domain.units import MPH_MPS
 from nextpair.domain.unknowns import (
     CARRY_LOG,
@@ -31,9 +27,9 @@ from nextpair.domain.unknowns import (
     SPEED_MPS,
     WEAR_LOG,
 )
-from nextpair.kernel.outcome import offset_boards_at
-from nextpair.reading.answers import NUMBERS, RELEASE, Answers, Mark, Number
+from nextpair.reading.answers import NUMBERS, RELEASE, UNKNOWN, Answers, Mark, Number
 from nextpair.reading.lane_story import LaneStory
+from nextpair.reading.leaves import Leaves
 from nextpair.reading.prior import Prior
 from nextpair.reading.releases import Releases, Slip
 from nextpair.reading.seen import (
@@ -63,10 +59,6 @@ BAD_MPS = 1.0 * MPH_MPS
 """How far such a shot may be off, one deviation."""
 READINGS = 5
 """Lay-down, target, breakpoint, entry, speed."""
-ACROSS, ACROSS_WEIGHTS = hermegauss(7)
-ACROSS_WEIGHTS = ACROSS_WEIGHTS / ACROSS_WEIGHTS.sum()
-"""Where a leave's chance is taken over what is not known of an entry."""
-
 _PLACES: Mapping[Number, str] = {
     Number.WEAR: WEAR_LOG.name,
     Number.CARRY: CARRY_LOG.name,
@@ -114,11 +106,16 @@ class Likelihood:
     def __init__(
         self, prior: Prior, story: LaneStory, seen: Seen, releases: Releases, answers: Answers
     ) -> None:
-        self._rows = number_rows(prior, seen.lane)
+        self._prior = prior
         self._answers = answers
-        self._base = releases.numbers(_padded(releases.likely))
+        rows = number_rows(prior, seen.lane)[:, UNKNOWN]
+        self._on_lane = tuple(
+            (np.flatnonzero(seen.lane == lane), rows[np.argmax(seen.lane == lane)])
+            for lane in np.unique(seen.lane)
+        )
         slopes = answers.slopes[:, :, RELEASE]
         self._back = np.einsum("nme,ne->nm", slopes, releases.likely)
+        self._speed = rows[:, np.flatnonzero(UNKNOWN == Number.SPEED)[0]]
         self._meant_mps = np.array([release.speed_mps for release in story.releases])
         self._own_laydown = releases.own_laydown
         self._readings = _readings(seen, releases)
@@ -131,7 +128,8 @@ class Likelihood:
         self._good = _Normal(spread)
         self._bad = _Normal(spread + np.diag(bad))
         self._entries = _Entries(slopes, seen_slopes, releases.covariance, answers, self._good)
-        self._leaves = _Leaves(story.table, np.where(releases.known, seen.leave, NOT_SEEN))
+        leave = np.where(releases.known, seen.leave, NOT_SEEN)
+        self._leaves = Leaves(story.table, leave, releases.planned, self._entries.across)
 
     def of(self, unknowns: FloatArray) -> FloatArray:
         """Log likelihood (m,) of all shots under draws (m, p) of the unknowns."""
@@ -139,34 +137,34 @@ class Likelihood:
 
     def judged(self, unknowns: FloatArray) -> Judged:
         """What draws (m, p) of the unknowns make of every shot."""
-        numbers = np.einsum("nkp,mp->mnk", self._rows, unknowns) + self._base
-        marks = self._answers.marks(numbers)
         # Back along the slopes to the line that was meant: slips are integrated from there.
-        meant = marks - self._back
+        meant = self._marks(unknowns) - self._back
         expected = np.empty((*meant.shape[:2], READINGS))
         expected[..., 0] = self._own_laydown
         expected[..., 1:4] = meant[..., Mark.TARGET : Mark.ENTRY + 1]
-        speed = numbers[..., Number.SPEED] - self._base[:, Number.SPEED]
-        expected[..., 4] = self._meant_mps + speed
+        expected[..., 4] = self._meant_mps + unknowns @ self._speed.T
         off = np.where(np.isnan(self._readings), 0.0, self._readings - expected)
-        came_in, leave = self._entries.given(meant, off, self._leaves)
-        good = self._good.log_density(off) + np.log(leave) + np.log1p(-BAD_SHARE)
-        bad = self._bad.log_density(off) + np.log(self._leaves.usual) + np.log(BAD_SHARE)
+        entries = self._entries.means(meant, off)
+        good = self._good.log_density(off) + np.log1p(-BAD_SHARE)
+        good[:, self._leaves.shots] += np.log(self._leaves.chance(entries))
+        bad = self._bad.log_density(off) + np.log(BAD_SHARE)
+        bad[:, self._leaves.shots] += np.log(self._leaves.usual)
         both = np.logaddexp(good, bad)
         return Judged(
             log_likelihood=both,
             bad_probability=np.exp(bad - both),
             entry=meant[..., Mark.ENTRY],
             breakpoint=meant[..., Mark.BREAKPOINT],
-            came_in=came_in,
+            came_in=entries[..., 0],
         )
 
-
-def _padded(slips: FloatArray) -> FloatArray:
-    """Changes (n, 11) of everything, from slips (n, 5) of the release."""
-    changes = np.zeros((len(slips), NUMBERS))
-    changes[:, RELEASE] = slips
-    return changes
+    def _marks(self, unknowns: FloatArray) -> FloatArray:
+        """Marks (m, n, len(Mark)) of the likely releases."""
+        marks = np.empty((len(unknowns), len(self._own_laydown), len(Mark)))
+        for shots, rows in self._on_lane:
+            changes = (unknowns - self._prior.mean) @ rows.T
+            marks[:, shots] = self._answers.marks(changes, shots)
+        return marks
 
 
 def _readings(seen: Seen, releases: Releases) -> FloatArray:
@@ -244,45 +242,10 @@ class _Entries:
         self._gain = shared @ readings.inverse
         left = own @ covariance @ own.transpose(0, 2, 1) + uneven[:, :, None] * np.eye(3)
         left -= self._gain @ shared.transpose(0, 2, 1)
-        self._across = left[:, :, 0] / np.sqrt(left[:, :1, 0])
+        self.across = left[:, :, 0] / np.sqrt(left[:, :1, 0])
 
-    def given(
-        self, meant: FloatArray, off: FloatArray, leaves: _Leaves
-    ) -> tuple[FloatArray, FloatArray]:
-        """Where shots come in (m, n) and the chance of what they left (m, n), one where nobody
-        saw it, from marks (m, n, len(Mark)) of the meant lines and distances (m, n, READINGS) of
-        what was seen from them."""
+    def means(self, meant: FloatArray, off: FloatArray) -> FloatArray:
+        """Entries (m, n, 3) of own board, angle [deg] and speed [m/s], from marks (m, n,
+        len(Mark)) of the meant lines and distances (m, n, READINGS) of what was seen from them."""
         moved = np.matmul(self._gain, off.transpose(1, 2, 0)).transpose(2, 0, 1)
-        mean = meant[..., Mark.ENTRY :] + moved
-        chance = np.ones(mean.shape[:2])
-        if len(leaves.shots):
-            of_them = (
-                mean[:, leaves.shots, None] + ACROSS[:, None] * self._across[leaves.shots, None]
-            )
-            chance[:, leaves.shots] = leaves.chance(of_them) @ ACROSS_WEIGHTS
-        return mean[..., 0], chance
-
-
-class _Leaves:
-    """Chances of what some shots left of a full rack."""
-
-    def __init__(self, table: CarryTable, leave: IntArray) -> None:
-        self.shots = np.flatnonzero(leave != NOT_SEEN)
-        kept = stand_ins(np.array(table.leaves))[leave[self.shots]]
-        self._table = table
-        self._kept = kept
-        usual = np.ones(len(leave))
-        usual[self.shots] = table.chances.mean(axis=(0, 1, 2))[kept]
-        self.usual = np.maximum(usual, LEAST_CHANCE)
-
-    def chance(self, entries: FloatArray) -> FloatArray:
-        """Chance (m, k, q) of what each of k shots left if it comes in so: entries (m, k, q, 3)
-        of own board, angle and speed."""
-        angle = entries[..., 1]
-        offset = offset_boards_at(CENTRE_BOARD - entries[..., 0], angle)
-        found = self._table.chance_of(self._kept[:, None], offset, angle, entries[..., 2])
-        return np.maximum(found, LEAST_CHANCE)
-
-
-LEAST_CHANCE = 1e-4
-"""Of any leave: rarer ones than the table holds happen."""
+        return np.asarray(meant[..., Mark.ENTRY :] + moved)
