@@ -12,6 +12,7 @@ she sees is off as domain/sight.py says, and told in half boards; some of it she
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import datetime, timedelta
 from importlib.resources import as_file, files
 from pathlib import Path
 from uuid import UUID
@@ -45,12 +46,13 @@ from nextpair.planning.traffic import LaneFilms, lane_films, starting_ball, thro
 from nextpair.scoring.leaves import FULL_RACK, standing_pins
 
 TARGET_FILE = Path(__file__).parents[1] / "src" / "nextpair" / "demo" / "shots.csv"
-SEED = 20
+SEED = 13
 DRY_FACTOR, FILM_FACTOR, SPEED_CHANGE_MPH = 1.08, 0.95, -0.2
 BALL, GRIT = "Candle Stub", 1000
 MEANT_LAYDOWN, MEANT_TARGET, ANGLE_DEG = 20.0, 13.5, 2.42
 PULLED_FRAME, PULLED_DEVIATIONS = 5, -3.0
 PRACTICE_SHOTS, FRAMES = 4, 8
+START, BETWEEN_SHOTS = datetime(2026, 10, 17, 9, 46), timedelta(minutes=3)
 LAYDOWN_ERROR, TARGET_ERROR, BREAKPOINT_ERROR, ENTRY_ERROR = 0.5, 0.5, 1.0, 0.7
 SPEED_ERROR_MPH = 0.2
 SEEN_SHARE = {"laydown_board": 0.9, "breakpoint_board": 0.9, "entry_board": 0.9, "speed_mph": 0.5}
@@ -101,7 +103,7 @@ def meant_shot(event: Event, number: int) -> LoggedShot:
     )
     return LoggedShot(
         id=UUID(int=0x5A1D << 112 | 4 << 76 | 2 << 62 | number + 1),
-        time=f"{event.date.isoformat()}T{9 + number // 10:02d}:{(40 + 5 * number) % 60:02d}",
+        time=(START + number * BETWEEN_SHOTS).isoformat(timespec="minutes"),
         game=game,
         frame=frame,
         delivery=1,

@@ -33,13 +33,25 @@ FloatArray = NDArray[np.float64]
 _OF_A_LANE = re.compile(r"lane_(\d+)_")
 
 
+def lane_of(name: str) -> int | None:
+    """Number of the lane that has an unknown for itself; None of one that all share."""
+    found = _OF_A_LANE.match(name)
+    return int(found[1]) if found else None
+
+
+def picked_rows(belief: Draws, count: int) -> NDArray[np.int64]:
+    """Rows of a belief that stand for all: `count` of them, evenly from first to last."""
+    count = min(count, len(belief))
+    return np.linspace(0, len(belief) - 1, count).round().astype(np.int64)
+
+
 def doubt_of(belief: Draws, bowler: Bowler, count: int, seed: int) -> Doubt:
     """The doubt whose lanes and days are draws of a belief, `count` of them evenly from all.
 
     What a belief does not speak of is as planned; the time in a game and the traffic of others are
     drawn as before the first shot.
     """
-    picked = np.linspace(0, len(belief) - 1, min(count, len(belief))).round().astype(int)
+    picked = picked_rows(belief, count)
 
     def drawn(unknown: Unknown, lane: int | None = None) -> FloatArray:
         name = unknown.name if lane is None else unknown.on(lane)
@@ -47,7 +59,7 @@ def doubt_of(belief: Draws, bowler: Bowler, count: int, seed: int) -> Doubt:
             return np.zeros(len(picked))
         return np.asarray(np.array(belief.column(name))[picked])
 
-    numbers = {int(of[1]) for name in belief.names if (of := _OF_A_LANE.match(name))}
+    numbers = {lane for name in belief.names if (lane := lane_of(name)) is not None}
     revs_radps = bowler.release.rev_rate_radps
     return replace(
         lane_doubt(len(picked), seed),

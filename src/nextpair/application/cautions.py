@@ -30,6 +30,12 @@ STRINGS = (
     "lost. Which pins stay, and how spares fall, is told as of free pins: on strings both differ."
 )
 
+RELEASE_CHANGES = (
+    "Another speed or hand is for those who have practised it: take it in small steps, force "
+    "neither wrist, elbow nor knee, and stop when something hurts. What it gains is told as if "
+    "you scattered no more than usual."
+)
+
 BELOW_AVERAGE_PINS = 10.0
 """From this far below the bowler's average on, the sheet says why."""
 

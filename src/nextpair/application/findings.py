@@ -9,6 +9,7 @@ from itertools import combinations
 import numpy as np
 from numpy.typing import NDArray
 
+from nextpair.application.believed import lane_of
 from nextpair.domain.belief import (
     LIKELY_PROBABILITY,
     TIED_CORRELATION,
@@ -49,7 +50,7 @@ Scale = Callable[[FloatArray], FloatArray]
 
 
 @dataclass(frozen=True, slots=True)
-class _Kind:
+class Told:
     """How an unknown is told: its name, unit and scale."""
 
     name: str
@@ -64,7 +65,7 @@ def findings_of(event: Event, reading: Reading) -> tuple[Finding, ...]:
 
 def ties_of(event: Event, reading: Reading) -> tuple[Tie, ...]:
     """Pairs of unknowns that the shots leave tied, the tightest first."""
-    told = [_kind(event, name).name for name in reading.names]
+    told = [told_as(event, name).name for name in reading.names]
     found = [
         Tie(told[one], told[other], r, _tie_words(told[one], told[other], r))
         for one, other in combinations(range(len(told)), 2)
@@ -82,7 +83,7 @@ def verdicts_of(shots: Sequence[LoggedShot], reading: Reading) -> tuple[ShotVerd
 
 def _finding(event: Event, reading: Reading, place: int) -> Finding:
     name = reading.names[place]
-    kind, unknown = _kind(event, name), unknown_of(name)
+    kind, unknown = told_as(event, name), unknown_of(name)
     mean, sd = float(reading.prior.mean[place]), float(reading.prior.sd[place])
     draws = reading.draws[:, place]
     more = float((draws > mean).mean())
@@ -106,37 +107,37 @@ def _finding(event: Event, reading: Reading, place: int) -> Finding:
     )
 
 
-def _kind(event: Event, name: str) -> _Kind:
-    """How one unknown is told. What a lane has for itself is told with its number."""
-    lane = name.split("_")[1] if name.startswith("lane_") else None
+def told_as(event: Event, name: str) -> Told:
+    """How one unknown is told, by its name; what a lane has for itself, with its number."""
+    lane = lane_of(name)
     unknown = unknown_of(name)
-    kinds = dict(_own_kinds() if lane else _shared_kinds(event))
+    kinds = dict(_shared_kinds(event) if lane is None else _own_kinds())
     kind = kinds[unknown.name]
-    return kind if lane is None else _Kind(f"{kind.name} of lane {lane}", kind.unit, kind.scale)
+    return kind if lane is None else Told(f"{kind.name} of lane {lane}", kind.unit, kind.scale)
 
 
-def _shared_kinds(event: Event) -> Iterator[tuple[str, _Kind]]:
+def _shared_kinds(event: Event) -> Iterator[tuple[str, Told]]:
     release = event.bowler.release
     length_ft = event.left_pattern.length_m / FOOT_M
-    yield DRY_LOG.name, _Kind("dry friction", "% of plan", _percent)
-    yield FILM_LOG.name, _Kind("oil", "% of plan", _percent)
-    yield WEAR_LOG.name, _Kind("wear", "% of plan", _percent)
-    yield CARRY_LOG.name, _Kind("carrydown", "% of plan", _percent)
-    yield FLATTER_LOG.name, _Kind("oil at the gutters", "% of plan", _percent)
-    yield LONGER_M.name, _Kind("length of the oil", "ft", lambda x: length_ft + x / FOOT_M)
+    yield DRY_LOG.name, Told("dry friction", "% of plan", _percent)
+    yield FILM_LOG.name, Told("oil", "% of plan", _percent)
+    yield WEAR_LOG.name, Told("wear", "% of plan", _percent)
+    yield CARRY_LOG.name, Told("carrydown", "% of plan", _percent)
+    yield FLATTER_LOG.name, Told("oil at the gutters", "% of plan", _percent)
+    yield LONGER_M.name, Told("length of the oil", "ft", lambda x: length_ft + x / FOOT_M)
     yield (
         SPEED_MPS.name,
-        _Kind("speed of the day", "mph", lambda x: (release.speed_mps + x) / MPH_MPS),
+        Told("speed of the day", "mph", lambda x: (release.speed_mps + x) / MPH_MPS),
     )
     yield (
         REVS_LOG.name,
-        _Kind(
+        Told(
             "rev rate of the day", "rpm", lambda x: release.rev_rate_radps / RPM_RADPS * np.exp(x)
         ),
     )
     yield (
         ROTATION_RAD.name,
-        _Kind(
+        Told(
             "axis rotation of the day",
             "degrees",
             lambda x: (release.axis_rotation_rad + x) / DEGREE_RAD,
@@ -144,9 +145,9 @@ def _shared_kinds(event: Event) -> Iterator[tuple[str, _Kind]]:
     )
 
 
-def _own_kinds() -> Iterator[tuple[str, _Kind]]:
-    yield OWN_DRY_LOG.name, _Kind("dry friction", "% of its neighbours", _percent)
-    yield OWN_FILM_LOG.name, _Kind("oil", "% of its neighbours", _percent)
+def _own_kinds() -> Iterator[tuple[str, Told]]:
+    yield OWN_DRY_LOG.name, Told("dry friction", "% of its neighbours", _percent)
+    yield OWN_FILM_LOG.name, Told("oil", "% of its neighbours", _percent)
 
 
 def _percent(logarithm: FloatArray) -> FloatArray:

@@ -11,7 +11,7 @@ from nextpair.carry.table import CarryTable
 from nextpair.domain.ball import Ball, Surface
 from nextpair.domain.errors import InvalidValueError, require
 from nextpair.domain.event import Event
-from nextpair.domain.shot_log import FIRST_DELIVERY, PRACTICE, LoggedShot
+from nextpair.domain.shot_log import FIRST_DELIVERY, FRAMES, PRACTICE, LoggedShot
 from nextpair.kernel.layout import bodies_of, own_frame
 from nextpair.kernel.throws import lane_kind
 from nextpair.planning.options import in_game
@@ -88,3 +88,22 @@ def share_of_stage(event: Event, shot: LoggedShot) -> float:
         shots = max(practice_shots_per_bowler(event.block, event.start_pair), 1)
         return min((shot.frame - 0.5) / shots, 1.0)
     return ((shot.frame - 1) // LANES_PER_PAIR + 0.5) / FRAMES_PER_LANE
+
+
+def next_game(event: Event, shots: Sequence[LoggedShot]) -> int:
+    """The game that the next shot is of: the one after, when ten frames are over."""
+    last = last_of(shots)
+    over = last.game == PRACTICE or last.frame == FRAMES
+    return min(last.game + over, event.games)
+
+
+def last_of(shots: Sequence[LoggedShot]) -> LoggedShot:
+    """The last shot by game and frame."""
+    return max(shots, key=lambda shot: (shot.game, shot.frame))
+
+
+def share_of_next(event: Event, shots: Sequence[LoggedShot]) -> float:
+    """How much of its game will be over at the next shot."""
+    last, game = last_of(shots), next_game(event, shots)
+    frame = last.frame + 1 if last.game == game else 1
+    return min(((frame - 1) // LANES_PER_PAIR + 0.5) / FRAMES_PER_LANE, 1.0)

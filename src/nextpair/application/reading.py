@@ -5,17 +5,19 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
+from uuid import UUID
 
-from nextpair.application.cautions import ESTIMATES, PAIN
+from nextpair.application.cautions import ESTIMATES, PAIN, RELEASE_CHANGES
 from nextpair.application.findings import findings_of, ties_of, verdicts_of
-from nextpair.application.lane_story import lane_story, shots_that_tell
+from nextpair.application.lane_story import lane_story, last_of, next_game, shots_that_tell
 from nextpair.application.model_version import model_version
+from nextpair.application.next_shot import moves_of
 from nextpair.application.ports import Progress, unwatched
 from nextpair.application.sheets import typical_weight_kg
 from nextpair.carry.table import CarryTable, load_table
-from nextpair.domain.belief import Draws, PutOn, Read
+from nextpair.domain.belief import LIKELY_PROBABILITY, Draws, LaneMoves, MoveKind, PutOn, Read
 from nextpair.domain.event import Event
-from nextpair.domain.shot_log import FRAMES, PRACTICE, LoggedShot
+from nextpair.domain.shot_log import LoggedShot
 from nextpair.planning.aim import PinValue, pin_value
 from nextpair.planning.crowd import likely_films
 from nextpair.planning.sheet import SPEED_KEPT
@@ -55,6 +57,14 @@ def read(
     progress("reading the shots", 0, 1)
     reading = reading_of(event, telling, ground, seed)
     told = int(reading.used.sum())
+    draws = Draws(reading.names, tuple(map(tuple, reading.draws.tolist())))
+    verdicts = verdicts_of(telling, reading)
+    bad = {
+        UUID(one.id)
+        for one in verdicts
+        if one.words and one.release_probability >= LIKELY_PROBABILITY
+    }
+    moves = moves_of(event, telling, ground.films, ground.pins, draws, bad, seed)
     progress("reading the shots", 1, 1)
     return Read(
         event=event.name,
@@ -69,10 +79,10 @@ def read(
         surfaces=_surfaces(telling),
         findings=findings_of(event, reading),
         ties=ties_of(event, reading),
-        verdicts=verdicts_of(telling, reading),
-        moves=(),
-        cautions=_cautions(telling, told),
-        draws=Draws(reading.names, tuple(map(tuple, reading.draws.tolist()))),
+        verdicts=verdicts,
+        moves=moves,
+        cautions=_cautions(telling, told, moves),
+        draws=draws,
     )
 
 
@@ -101,29 +111,21 @@ def _groundwork(event: Event, seed: int) -> Groundwork:
     return Groundwork(table, pins, films)
 
 
-def next_game(event: Event, shots: Sequence[LoggedShot]) -> int:
-    """The game that the next shot is of: the one after, when ten frames are over."""
-    last = last_of(shots)
-    over = last.game == PRACTICE or last.frame == FRAMES
-    return min(last.game + over, event.games)
-
-
-def last_of(shots: Sequence[LoggedShot]) -> LoggedShot:
-    """The last shot by game and frame."""
-    return max(shots, key=lambda shot: (shot.game, shot.frame))
-
-
 def _surfaces(shots: Sequence[LoggedShot]) -> tuple[PutOn, ...]:
     """The finish that was put on each ball, where the log says it: the last one told."""
     told = {shot.ball: shot.surface_grit for shot in shots if shot.surface_grit is not None}
     return tuple(PutOn(ball, grit) for ball, grit in told.items())
 
 
-def _cautions(shots: Sequence[LoggedShot], told: int) -> tuple[str, ...]:
+def _cautions(
+    shots: Sequence[LoggedShot], told: int, moves: Sequence[LaneMoves]
+) -> tuple[str, ...]:
     few = f"{told} shots are few: the next ones may say otherwise."
+    asked = {option.kind for lane in moves for option in lane.options}
     return (
         ESTIMATES,
         *((few,) if told < FEW_SHOTS else ()),
         *((SURFACES,) if any(shot.surface_grit is None for shot in shots) else ()),
+        *((RELEASE_CHANGES,) if asked & {MoveKind.SPEED, MoveKind.HAND} else ()),
         PAIN,
     )

@@ -112,6 +112,8 @@ def gain_words(option: MoveOption) -> str:
 
 def usual_words(usual: UsualMove, hand: str) -> str:
     """The trade's move after a miss, and how it differs from the computed one."""
+    if not usual.feet_boards and not usual.target_boards:
+        return f"After {usual.miss} the trade stays. {usual.words} {usual.differs}".rstrip()
     move = move_words(MoveCard(usual.feet_boards, usual.target_boards, ball_change=False), hand)
     told = f"After {usual.miss} the trade moves {usual.name}: {move}. {usual.words}".rstrip()
     return f"{told} {usual.differs}".rstrip()

@@ -1,0 +1,310 @@
+"""The next shot: what can be changed, what each change is worth by what is believed, and why."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Collection, Sequence
+from dataclasses import dataclass, replace
+from uuid import UUID
+
+import numpy as np
+from numpy.typing import NDArray
+
+from nextpair.application.believed import doubt_of
+from nextpair.application.lane_story import next_game, share_of_next
+from nextpair.application.mind_changer import would_change
+from nextpair.application.usual_moves import POCKET_OWN_BOARD, usual_move
+from nextpair.domain.ball import Ball, Role, Surface
+from nextpair.domain.belief import Draws, LaneMoves, MoveKind, MoveOption
+from nextpair.domain.bowler import Bowler
+from nextpair.domain.entry import level_boards
+from nextpair.domain.event import Event
+from nextpair.domain.lane import ARROWS_M, BOARD_M, CENTRE_BOARD
+from nextpair.domain.sheet import LineCard
+from nextpair.domain.shot_log import LoggedShot
+from nextpair.domain.units import DEGREE_RAD, FOOT_M, MPH_MPS
+from nextpair.kernel.layout import bodies_of
+from nextpair.kernel.roll import Paths, roll
+from nextpair.kernel.throws import Form, own_board, own_boards_of, shots_of
+from nextpair.planning.aim import PinValue
+from nextpair.planning.lines import LineGrid
+from nextpair.planning.next_move import Bench, LaneNow, bench_of, lane_now, next_moves
+from nextpair.planning.traffic import LaneFilms
+from nextpair.planning.trial import Line
+
+FloatArray = NDArray[np.float64]
+
+DRAWS = 32
+"""Draws of the belief under which options are valued."""
+FIRST_DRAWS = 8
+BALLS_TRIED = 2
+"""Every ball is looked at under a few draws; as many as these then under all, beside the one in
+hand."""
+NEAR_BOARDS, NEAR_RAD = 3.5, 1.4 * DEGREE_RAD
+"""Lines about one's own that its value is blurred over: four deviations of usual scatter."""
+SPEED_CHANGES_MPH = (-1.0, -0.5, 0.5, 1.0)
+ROTATION_CHANGES_DEG = (-10.0, 10.0)
+"""What a bowler can do by hand on purpose: stay behind the ball, or come around it more
+(assumption, tested by film of the release)."""
+FEET_FIRST_PINS = 2.0
+"""What another ball, speed or hand must be worth more than a move of the feet to come before it:
+people repeat them less well. Common practice; the size is an assumption."""
+BAD_CASE_PERCENT = 10.0
+AIMING_ROUNDS = 2
+
+
+@dataclass(frozen=True, slots=True)
+class _Change:
+    """A move, with what the hand does beside the line."""
+
+    kind: MoveKind
+    line: Line
+    gain_by_draw: FloatArray
+    value_by_draw: FloatArray
+    speed_mps: float = 0.0
+    rotation_rad: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class _Meant:
+    """Where a meant shot goes: own boards at the arrows and level with the head pin, and its
+    angle there."""
+
+    card: LineCard
+    target: float
+    arrival: float
+    entry_angle_deg: float
+
+
+@dataclass(frozen=True, slots=True)
+class _Place:
+    """One lane now, and as it is believed on average."""
+
+    lane: int
+    bench: Bench
+    now: LaneNow
+    mean: LaneNow
+
+    def meant(self, line: Line, speed_mps: float = 0.0, rotation_rad: float = 0.0) -> _Meant:
+        """A line's meant shot on the lane as it is believed on average."""
+        paths = self._rolled(line, speed_mps, rotation_rad)
+        return _meant(self.bench.event.bowler, line, paths, speed_mps)
+
+    def _rolled(self, line: Line, speed_mps: float, rotation_rad: float) -> Paths:
+        bowler, form = self.bench.event.bowler, self.mean.form
+        shots = shots_of(
+            bowler.release,
+            self.mean.kind,
+            own_laydown=line.own_laydown,
+            launch_angle_rad=line.angle_rad,
+            speed_change_mps=form.speed_mps + speed_mps,
+            rev_change_radps=form.rev_rate_radps,
+            rotation_change_rad=form.axis_rotation_rad + rotation_rad,
+            dry_factor=self.mean.dry_factor,
+        )
+        bodies = bodies_of([self.bench.balls[line.option]], self.bench.event.house, bowler.pap_m)
+        return roll(self.mean.kind.under(self.mean.films), bodies, shots)
+
+
+def moves_of(
+    event: Event,
+    shots: Sequence[LoggedShot],
+    films: LaneFilms,
+    pins: PinValue,
+    belief: Draws,
+    bad: Collection[UUID],
+    seed: int,
+) -> tuple[LaneMoves, ...]:
+    """The next shot on each lane of its pair; none where no shot says where the bowler stands.
+
+    `bad` are the shots whose miss was rather the release than the lane.
+    """
+    stands = [shot for shot in shots if _stood(shot) is not None]
+    if not stands:
+        return ()
+    game = next_game(event, shots)
+    bench = bench_of(event, _balls(event, shots), game, pins)
+    doubt = doubt_of(belief, event.bowler, DRAWS, seed)
+    found = []
+    for lane in event.pair_in_game(event.start_pair, game).lanes:
+        now = lane_now(event, films, doubt, lane, game, share_of_next(event, shots))
+        place = _Place(lane, bench, now, _on_average(now))
+        here = [shot for shot in stands if (shot.lane, shot.game) == (lane, game)]
+        last = (here or stands)[-1]
+        stand = _stand(place, last)
+        changes = _best_of_each_kind(_changes(place, stand))
+        staying = place.meant(stand)
+        options = tuple(_option(place, change, staying) for change in changes)
+        usual = usual_move(last, event.bowler.hand, options[0], last.id in bad) if here else None
+        lead = changes[0].gain_by_draw - changes[1].gain_by_draw
+        found.append(
+            LaneMoves(lane, game, options, usual, would_change(event, lane, belief, lead))
+        )
+    return tuple(found)
+
+
+def _balls(event: Event, shots: Sequence[LoggedShot]) -> tuple[Ball, ...]:
+    """Strike balls, and whatever else was thrown, with the surfaces that the log says."""
+    put_on = {shot.ball: shot.surface_grit for shot in shots if shot.surface_grit is not None}
+    thrown = {shot.ball for shot in shots}
+    return tuple(
+        replace(ball, surface=Surface.put_on(put_on[ball.name])) if ball.name in put_on else ball
+        for ball in event.locker
+        if ball.role is Role.STRIKE or ball.name in thrown
+    )
+
+
+def _stood(shot: LoggedShot) -> tuple[float, float] | None:
+    """Boards at the foul line and at the arrows of the line that was meant, or else seen."""
+    laydown, target = shot.meant_laydown_board, shot.meant_target_board
+    laydown = shot.laydown_board if laydown is None else laydown
+    target = shot.target_board if target is None else target
+    return None if laydown is None or target is None else (laydown, target)
+
+
+def _stand(place: _Place, shot: LoggedShot) -> Line:
+    """The line of a shot: its angle is the one that crosses the arrows where it should."""
+    bowler = place.bench.event.bowler
+    laydown, target = (own_board(board, bowler.hand) for board in _stood(shot) or (0.0, 0.0))
+    names = [ball.name for ball in place.bench.balls]
+    line = Line(
+        names.index(shot.ball), laydown, np.arctan((laydown - target) * BOARD_M / ARROWS_M)
+    )
+    for _ in range(AIMING_ROUNDS):
+        off = place.meant(line).target - target
+        line = replace(line, angle_rad=float(line.angle_rad + off * BOARD_M / ARROWS_M))
+    return line
+
+
+def _on_average(now: LaneNow) -> LaneNow:
+    """The mean of all draws of a lane, as one draw."""
+    return _each(now, lambda drawn: drawn.mean(axis=0, keepdims=True))
+
+
+def _some(now: LaneNow, count: int) -> LaneNow:
+    """A few draws of a lane, evenly from all."""
+    return _each(now, lambda drawn: drawn[:: max(len(drawn) // count, 1)])
+
+
+def _each(now: LaneNow, taken: Callable[[FloatArray], FloatArray]) -> LaneNow:
+    form = now.form
+    return replace(
+        now,
+        films=taken(now.films),
+        dry_factor=taken(now.dry_factor),
+        form=Form(
+            taken(form.speed_mps), taken(form.rev_rate_radps), taken(form.axis_rotation_rad)
+        ),
+    )
+
+
+def _changes(place: _Place, stand: Line) -> list[_Change]:
+    """Everything that may be done on the next shot."""
+    every = range(len(place.bench.balls))
+    looked_at = next_moves(place.bench, _some(place.now, FIRST_DRAWS), stand, every)
+    others = [move.line.option for move in looked_at if move.kind is MoveKind.BALL]
+    moves = next_moves(place.bench, place.now, stand, others[:BALLS_TRIED])
+    found = [_Change(m.kind, m.line, m.gain_by_draw, m.value_by_draw) for m in moves]
+    return found + _releases(place, stand)
+
+
+def _releases(place: _Place, stand: Line) -> list[_Change]:
+    """The same ball on the same line, let go of otherwise."""
+    near = replace(place.bench, grid=_grid_about(place.bench.grid, stand))
+    low_mps, high_mps = place.bench.event.bowler.reach.speed_change_mps
+
+    def value(speed_mps: float, rotation_rad: float) -> FloatArray:
+        form = place.now.form
+        otherwise = replace(
+            form,
+            speed_mps=form.speed_mps + speed_mps,
+            axis_rotation_rad=form.axis_rotation_rad + rotation_rad,
+        )
+        moves = next_moves(near, replace(place.now, form=otherwise), stand)
+        return next(move for move in moves if move.kind is MoveKind.STAY).value_by_draw
+
+    staying = value(0.0, 0.0)
+    speeds = [
+        (MoveKind.SPEED, change_mph * MPH_MPS, 0.0)
+        for change_mph in SPEED_CHANGES_MPH
+        if low_mps <= change_mph * MPH_MPS <= high_mps
+    ]
+    hands = [(MoveKind.HAND, 0.0, change * DEGREE_RAD) for change in ROTATION_CHANGES_DEG]
+    return [
+        _Change(kind, stand, there - staying, there, speed_mps, rotation_rad)
+        for kind, speed_mps, rotation_rad in (*speeds, *hands)
+        for there in [value(speed_mps, rotation_rad)]
+    ]
+
+
+def _grid_about(grid: LineGrid, stand: Line) -> LineGrid:
+    """The rolled lines near a line."""
+    boards = np.abs(grid.rolled_laydown - stand.own_laydown) <= NEAR_BOARDS
+    angles = np.abs(grid.rolled_angle_rad - stand.angle_rad) <= NEAR_RAD
+    return LineGrid(grid.rolled_laydown[boards], grid.rolled_angle_rad[angles])
+
+
+def _best_of_each_kind(changes: list[_Change]) -> list[_Change]:
+    """One change of each kind, best first."""
+    best: dict[MoveKind, _Change] = {}
+    for change in sorted(changes, key=_worth, reverse=True):
+        best.setdefault(change.kind, change)
+    return list(best.values())
+
+
+def _worth(change: _Change) -> float:
+    easy = change.kind in (MoveKind.STAY, MoveKind.FEET_AND_TARGET)
+    return float(change.gain_by_draw.mean()) - (0.0 if easy else FEET_FIRST_PINS)
+
+
+def _option(place: _Place, change: _Change, staying: _Meant) -> MoveOption:
+    bowler = place.bench.event.bowler
+    ball = place.bench.balls[change.line.option]
+    there = place.meant(change.line, change.speed_mps, change.rotation_rad)
+    inward = bowler.hand.sign
+    gain = change.gain_by_draw
+    return MoveOption(
+        kind=change.kind,
+        ball=ball.name,
+        surface_grit=ball.surface.named,
+        lane=place.lane,
+        line=there.card,
+        feet_boards=inward * (there.card.laydown_board - staying.card.laydown_board),
+        target_boards=inward * (there.card.target_board - staying.card.target_board),
+        speed_change_mph=change.speed_mps / MPH_MPS,
+        axis_rotation_change_deg=change.rotation_rad / DEGREE_RAD,
+        expected_pins_per_game=float(change.value_by_draw.mean()),
+        gain_pins_per_game=float(gain.mean()),
+        bad_case_gain_pins_per_game=float(np.percentile(gain, BAD_CASE_PERCENT)),
+        better_probability=float((gain > 0).mean()),
+        why=_why(change, there, staying),
+    )
+
+
+def _why(change: _Change, there: _Meant, staying: _Meant) -> tuple[str, ...]:
+    """Where the ball comes in, by what is believed now, in boards as the bowler counts them."""
+    arrives = (
+        f"the ball comes in on board {there.arrival:.1f} at {there.entry_angle_deg:.1f} degrees"
+    )
+    if change.kind is MoveKind.STAY:
+        return (f"{arrives}; the pocket is on {POCKET_OWN_BOARD:g}",)
+    return (f"{arrives}, where staying brings it in on {staying.arrival:.1f}",)
+
+
+def _meant(bowler: Bowler, line: Line, paths: Paths, speed_mps: float) -> _Meant:
+    hand = bowler.hand
+    target = float(own_boards_of(paths.arrows_x_m[0]))
+    laydown_board = own_board(line.own_laydown, hand)
+    impact = paths.lane_impact
+    angle_deg = float(impact.entry_angle_deg[0])
+    card = LineCard(
+        laydown_board=laydown_board,
+        slide_board=bowler.slide_board(laydown_board),
+        target_board=own_board(target, hand),
+        launch_angle_deg=line.angle_rad / DEGREE_RAD,
+        breakpoint_board=own_board(float(own_boards_of(paths.break_x_m[0])), hand),
+        breakpoint_ft=float(paths.break_m[0]) / FOOT_M,
+        exit_board=own_board(float(own_boards_of(paths.exit_x_m[0])), hand),
+        speed_mph=(bowler.release.speed_mps + speed_mps) / MPH_MPS,
+    )
+    arrival = CENTRE_BOARD - level_boards(float(impact.offset_boards[0]), angle_deg)
+    return _Meant(card, target, arrival, angle_deg)
