@@ -1,4 +1,4 @@
-"""What would have to be so for the second-best move to be the better one."""
+"""What would have to be so for the second of two moves to come first."""
 
 from __future__ import annotations
 
@@ -24,21 +24,21 @@ def would_change(event: Event, lane: int, belief: Draws, lead_by_draw: FloatArra
     second = float((lead_by_draw < 0).mean())
     chance = f"in {100 * second:.0f} of 100 cases of what may be so"
     if second < HARDLY_PROBABILITY:
-        return "nothing that these shots leave open makes the second option the better one"
+        return "nothing that these shots leave open puts the second option first"
     names = [name for name in belief.names if lane_of(name) in (None, lane)]
     columns = np.array([belief.column(name) for name in names]).T
     draws = columns[picked_rows(belief, len(lead_by_draw))]
     correlation = _correlations(draws, lead_by_draw)
     place = int(np.abs(correlation).argmax())
     if abs(correlation[place]) < DECIDES_CORRELATION:
-        return f"the second option is the better one {chance}; no one thing decides it"
+        return f"the second option comes first {chance}; no one thing decides it"
     slope, level = np.polyfit(draws[:, place], lead_by_draw, 1)
     told = told_as(event, names[place])
     even = float(told.scale(np.array([-level / slope]))[0])
     side = "below" if slope > 0 else "above"
     return (
-        f"{told.name} {side} {even:.3g} {told.unit}: there the second option is the better one, "
-        f"as it is {chance}"
+        f"{told.name} {side} {even:.3g} {told.unit}: there the second option comes first, as it "
+        f"does {chance}"
     )
 
 

@@ -63,6 +63,12 @@ class _Change:
     speed_mps: float = 0.0
     rotation_rad: float = 0.0
 
+    @property
+    def worth_by_draw(self) -> FloatArray:
+        """What it gains (d,), less what it must gain to come before a move of the feet."""
+        easy = self.kind in (MoveKind.STAY, MoveKind.FEET_AND_TARGET)
+        return np.asarray(self.gain_by_draw - (0.0 if easy else FEET_FIRST_PINS))
+
 
 @dataclass(frozen=True, slots=True)
 class _Meant:
@@ -135,7 +141,7 @@ def moves_of(
         staying = place.meant(stand)
         options = tuple(_option(place, change, staying) for change in changes)
         usual = usual_move(last, event.bowler.hand, options[0], last.id in bad) if here else None
-        lead = changes[0].gain_by_draw - changes[1].gain_by_draw
+        lead = changes[0].worth_by_draw - changes[1].worth_by_draw
         found.append(
             LaneMoves(lane, game, options, usual, would_change(event, lane, belief, lead))
         )
@@ -246,14 +252,9 @@ def _grid_about(grid: LineGrid, stand: Line) -> LineGrid:
 def _best_of_each_kind(changes: list[_Change]) -> list[_Change]:
     """One change of each kind, best first."""
     best: dict[MoveKind, _Change] = {}
-    for change in sorted(changes, key=_worth, reverse=True):
+    for change in sorted(changes, key=lambda one: -float(one.worth_by_draw.mean())):
         best.setdefault(change.kind, change)
     return list(best.values())
-
-
-def _worth(change: _Change) -> float:
-    easy = change.kind in (MoveKind.STAY, MoveKind.FEET_AND_TARGET)
-    return float(change.gain_by_draw.mean()) - (0.0 if easy else FEET_FIRST_PINS)
 
 
 def _option(place: _Place, change: _Change, staying: _Meant) -> MoveOption:

@@ -18,6 +18,7 @@ from nextpair.application.lane_story import (
     share_of_stage,
     shots_that_tell,
 )
+from nextpair.application.mind_changer import would_change
 from nextpair.application.reading import read
 from nextpair.application.usual_moves import usual_move
 from nextpair.domain.ball import Surface
@@ -253,3 +254,22 @@ def test_nobody_moves_off_a_bad_shot():
     usual = usual_move(shot(entry_board=25.0), Hand.RIGHT, STAY, bad=True)
     assert usual is not None
     assert (usual.name, usual.feet_boards, usual.differs) == ("stay", 0.0, "")
+
+
+def test_what_would_change_it_is_what_decides():
+    rng = np.random.default_rng(7)
+    draws = rng.normal(size=(200, 3)) * [0.07, 0.03, 0.03]
+    names = ("dry_log", "lane_13_film_log", "lane_14_film_log")
+    belief = Draws(names, tuple(map(tuple, draws.tolist())))
+    by_friction = 2.0 - 40.0 * draws[:, 0]
+    told = would_change(event(), 13, belief, by_friction)
+    # Closed form: the lead is gone where the logarithm is 2 / 40.
+    assert told.startswith(f"dry friction above {100 * np.exp(2 / 40):.3g} % of plan")
+    share = 100 * float((by_friction < 0).mean())
+    assert f"in {share:.0f} of 100 cases" in told
+    by_the_other_lane = 1.0 - 60.0 * draws[:, 2]
+    assert "no one thing decides it" in would_change(event(), 13, belief, by_the_other_lane)
+    assert "oil of lane 14" in would_change(event(), 14, belief, by_the_other_lane)
+    assert "nothing that these shots leave open" in would_change(
+        event(), 13, belief, np.full(200, 3.0)
+    )
