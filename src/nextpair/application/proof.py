@@ -76,6 +76,7 @@ def _bowl(
     patterns: tuple[Pattern, ...], seed: int, number: int, worlds: range
 ) -> list[GameRecord]:
     """One event in some worlds."""
+    from nextpair.application.reader import reader_of
     from nextpair.carry.table import load_table
     from nextpair.domain.typical import BALL_MASS_KG
     from nextpair.planning.proof import prove_event
@@ -83,7 +84,7 @@ def _bowl(
 
     event = drawn_event(patterns, number, seed)
     table = load_table(BALL_MASS_KG, event.house.pinfall)
-    return prove_event(event, number, table, worlds, seed)
+    return prove_event(event, number, table, worlds, seed, reader_of)
 
 
 def summed_up(records: Sequence[GameRecord], seed: int, events: int, worlds: int) -> Proof:
@@ -110,7 +111,12 @@ Row = tuple[str, "Sequence[GameRecord]", Measure, dict[str, object]]
 
 def _figures(records: Sequence[GameRecord]) -> tuple[ProofFigure, ...]:
     """What the plan is held against; bounds as they were set before anything was measured."""
-    rows = (*_regret_rows(records), *_gain_rows(records), *_other_rows(records))
+    rows = (
+        *_regret_rows(records),
+        *_reading_rows(records),
+        *_gain_rows(records),
+        *_other_rows(records),
+    )
     return tuple(
         _figure(name, some, measure, **told) for name, some, measure, told in rows if some
     )
@@ -132,6 +138,31 @@ def _regret_rows(records: Sequence[GameRecord]) -> list[Row]:
             first,
             _lead(Contender.KNOWS, Contender.PLANNER),
             {"less_is_better": True},
+        ),
+        (
+            "regret after ten logged shots on a pair",
+            [record for record in first if record.after_ten is not None],
+            lambda record: record.score[Contender.KNOWS] - (record.after_ten or 0.0),
+            {"must": 3.0, "aim": 1.5, "less_is_better": True},
+        ),
+    ]
+
+
+def _reading_rows(records: Sequence[GameRecord]) -> list[Row]:
+    from nextpair.planning.contenders import Contender
+
+    return [
+        (
+            "gain of reading over the planner's moves by result",
+            records,
+            _lead(Contender.READER, Contender.PLANNER),
+            {"must": 2.0, "aim": 5.0},
+        ),
+        (
+            "what one shot in ten seen five boards wrong costs who reads",
+            records,
+            _lead(Contender.READER, Contender.MISLED),
+            {"must": 1.0, "aim": 0.4, "less_is_better": True},
         ),
     ]
 
@@ -186,7 +217,8 @@ def _other_rows(records: Sequence[GameRecord]) -> list[Row]:
 def _kind_card(kind: str, records: Sequence[GameRecord]) -> PairKindCard:
     from nextpair.planning.contenders import Contender
 
-    others = [c for c in Contender if c not in (Contender.PLANNER, Contender.KNOWS)]
+    reading = (Contender.READER, Contender.MISLED)
+    others = [c for c in Contender if c not in (Contender.PLANNER, Contender.KNOWS, *reading)]
     return PairKindCard(
         kind=kind,
         games=len(records),

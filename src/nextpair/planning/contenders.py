@@ -57,6 +57,8 @@ class Contender(StrEnum):
     FRESH = "planner that takes every pair as dressed"
     HERE = "planner that takes the next pair to be like this one"
     PLANNER = "planner"
+    READER = "planner that reads its shots"
+    MISLED = "planner that reads its shots, one in ten seen five boards wrong"
     KNOWS = "knows the world"
 
 
@@ -68,7 +70,9 @@ def _unwatched(_label: str, _done: int, _total: int, /) -> None:
 class Prepared:
     """Everything that is decided before the event, with what it was decided from.
 
-    `intervals` are the sheet's 80 % intervals of the score by game.
+    films : what the lanes are planned to be. plans : lines by game of those who have a plan of
+        their own; who reads starts from the planner's.
+    intervals : the sheet's 80 % intervals of the score by game.
     """
 
     event: Event
@@ -78,6 +82,7 @@ class Prepared:
     pins: PinValue
     people: dict[str, Thrower]
     bag: tuple[int, ...]
+    films: LaneFilms
     plans: dict[Contender, tuple[Lines, ...]]
     intervals: tuple[tuple[int, int], ...]
 
@@ -120,6 +125,7 @@ def prepare(event: Event, table: CarryTable, seed: int) -> Prepared:
             options.index(studies[Contender.PLANNER].options[option])
             for option in bags[Contender.PLANNER].options
         ),
+        films=films,
         plans=plans,
         intervals=_intervals(
             studies[Contender.PLANNER], choices[Contender.PLANNER], table, pins, spares, seed

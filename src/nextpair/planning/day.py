@@ -1,6 +1,7 @@
 """An event bowled in a world: frame after frame on the lanes as they really are.
 
-Every contender meets the same lanes and throws with the same errors. The film of a game goes from
+Every contender meets the same lanes and throws with the same errors, and moves by what it sees,
+each in its own way: how, is said elsewhere. The film of a game goes from
 its start to its end as the squad's traffic takes it, whichever line the bowler plays: the
 bowler's own few shots are those of the plan.
 """
@@ -9,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from typing import Protocol
 
 import numpy as np
 from numpy.typing import NDArray
@@ -16,23 +18,20 @@ from scipy.special import expit, logit
 
 from nextpair.carry.table import CarryTable
 from nextpair.domain.ball import Ball
-from nextpair.domain.event import Event
-from nextpair.domain.units import DEGREE_RAD
+from nextpair.domain.event import Event, Pair
 from nextpair.kernel.layout import Bodies, bodies_of, own_frame
 from nextpair.kernel.roll import Paths, roll
-from nextpair.kernel.throws import Errors, LaneKind, erring_shots, lane_kind, release_errors
-from nextpair.planning.lines import line_grid
+from nextpair.kernel.throws import (
+    Errors,
+    LaneKind,
+    erring_shots,
+    lane_kind,
+    own_boards_of,
+    release_errors,
+)
 from nextpair.planning.odds import odds_by_draw
 from nextpair.planning.options import in_game
 from nextpair.planning.rotation import FRAMES_PER_LANE, LANES_PER_PAIR, practice_shots_per_bowler
-from nextpair.planning.textbook import (
-    BOARDS_PER_DEGREE,
-    Watch,
-    seen_boards,
-    shifted,
-    trusted,
-    two_for_one,
-)
 from nextpair.planning.traffic import LaneFilms
 from nextpair.planning.trial import Line
 from nextpair.planning.worlds import World
@@ -75,6 +74,10 @@ class Day:
     errors: tuple[Errors, ...]
     """By game: SHOTS errors for each frame, frame after frame."""
 
+    def pair(self, game: int) -> Pair:
+        """Pair of a game; practice is on that of the first."""
+        return self.event.pair_in_game(self.event.start_pair, max(game, 1))
+
     def throw(self, game: int, side: int, line: Line, share: float, errors: Errors) -> Paths:
         """Shots with some errors from a line."""
         lane = self.lanes[game, side]
@@ -89,6 +92,12 @@ class Day:
         )
         return roll(lane.kind.under(lane.film(share)), lane.bodies, shots)
 
+    def meant_target(self, game: int, side: int, line: Line) -> float:
+        """Own board at the arrows that a line means to cross."""
+        none = np.zeros(1)
+        paths = self.throw(game, side, line, 0.0, Errors(none, none, none, none, none))
+        return float(own_boards_of(paths.arrows_x_m[0]))
+
     def odds(self, paths: Paths) -> FrameOdds:
         """Odds of a frame whose first ball is any of some shots."""
         impact = paths.impact
@@ -99,11 +108,36 @@ class Day:
 
 
 @dataclass(frozen=True, slots=True)
+class Seen:
+    """One shot that a bowler has thrown: in which game (0 is practice), on which lane of the pair,
+    in which frame from 0, from which line; `paths` and `errors` hold it as the first of theirs."""
+
+    game: int
+    side: int
+    frame: int
+    line: Line
+    paths: Paths
+    errors: Errors
+
+
+class Mover(Protocol):
+    """Somebody who bowls: where they stand, and what they make of what they see."""
+
+    def comes_to(self, game: int) -> None:
+        """Told before the first shot of every game, practice being 0."""
+
+    def line(self, side: int, share: float) -> Line:
+        """The line of the next shot on a lane of the pair, when a share of the game is over."""
+
+    def saw(self, shot: Seen) -> None:
+        """Told of every shot thrown."""
+
+
+@dataclass(frozen=True, slots=True)
 class Game:
-    """A game as it was bowled, and the lines that the bowler stood on at its end."""
+    """A game as it was bowled."""
 
     frames: tuple[FrameOdds, ...]
-    lines: Lines
 
     @property
     def score(self) -> float:
@@ -152,75 +186,45 @@ def bowl_frames(day: Day, game: int, line_of: Callable[[int], Line]) -> list[Fra
     return [day.odds(_frame(day, game, frame, line_of(frame))[0]) for frame in range(FRAMES)]
 
 
-def bowl_game(day: Day, game: int, lines: Lines) -> Game:
-    """Bowl one game from a line for each lane, with moves by what is seen."""
-    stand, watches = list(lines), (Watch(), Watch())
+def bowl_event(day: Day, mover: Mover) -> list[Game]:
+    """Bowl every game of an event after practice on its first pair."""
+    _practise(day, mover)
+    return [_bowl_game(day, game, mover) for game in range(1, day.event.games + 1)]
+
+
+def _practise(day: Day, mover: Mover) -> None:
+    """Practice, a lane after the other."""
+    mover.comes_to(0)
+    shots = practice_shots_per_bowler(day.event.block, day.event.start_pair)
+    for shot in range(min(shots, FRAMES)):
+        side, share = shot % LANES_PER_PAIR, (shot + 0.5) / shots
+        line = mover.line(side, share)
+        errors = _some(day.errors[0], SHOTS * shot, 1)
+        paths = day.throw(0, side, line, share, errors)
+        mover.saw(Seen(0, side, shot, line, paths, errors))
+
+
+def _bowl_game(day: Day, game: int, mover: Mover) -> Game:
+    mover.comes_to(game)
     frames = []
     for frame in range(FRAMES):
         side = frame % LANES_PER_PAIR
-        paths, errors = _frame(day, game, frame, stand[side])
+        line = mover.line(side, _share(frame))
+        paths, errors = _frame(day, game, frame, line)
         frames.append(day.odds(paths))
-        stand[side] = _moved(day, stand[side], watches[side], paths, errors)
-    return Game(tuple(frames), (stand[0], stand[1]))
+        mover.saw(Seen(game, side, frame, line, paths, errors))
+    return Game(tuple(frames))
 
 
 def _frame(day: Day, game: int, frame: int, line: Line) -> tuple[Paths, Errors]:
     """Shots that may be a frame's first ball, and their errors."""
     errors = _some(day.errors[game], SHOTS * frame, SHOTS)
-    share = (frame // LANES_PER_PAIR + 0.5) / FRAMES_PER_LANE
-    return day.throw(game, frame % LANES_PER_PAIR, line, share, errors), errors
+    return day.throw(game, frame % LANES_PER_PAIR, line, _share(frame), errors), errors
 
 
-def practise(day: Day, lines: Lines) -> Lines:
-    """Practice on the first pair, a lane after the other, moving by what is seen."""
-    stand, watches = list(lines), (Watch(), Watch())
-    shots = practice_shots_per_bowler(day.event.block, day.event.start_pair)
-    for shot in range(min(shots, FRAMES)):
-        side = shot % LANES_PER_PAIR
-        errors = _some(day.errors[0], SHOTS * shot, 1)
-        paths = day.throw(0, side, stand[side], (shot + 0.5) / shots, errors)
-        stand[side] = _moved(day, stand[side], watches[side], paths, errors)
-    return stand[0], stand[1]
-
-
-def bowl_event(day: Day, planned: Sequence[Lines]) -> list[Game]:
-    """Bowl every game of an event after practice, from a plan of lines by game.
-
-    What practice and games have moved the bowler off the plan is kept for the next game: a plan's
-    moves are made from where one stands.
-    """
-    games: list[Game] = []
-    stand = practise(day, planned[0])
-    for number in range(1, day.event.games + 1):
-        game = bowl_game(day, number, stand)
-        games.append(game)
-        if number < day.event.games:
-            before, after = planned[number - 1], planned[number]
-            stand = (
-                _carried(day, game.lines[0], before[0], after[0]),
-                _carried(day, game.lines[1], before[1], after[1]),
-            )
-    return games
-
-
-def _moved(day: Day, line: Line, watch: Watch, paths: Paths, errors: Errors) -> Line:
-    scatter = day.world.scatter
-    spread = float(
-        np.hypot(scatter.laydown_boards, BOARDS_PER_DEGREE * scatter.launch_angle_rad / DEGREE_RAD)
-    )
-    good = bool(trusted(errors, spread)[0])
-    moves = watch.moves(seen_boards(paths.lane_impact, 0), good)
-    return two_for_one(line, moves, line_grid(day.event.bowler.reach, day.event.bowler.hand))
-
-
-def _carried(day: Day, stand: Line, before: Line, after: Line) -> Line:
-    """The next planned line, moved as far as the bowler had moved off the one before."""
-    return shifted(
-        after,
-        stand.own_laydown - before.own_laydown,
-        stand.angle_rad - before.angle_rad,
-        line_grid(day.event.bowler.reach, day.event.bowler.hand),
-    )
+def _share(frame: int) -> float:
+    """Share of a game that is over at a frame on its lane."""
+    return (frame // LANES_PER_PAIR + 0.5) / FRAMES_PER_LANE
 
 
 def _some(errors: Errors, first: int, count: int) -> Errors:

@@ -6,12 +6,14 @@ exact over the racks, so that differences are those of lines and balls and not o
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
 from nextpair.carry.table import CarryTable
 from nextpair.domain.event import Event
+from nextpair.planning.by_reading import Brought, ByReading, Eyes, Reader
+from nextpair.planning.by_result import by_result
 from nextpair.planning.contenders import (
     Contender,
     Prepared,
@@ -25,6 +27,9 @@ from nextpair.planning.day import Day, Game, Lines, bowl_event, bowl_frames, day
 from nextpair.planning.rotation import visits
 from nextpair.planning.worlds import drawn_world
 from nextpair.scoring.game_value import expected_score_of_frames, score_distribution_of_frames
+
+MISREAD_SHARE = 0.1
+"""Shots that are seen five boards wrong by who is misled."""
 
 
 class PairKind(StrEnum):
@@ -42,6 +47,8 @@ class GameRecord:
 
     score : expected score by contender, as bowled.
     unmoved : the same on the planned lines, without any shot or move before or in the game.
+    after_ten : on the lines for this game by what the first ten shots said; None but for the first
+        game.
     interval_chance : of a score within the sheet's interval.
     bag_loss_pins : of the bag against the whole locker, by somebody who knows the lanes.
     """
@@ -52,19 +59,30 @@ class GameRecord:
     kind: PairKind
     score: dict[Contender, float]
     unmoved: dict[Contender, float]
+    after_ten: float | None
     interval_chance: float
     bag_loss_pins: float
 
 
+ReaderOf = Callable[[Prepared, int], Reader]
+"""Who reads the lanes of an event that is prepared for, with a seed."""
+
+
 def prove_event(
-    event: Event, number: int, table: CarryTable, worlds: Sequence[int], seed: int
+    event: Event,
+    number: int,
+    table: CarryTable,
+    worlds: Sequence[int],
+    seed: int,
+    reader_of: ReaderOf,
 ) -> list[GameRecord]:
     """Every game of an event in each of some worlds."""
     prepared = prepare(event, table, seed)
     kinds = pair_kinds(event)
+    reader = reader_of(prepared, seed)
     found: list[GameRecord] = []
     for world in worlds:
-        found.extend(_records(prepared, kinds, number, world, seed))
+        found.extend(_records(prepared, kinds, number, world, seed, reader))
     return found
 
 
@@ -89,16 +107,38 @@ def pair_kinds(event: Event) -> tuple[PairKind, ...]:
 
 
 def _records(
-    prepared: Prepared, kinds: tuple[PairKind, ...], event_number: int, number: int, seed: int
+    prepared: Prepared,
+    kinds: tuple[PairKind, ...],
+    event_number: int,
+    number: int,
+    seed: int,
+    reader: Reader,
 ) -> list[GameRecord]:
     event = prepared.event
     world = drawn_world(event, prepared.people, number, seed)
     films = real_films(prepared, world, seed + number)
+    brought = Brought(
+        event,
+        prepared.options,
+        prepared.bag,
+        prepared.films,
+        prepared.pins,
+        prepared.plans[Contender.PLANNER],
+    )
     day = day_of(
         event, world, films, prepared.options, prepared.table, prepared.spare_chance,
         seed + 7919 * number,
     )  # fmt: skip
-    bowled = {contender: bowl_event(day, plan) for contender, plan in prepared.plans.items()}
+    bowled = {
+        contender: bowl_event(day, by_result(day, plan))
+        for contender, plan in prepared.plans.items()
+    }
+    reading = {
+        contender: ByReading(brought, day, reader, Eyes(seed + number, misread))
+        for contender, misread in ((Contender.READER, 0.0), (Contender.MISLED, MISREAD_SHARE))
+    }
+    bowled |= {contender: bowl_event(day, mover) for contender, mover in reading.items()}
+    after_ten = reading[Contender.READER].after_ten
     found = []
     for game in range(1, event.games + 1):
         values = known_values(prepared, day, game)
@@ -116,6 +156,7 @@ def _records(
                 kind=kinds[game - 1],
                 score=score,
                 unmoved=unmoved,
+                after_ten=_unmoved(day, 1, after_ten) if after_ten and game == 1 else None,
                 interval_chance=_interval_chance(
                     bowled[Contender.PLANNER][game - 1], prepared.intervals[game - 1]
                 ),
