@@ -8,6 +8,7 @@ revs and rotation a blur of the offset by the measured slopes.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from functools import cached_property, partial
 
@@ -38,11 +39,17 @@ AIM_BOARDS = 0.3
 AIM_RAD = 0.08 * DEGREE_RAD
 """How far what a bowler means on the day differs from what the sheet says (assumption): it makes
 a line with room better than a sharp one that scores alike."""
+STRAY_BOARDS = 1.5
+STRAY_RAD = 0.75 * DEGREE_RAD
+"""How far beyond reach lines are rolled: two to three deviations of most bowlers. Where a line at
+the edge of what is within reach was taken to stray no farther, its value was up to 9 pins a game
+too high, and it was chosen for it."""
 SLOPES = ("speed_mps", "rev_rate_radps", "axis_rotation_rad")
 """Parts of the scatter that blur the offset; lay-down and angle blur the grid itself."""
 EDGE_BOARDS = 1.0
-"""A path that comes closer to the gutter than this counts as lost when lines are chosen: nobody
-plans on the dry edge board to turn a ball back. Common practice, from memory."""
+"""A line whose meant path comes closer to the gutter than this counts as lost when lines are
+chosen: nobody plans on the dry edge board to turn a ball back. Common practice, from memory. What
+strays there counts as what it does."""
 ALIKE_PINS = 0.5
 """Balls and lines whose values differ by less than this many pins a game score alike: nobody moves
 for less."""
@@ -52,34 +59,87 @@ ROOMY_SHARE = 0.9
 
 
 @dataclass(frozen=True)
-class LineGrid:
-    """The lines of one bowler: own lay-down boards and launch angles that are rolled (c,), (a,),
-    and the finer ones between them at which values are read (l,), (f,)."""
+class Axis:
+    """One way in which lines differ: the places within reach that are rolled (c,), evenly spaced,
+    and how far beyond them a bowler strays, which is rolled too.
 
-    rolled_laydown: FloatArray
-    rolled_angle_rad: FloatArray
+    Values are read FINER times as densely, beyond reach as well: what is lost there by scatter
+    counts, but nobody aims there.
+    """
+
+    rolled_within: FloatArray
+    margin: float = 0.0
 
     @cached_property
+    def places(self) -> FloatArray:
+        """Places (l,) of the lines, all within reach."""
+        first, last = self.rolled_within[[0, -1]]
+        return np.linspace(first, last, (len(self.rolled_within) - 1) * FINER + 1)
+
+    @cached_property
+    def rolled(self) -> FloatArray:
+        """Places (c + 4,) that are rolled: without a margin (c,)."""
+        if not self._beyond:
+            return self.rolled_within
+        first, last = self.rolled_within[[0, -1]]
+        stray = np.array([0.5, 1.0]) * self._beyond * self.step
+        return np.concatenate((first - stray[::-1], self.rolled_within, last + stray))
+
+    @cached_property
+    def step(self) -> float:
+        """From one line to the next; where there is but one, between places beyond it."""
+        if len(self.rolled_within) > 1:
+            return float(self.places[1] - self.places[0])
+        return self.margin / (2 * FINER)
+
+    @cached_property
+    def _beyond(self) -> int:
+        """Steps that are read beyond either end."""
+        return math.ceil(self.margin / self.step - 1e-9) if self.margin else 0
+
+    @cached_property
+    def matrix(self) -> FloatArray:
+        """Takes values at the rolled places to all that are read, by a cubic spline."""
+        beyond = self.step * np.arange(1, self._beyond + 1)
+        first, last = self.rolled_within[[0, -1]]
+        read = np.concatenate((first - beyond[::-1], self.places, last + beyond))
+        if len(self.rolled) == 1:
+            return np.ones((1, 1))
+        spline = make_interp_spline(
+            self.rolled, np.eye(len(self.rolled)), k=min(3, len(self.rolled) - 1)
+        )
+        return np.asarray(spline(read))
+
+    @property
+    def within(self) -> slice:
+        """The lines among all places that are read."""
+        return slice(self._beyond, self._beyond + len(self.places))
+
+
+@dataclass(frozen=True)
+class LineGrid:
+    """The lines of one bowler: own lay-down boards and launch angles."""
+
+    laydown: Axis
+    angle: Axis
+
+    @property
     def own_laydown(self) -> FloatArray:
         """Own lay-down boards (l,) of the lines."""
-        return _finer(self.rolled_laydown)
+        return self.laydown.places
 
-    @cached_property
+    @property
     def angle_rad(self) -> FloatArray:
         """Launch angles (f,) of the lines."""
-        return _finer(self.rolled_angle_rad)
-
-    @cached_property
-    def _by_laydown(self) -> FloatArray:
-        return _interpolation(self.rolled_laydown, self.own_laydown)
-
-    @cached_property
-    def _by_angle(self) -> FloatArray:
-        return _interpolation(self.rolled_angle_rad, self.angle_rad)
+        return self.angle.places
 
     def refined(self, rolled: FloatArray) -> FloatArray:
-        """Values (..., l, f) of all lines, from those of the rolled ones (..., c, a)."""
-        return np.asarray(self._by_laydown @ rolled @ self._by_angle.T)
+        """Values wherever they are read, from those of the rolled lines (..., c, a)."""
+        return np.asarray(self.laydown.matrix @ rolled @ self.angle.matrix.T)
+
+    def within_reach(self, read: FloatArray) -> FloatArray:
+        """Values (..., l, f) of the lines, from those wherever they are read."""
+        return read[..., self.laydown.within, self.angle.within]
 
     def cell_of(self, own_laydown: float, angle_rad: float) -> tuple[int, int]:
         """Lay-down and angle indices of the line nearest to some line."""
@@ -89,10 +149,10 @@ class LineGrid:
         )
 
     def blur(self, laydown_boards: float, angle_rad: float) -> tuple[float, float]:
-        """Scatter in lay-down and angle, in steps of the grid; none where there is one value."""
+        """Scatter in lay-down and angle, in steps of the grid; none where one value is rolled."""
         return (
-            laydown_boards / _step(self.own_laydown) if len(self.own_laydown) > 1 else 0.0,
-            angle_rad / _step(self.angle_rad) if len(self.angle_rad) > 1 else 0.0,
+            laydown_boards / self.laydown.step if len(self.laydown.rolled) > 1 else 0.0,
+            angle_rad / self.angle.step if len(self.angle.rolled) > 1 else 0.0,
         )
 
 
@@ -101,32 +161,19 @@ def line_grid(
     hand: Hand,
     laydown_step_boards: float = LAYDOWN_STEP_BOARDS,
     angle_step_rad: float = ANGLE_STEP_RAD,
+    *,
+    strays: bool = True,
 ) -> LineGrid:
-    """Grid over what a bowler can repeat."""
+    """Grid over what a bowler can repeat, and where `strays`, over where scatter takes it."""
     low, high = sorted(own_board(board, hand) for board in reach.laydown_boards)
     return LineGrid(
-        _spread(low, high, laydown_step_boards), _spread(*reach.launch_angle_rad, angle_step_rad)
+        Axis(_spread(low, high, laydown_step_boards), STRAY_BOARDS if strays else 0.0),
+        Axis(_spread(*reach.launch_angle_rad, angle_step_rad), STRAY_RAD if strays else 0.0),
     )
 
 
 def _spread(low: float, high: float, step: float) -> FloatArray:
     return np.linspace(low, high, int(np.ceil((high - low) / step - 1e-9)) + 1)
-
-
-def _finer(rolled: FloatArray) -> FloatArray:
-    return np.linspace(rolled[0], rolled[-1], (len(rolled) - 1) * FINER + 1)
-
-
-def _step(values: FloatArray) -> float:
-    return float(values[1] - values[0])
-
-
-def _interpolation(rolled: FloatArray, finer: FloatArray) -> FloatArray:
-    """Matrix that takes values at the rolled places to the finer ones, by a cubic spline."""
-    if len(rolled) == 1:
-        return np.ones((1, 1))
-    spline = make_interp_spline(rolled, np.eye(len(rolled)), k=min(3, len(rolled) - 1))
-    return np.asarray(spline(finer))
 
 
 @dataclass(frozen=True, slots=True)
@@ -176,8 +223,8 @@ class LineValues:
         value = np.asarray(self.value[option].mean(axis=0), float)
         rows, columns = lines_of_room(value, cell)
         return (
-            rows * _step(self.grid.own_laydown) if rows else 0.0,
-            columns * _step(self.grid.angle_rad) if columns else 0.0,
+            rows * self.grid.laydown.step if rows else 0.0,
+            columns * self.grid.angle.step if columns else 0.0,
         )
 
 
@@ -196,38 +243,36 @@ def line_values(
     bodies: Bodies,
     pins: PinValue,
     grid: LineGrid,
-    slope_body: int | None = None,
     form: Form | None = None,
 ) -> LineValues:
     """Value of every line with every body on one lane, for d draws of it.
 
     films (d, 120, 39) [um] in the bowler's frame, dry_factor (d,), the release of the day (d,),
-    left out as the file says; draw 0 measures the slopes, each body's own, or those of
-    `slope_body` for all.
+    left out as the file says; draw 0 measures each body's slopes.
     """
     draws = len(films)
     every = np.arange(len(bodies.dry_friction))
-    measured = every if slope_body is None else every[[slope_body]]
     roll_lines = partial(_roll_lines, films, dry_factor, release, kind, bodies, grid)
     of_day = np.zeros((draws, len(SLOPES)))
     if form is not None:
         of_day += np.stack([getattr(form, name) for name in SLOPES], axis=1)
     meant = roll_lines(every, np.arange(draws), of_day)
     parts = of_day[:1] + np.diag([getattr(scatter, name) for name in SLOPES])
-    moved = roll_lines(measured, np.zeros(len(SLOPES), int), parts)
-    blur = _blur_boards(grid.refined(moved[0] - meant[0, measured, :1]))
+    moved = roll_lines(every, np.zeros(len(SLOPES), int), parts)
+    blur = _blur_boards(grid.refined(moved[0] - meant[0, :, :1]))
     offset, angle, break_x = grid.refined(meant[:3])
     value = pins.at(offset, angle, np.broadcast_to(blur[:, None], offset.shape))
-    gutter = break_x > LANE_WIDTH_M / 2 - EDGE_BOARDS * BOARD_M
-    value = np.where(gutter, pins.gutter, value)
+    value = np.where(break_x > LANE_WIDTH_M / 2, pins.gutter, value)
     sigma = grid.blur(
         float(np.hypot(scatter.laydown_boards, AIM_BOARDS)),
         float(np.hypot(scatter.launch_angle_rad, AIM_RAD)),
     )
+    strayed = gaussian_filter(value.astype(np.float32), (0.0, 0.0, *sigma), mode="nearest")
+    edge = grid.within_reach(break_x) > LANE_WIDTH_M / 2 - EDGE_BOARDS * BOARD_M
     return LineValues(
         grid,
-        gaussian_filter(value.astype(np.float32), (0.0, 0.0, *sigma), mode="nearest"),
-        own_boards_of(grid.refined(meant[3].mean(axis=1))),
+        np.where(edge, np.float32(pins.gutter), grid.within_reach(strayed)),
+        own_boards_of(grid.within_reach(grid.refined(meant[3].mean(axis=1)))),
     )
 
 
@@ -248,8 +293,8 @@ def _roll_lines(
     shots = shots_of(
         release,
         kind,
-        own_laydown=grid.rolled_laydown[None, None, :, None],
-        launch_angle_rad=grid.rolled_angle_rad[None, None, None, :],
+        own_laydown=grid.laydown.rolled[None, None, :, None],
+        launch_angle_rad=grid.angle.rolled[None, None, None, :],
         speed_change_mps=speed_mps,
         rev_change_radps=revs_radps,
         rotation_change_rad=rotation_rad,
@@ -260,7 +305,7 @@ def _roll_lines(
     paths = roll(kind.under(films), bodies, shots, steps=STEPS)
     impact = paths.lane_impact
     fields = (impact.offset_boards, impact.entry_angle_deg, paths.break_x_m, paths.exit_x_m)
-    shape = len(body), len(film), len(grid.rolled_laydown), len(grid.rolled_angle_rad)
+    shape = len(body), len(film), len(grid.laydown.rolled), len(grid.angle.rolled)
     return np.stack([field.reshape(shape) for field in fields])
 
 

@@ -180,8 +180,10 @@ class Range:
     def every_line(self, delivery: Delivery) -> EveryLine:
         """All lines within the bowler's reach."""
         bowler = self.event.bowler
-        grid = line_grid(bowler.reach, bowler.hand, LAYDOWN_STEP_BOARDS, ANGLE_STEP_RAD)
-        laydown, angle = np.meshgrid(grid.rolled_laydown, grid.rolled_angle_rad, indexing="ij")
+        grid = line_grid(
+            bowler.reach, bowler.hand, LAYDOWN_STEP_BOARDS, ANGLE_STEP_RAD, strays=False
+        )
+        laydown, angle = np.meshgrid(grid.laydown.rolled, grid.angle.rolled, indexing="ij")
         return EveryLine(
             self.throws(delivery, laydown.ravel(), angle.ravel(), ERRORS), laydown.shape
         )

@@ -116,12 +116,10 @@ def lane_study(
     progress: Callable[[str, int, int], None],
     *,
     grid: LineGrid | None = None,
-    own_slopes: bool = True,
 ) -> Study:
     """Study every lane of every game of the bowler.
 
-    `grid` of lines left out is all that the bowler can repeat; without `own_slopes` one option's
-    slopes stand for all.
+    `grid` of lines left out is all that the bowler can repeat.
     """
     bowler = event.bowler
     lanes: dict[tuple[int, int], LaneStudy] = {}
@@ -136,7 +134,6 @@ def lane_study(
             bodies=bodies,
             pins=pins,
             grid=grid or line_grid(bowler.reach, bowler.hand),
-            slope_body=None if own_slopes else len(options) // 2,
             form=doubt.form,
         )
         beside: LaneStudy | None = None

@@ -20,6 +20,7 @@ from nextpair.planning.lines import (
     AIM_RAD,
     ALIKE_PINS,
     EDGE_BOARDS,
+    FINER,
     LineValues,
     line_grid,
     line_values,
@@ -102,7 +103,7 @@ def brute_force(
     worth = table.mean_of(
         pins.worth, impact.offset_boards, impact.entry_angle_deg, impact.speed_mps
     )
-    lost = paths.break_x_m > LANE_WIDTH_M / 2 - EDGE_BOARDS * BOARD_M
+    lost = paths.break_x_m > LANE_WIDTH_M / 2
     return float(np.where(lost, pins.gutter, pins.base + worth).mean()), float(lost.mean())
 
 
@@ -111,7 +112,10 @@ def test_the_value_of_a_line_is_what_brute_force_makes_of_it(ball):
     value = values().mean_value[ball]
     best = np.unravel_index(value.argmax(), value.shape)
     cells = [(int(best[0]), int(best[1]))]
-    cells += [(row, column) for row in range(6, 45, 12) for column in range(15, 48, 8)]
+    kept = own_boards_of(meant().break_x_m.reshape(SHAPE)[ball]) > 1.0 + EDGE_BOARDS
+    cells += [
+        (row, column) for row in range(0, 47, 9) for column in range(2, 67, 8) if kept[row, column]
+    ]
     from_grid = np.array([value[cell] for cell in cells])
     by_force, lost = np.array([brute_force(ball, *cell) for cell in cells]).T
     safe = lost < FEW_LOST
@@ -137,30 +141,52 @@ def test_each_part_of_the_scatter_costs_what_brute_force_says(more):
 
 def test_lines_are_interpolated_to_where_the_kernel_rolls_them():
     coarse = rolled(
-        GRID.rolled_laydown[None, :, None],
-        GRID.rolled_angle_rad[None, None, :],
+        GRID.laydown.rolled[None, :, None],
+        GRID.angle.rolled[None, None, :],
         np.arange(len(BALLS))[:, None, None],
     )
-    shape = (len(BALLS), len(GRID.rolled_laydown), len(GRID.rolled_angle_rad))
+    shape = (len(BALLS), len(GRID.laydown.rolled), len(GRID.angle.rolled))
     on_lane = meant().break_x_m.reshape(SHAPE) < LANE_WIDTH_M / 2 - 3 * BOARD_M
     # Offsets have a kink where the head pin is just missed: from the contact to its row.
     misses = np.abs(meant().lane_impact.offset_boards.reshape(SHAPE)) - CONTACT_M / BOARD_M
     smooth = on_lane & (np.abs(misses) > 1.5)
     assert smooth.mean() > 0.5
     for name in ("offset_boards", "entry_angle_deg"):
-        read = GRID.refined(getattr(coarse.lane_impact, name).reshape(shape))
+        read = GRID.within_reach(GRID.refined(getattr(coarse.lane_impact, name).reshape(shape)))
         direct = getattr(meant().lane_impact, name).reshape(SHAPE)
         np.testing.assert_allclose(read[smooth], direct[smooth], atol=0.2)
 
 
 def test_rolled_lines_are_among_all_lines_and_straight_functions_stay_straight():
-    plane = 2.0 * GRID.rolled_laydown[:, None] - 30.0 * GRID.rolled_angle_rad[None, :]
+    plane = 2.0 * GRID.laydown.rolled[:, None] - 30.0 * GRID.angle.rolled[None, :]
     finer = 2.0 * GRID.own_laydown[:, None] - 30.0 * GRID.angle_rad[None, :]
-    np.testing.assert_allclose(GRID.refined(plane), finer, atol=1e-10)
-    step = (len(GRID.angle_rad) - 1) // (len(GRID.rolled_angle_rad) - 1)
-    np.testing.assert_allclose(GRID.angle_rad[::step], GRID.rolled_angle_rad, atol=1e-12)
-    step = (len(GRID.own_laydown) - 1) // (len(GRID.rolled_laydown) - 1)
-    np.testing.assert_allclose(GRID.own_laydown[::step], GRID.rolled_laydown, atol=1e-12)
+    np.testing.assert_allclose(GRID.within_reach(GRID.refined(plane)), finer, atol=1e-10)
+    for axis in (GRID.laydown, GRID.angle):
+        np.testing.assert_allclose(axis.places[::FINER], axis.rolled_within, atol=1e-12)
+        for beyond in (axis.places[0] - axis.rolled[0], axis.rolled[-1] - axis.places[-1]):
+            assert axis.margin <= beyond + 1e-12 < axis.margin + axis.step
+
+
+def test_a_line_at_the_end_of_reach_pays_for_straying_beyond_it():
+    """Against the same line in the middle of a wider reach, where nothing is cut off."""
+    _, _, pins = values_of(EVENT)
+    low, end = BOWLER.reach.laydown_boards[0], float(GRID.laydown.rolled_within[-3])
+    narrow = line_grid(replace(BOWLER.reach, laydown_boards=(low, end)), BOWLER.hand)
+    at_end, within = (
+        line_values(
+            FILM,
+            np.ones(1),
+            BOWLER.release,
+            BOWLER.scatter,
+            LaneKind(LENGTH_M),
+            BODIES,
+            pins,
+            grid,
+        ).mean_value[0]
+        for grid in (narrow, GRID)
+    )
+    row = GRID.cell_of(end, 0.0)[0]
+    np.testing.assert_allclose(at_end[-1], within[row], atol=3.0)
 
 
 def test_exit_boards_are_where_the_kernel_leaves_the_oil():
@@ -189,9 +215,9 @@ def test_the_grid_covers_what_the_bowler_can_repeat_and_no_more(hand):
         reach = replace(reach, laydown_boards=(mirrored_board(high), mirrored_board(low)))
     grid = line_grid(reach, hand, 1.5, 0.25 * DEGREE_RAD)
     assert (grid.own_laydown[0], grid.own_laydown[-1]) == (low, high)
-    assert np.diff(grid.rolled_laydown).max() <= 1.5 + 1e-9
+    assert np.diff(grid.laydown.rolled_within).max() <= 1.5 + 1e-9
     assert (grid.angle_rad[0], grid.angle_rad[-1]) == reach.launch_angle_rad
-    assert np.diff(grid.rolled_angle_rad).max() <= 0.25 * DEGREE_RAD + 1e-12
+    assert np.diff(grid.angle.rolled_within).max() <= 0.25 * DEGREE_RAD + 1e-12
 
 
 def test_a_reach_of_one_board_still_has_lines():
@@ -199,8 +225,10 @@ def test_a_reach_of_one_board_still_has_lines():
     grid = line_grid(reach, Hand.RIGHT)
     assert list(grid.own_laydown) == [20.0]
     assert list(grid.angle_rad) == [0.02]
-    assert grid.refined(np.array([[7.0]])) == [[7.0]]
-    assert grid.blur(0.5, 0.01) == (0.0, 0.0)
+    assert grid.within_reach(grid.refined(np.full((5, 5), 7.0))) == pytest.approx(7.0)
+    steady = line_grid(reach, Hand.RIGHT, strays=False)
+    assert steady.refined(np.array([[7.0]])) == [[7.0]]
+    assert steady.blur(0.5, 0.01) == (0.0, 0.0)
 
 
 def test_the_best_line_is_worth_most_or_alike():
