@@ -26,6 +26,7 @@ from nextpair.planning.aim import PinValue
 from nextpair.planning.day import Day, Lines, Seen
 from nextpair.planning.doubt import Doubt
 from nextpair.planning.next_move import Bench, bench_of, lane_now, next_line, next_moves
+from nextpair.planning.options import is_resurfaced
 from nextpair.planning.traffic import LaneFilms
 from nextpair.planning.trial import Line
 from nextpair.scoring.leaves import FULL_RACK, mirrored_leave, standing_pins
@@ -71,6 +72,7 @@ class Eyes:
         def told(board: float) -> float:
             return own_board(float(np.clip(board, 0.0, 2 * CENTRE_BOARD)), hand)
 
+        ball = balls[shot.line.option]
         left = _left(day.table, shot, pins) if reached else FULL_RACK
         return LoggedShot(
             id=UUID(int=1000 * shot.game + shot.frame),
@@ -79,7 +81,8 @@ class Eyes:
             frame=shot.frame + 1,
             delivery=1,
             lane=day.pair(shot.game).lanes[shot.side],
-            ball=balls[shot.line.option].name,
+            ball=ball.name,
+            surface_grit=ball.surface.named if is_resurfaced(day.event, ball) else None,
             laydown_board=told(laydown + LAYDOWN_ERROR_BOARDS * errors[0]),
             target_board=told(at_arrows + TARGET_ERROR_BOARDS * errors[1]),
             breakpoint_board=told(broke + BREAKPOINT_ERROR_BOARDS * errors[2] + off),

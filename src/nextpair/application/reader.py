@@ -1,0 +1,28 @@
+"""Reading as the proof's bowlers use it: logged shots in, the doubt that is left out."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from nextpair.application.believed import doubt_of
+from nextpair.application.reading import Groundwork, reading_of
+from nextpair.domain.belief import Draws
+from nextpair.domain.shot_log import LoggedShot
+from nextpair.planning.by_reading import Reader
+from nextpair.planning.contenders import Prepared
+from nextpair.planning.doubt import Doubt
+
+LANES_DRAWN = 24
+"""Draws of a belief under which every next line is weighed."""
+
+
+def reader_of(prepared: Prepared, seed: int) -> Reader:
+    """Somebody who reads the lanes of an event that is prepared for."""
+    ground = Groundwork(prepared.table, prepared.pins, prepared.films)
+
+    def read(shots: Sequence[LoggedShot]) -> Doubt:
+        found = reading_of(prepared.event, shots, ground, seed)
+        belief = Draws(found.names, tuple(map(tuple, found.draws.tolist())))
+        return doubt_of(belief, prepared.event.bowler, LANES_DRAWN, seed)
+
+    return read
