@@ -244,9 +244,10 @@ def _releases(place: _Place, stand: Line) -> list[_Change]:
 
 def _grid_about(grid: LineGrid, stand: Line) -> LineGrid:
     """The rolled lines near a line."""
-    boards = np.abs(grid.rolled_laydown - stand.own_laydown) <= NEAR_BOARDS
-    angles = np.abs(grid.rolled_angle_rad - stand.angle_rad) <= NEAR_RAD
-    return LineGrid(grid.rolled_laydown[boards], grid.rolled_angle_rad[angles])
+    return LineGrid(
+        grid.laydown.near(stand.own_laydown, NEAR_BOARDS),
+        grid.angle.near(stand.angle_rad, NEAR_RAD),
+    )
 
 
 def _best_of_each_kind(changes: list[_Change]) -> list[_Change]:

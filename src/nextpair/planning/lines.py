@@ -110,6 +110,11 @@ class Axis:
         )
         return np.asarray(spline(read))
 
+    def near(self, place: float, reach: float) -> Axis:
+        """The rolled places no farther than this from one of them."""
+        near = np.abs(self.rolled_within - place) <= reach
+        return Axis(self.rolled_within[near], self.margin)
+
     @property
     def within(self) -> slice:
         """The lines among all places that are read."""
