@@ -54,6 +54,7 @@ bench: $(READY)  ## measure speed, accuracy and start-up (6 minutes); figures in
 readme: $(READY) ## put a card and the pictures of the demo into the readme again
 	@$(BIN)/python tools/readme.py
 	@$(BIN)/python tools/paths_picture.py
+	@$(BIN)/python tools/belief_picture.py
 	@$(BIN)/python tools/carry_picture.py
 
 carry: $(READY)  ## draw the carry table again for docs/guide/carry.md, after `make racks`

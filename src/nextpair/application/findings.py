@@ -27,8 +27,6 @@ from nextpair.domain.unknowns import (
     FILM_LOG,
     FLATTER_LOG,
     LONGER_M,
-    OWN_DRY_LOG,
-    OWN_FILM_LOG,
     REVS_LOG,
     ROTATION_RAD,
     SPEED_MPS,
@@ -44,6 +42,15 @@ FOUR_IN_FIVE = 1.2816
 PERCENTILES = (10.0, 90.0)
 MISSED_BOARDS = 1.0
 """At the pins: nearer to where a shot was expected than this, there is nothing to explain."""
+
+NAMES = {
+    DRY_LOG.name: "dry friction",
+    FILM_LOG.name: "oil",
+    WEAR_LOG.name: "wear",
+    CARRY_LOG.name: "carrydown",
+    FLATTER_LOG.name: "oil at the gutters",
+}
+"""What the trade calls an unknown, where its own name is another."""
 
 Scale = Callable[[FloatArray], FloatArray]
 """From an unknown's own unit to the one that it is told in."""
@@ -109,21 +116,22 @@ def _finding(event: Event, reading: Reading, place: int) -> Finding:
 
 def told_as(event: Event, name: str) -> Told:
     """How one unknown is told, by its name; what a lane has for itself, with its number."""
-    lane = lane_of(name)
-    unknown = unknown_of(name)
-    kinds = dict(_shared_kinds(event) if lane is None else _own_kinds())
-    kind = kinds[unknown.name]
-    return kind if lane is None else Told(f"{kind.name} of lane {lane}", kind.unit, kind.scale)
+    lane, own = lane_of(name), unknown_of(name).name
+    if lane is None and own in (absolute := dict(_absolute(event))):
+        return absolute[own]
+    stem, _, unit = own.rpartition("_")
+    said = NAMES.get(own, stem.replace("_", " "))
+    if unit != "log":
+        return Told(said if lane is None else f"{said} of lane {lane}", unit, _as_it_is)
+    if lane is None:
+        return Told(said, "% of plan", _percent)
+    return Told(f"{said} of lane {lane}", "% of its neighbours", _percent)
 
 
-def _shared_kinds(event: Event) -> Iterator[tuple[str, Told]]:
+def _absolute(event: Event) -> Iterator[tuple[str, Told]]:
+    """What is told with the plan's own number in it, and not as a difference from it."""
     release = event.bowler.release
     length_ft = event.left_pattern.length_m / FOOT_M
-    yield DRY_LOG.name, Told("dry friction", "% of plan", _percent)
-    yield FILM_LOG.name, Told("oil", "% of plan", _percent)
-    yield WEAR_LOG.name, Told("wear", "% of plan", _percent)
-    yield CARRY_LOG.name, Told("carrydown", "% of plan", _percent)
-    yield FLATTER_LOG.name, Told("oil at the gutters", "% of plan", _percent)
     yield LONGER_M.name, Told("length of the oil", "ft", lambda x: length_ft + x / FOOT_M)
     yield (
         SPEED_MPS.name,
@@ -145,9 +153,8 @@ def _shared_kinds(event: Event) -> Iterator[tuple[str, Told]]:
     )
 
 
-def _own_kinds() -> Iterator[tuple[str, Told]]:
-    yield OWN_DRY_LOG.name, Told("dry friction", "% of its neighbours", _percent)
-    yield OWN_FILM_LOG.name, Told("oil", "% of its neighbours", _percent)
+def _as_it_is(number: FloatArray) -> FloatArray:
+    return number
 
 
 def _percent(logarithm: FloatArray) -> FloatArray:

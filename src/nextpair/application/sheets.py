@@ -76,11 +76,25 @@ def _as_it_is(event: Event, read: Read) -> Event:
 
 
 def _from_now(sheet: Sheet, read: Read) -> Sheet:
-    """A sheet without what is over."""
-    games = tuple(game for game in sheet.games if game.game >= read.next_game)
+    """A sheet without what is over: games, and once they have begun practice and packing."""
+    where = f"frame {read.last_frame} of game {read.last_game}"
+    until = "practice" if read.last_game == PRACTICE else where
+    stands_on = f"This sheet goes by what {read.shots} logged shots said, up to {until}."
+    from_now = replace(
+        sheet,
+        games=tuple(game for game in sheet.games if game.game >= read.next_game),
+        cautions=(stands_on, *sheet.cautions),
+    )
     if read.last_game == PRACTICE:
-        return replace(sheet, games=games)
-    return replace(sheet, games=games, practice=(), practice_options=())
+        return from_now
+    return replace(
+        from_now,
+        practice=(),
+        practice_options=(),
+        bag=tuple(item for item in sheet.bag if item.stands_in_for is None),
+        bag_worth=None,
+        left_at_home=(),
+    )
 
 
 def _scores(event: Event, computed: EventPlan) -> tuple[str, ...]:

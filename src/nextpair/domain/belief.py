@@ -18,6 +18,8 @@ TIED_CORRELATION = 0.4
 """From this size on, two findings are told to be hard to tell apart."""
 LIKELY_PROBABILITY = 0.65
 """From this chance on a side is named."""
+NEWS_PROBABILITY = 0.75
+"""From this chance on a side is news, however little was learned beside it."""
 LEARNED_SHARE = 0.15
 """From this share of its spread gone on, something was learned of an unknown."""
 
@@ -61,7 +63,8 @@ class Finding:
     @property
     def is_news(self) -> bool:
         """Whether the shots said anything of it: a side, or less spread."""
-        return self.is_likely or self.learned_share >= LEARNED_SHARE
+        sure = self.sure_probability >= NEWS_PROBABILITY
+        return sure or self.learned_share >= LEARNED_SHARE
 
     @property
     def learned_share(self) -> float:

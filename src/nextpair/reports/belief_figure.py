@@ -37,6 +37,7 @@ REACH_SD = 2.6
 MARGIN_SHARE = 0.1
 """Of what the hills span, left free at each side for numbers."""
 STEPS = 40
+FINDINGS = 6
 PALE, DARK = ramp_colour(0.22), ramp_colour(0.80)
 DASHED = 'stroke-dasharray="4 2.5"'
 
@@ -49,8 +50,8 @@ NOTES = (
 
 
 def belief_figure(read: Read) -> str:
-    """What the shots said anything of, most learned first, as SVG."""
-    findings = read.news
+    """What the shots said most of, most learned first, as SVG."""
+    findings = _shown(read)
     texts = (*(tie.words for tie in read.ties), *NOTES)
     lines = [line for text in texts for line in wrap(text, NOTE_LETTERS)]
     notes_y = HEAD_PX + ROW_PX * len(findings) + 12
@@ -74,6 +75,13 @@ def belief_figure(read: Read) -> str:
         f'<rect width="{px(PAGE_PX)}" height="{px(height)}" fill="{PAPER}"/>'
         f"{_head(read)}{rows}{notes}</svg>"
     )
+
+
+def _shown(read: Read) -> tuple[Finding, ...]:
+    """All that is news; where that is little, with what was learned next to nothing of."""
+    others = (found for found in read.findings if not found.is_news)
+    by_learned = sorted(others, key=lambda found: -found.learned_share)
+    return (*read.news, *by_learned)[: max(FINDINGS, len(read.news))]
 
 
 def _head(read: Read) -> str:

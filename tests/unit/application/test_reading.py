@@ -11,6 +11,7 @@ import pytest
 
 from event_folder import DEMO
 from nextpair.application.believed import doubt_of, lane_of, picked_rows
+from nextpair.application.findings import told_as
 from nextpair.application.lane_story import (
     ball_thrown,
     next_game,
@@ -28,6 +29,7 @@ from nextpair.domain.errors import InvalidValueError
 from nextpair.domain.event import Event
 from nextpair.domain.lane import mirrored_board
 from nextpair.domain.shot_log import LoggedShot
+from nextpair.domain.unknowns import LONGER_M, OF_A_LANE, OF_THE_BOWLER, REVS_LOG, SHARED
 from nextpair.files import load_event, load_shots
 from nextpair.scoring.leaves import MIRROR_IMAGES
 from small_event import mirror_image
@@ -273,3 +275,16 @@ def test_what_would_change_it_is_what_decides():
     assert "nothing that these shots leave open" in would_change(
         event(), 13, belief, np.full(200, 3.0)
     )
+
+
+def test_every_unknown_has_a_name_and_a_unit():
+    names = [one.name for one in (*SHARED, *OF_THE_BOWLER)] + [one.on(13) for one in OF_A_LANE]
+    told = [told_as(event(), name) for name in names]
+    assert len({one.name for one in told}) == len(told)
+    assert all(one.unit and one.name == one.name.lower() for one in told)
+    zero = np.zeros(1)
+    length = told_as(event(), LONGER_M.name)
+    assert (length.unit, float(length.scale(zero)[0])) == ("ft", pytest.approx(41.0))
+    revs = told_as(event(), REVS_LOG.name)
+    assert (revs.unit, float(revs.scale(zero)[0])) == ("rpm", pytest.approx(365.0))
+    assert told_as(event(), "lane_13_dry_log").name == "dry friction of lane 13"

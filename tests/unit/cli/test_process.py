@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import os
 import subprocess
 import sys
@@ -56,3 +57,23 @@ def test_a_terminal_without_our_letters_gets_signs_in_their_place(tmp_path):
     done = run("film", str(named), PYTHONIOENCODING="ascii")
     assert done.returncode == 0, done.stderr
     assert done.stdout.startswith(b"?ngstr?m ")
+
+
+def test_the_bundled_shots_are_read():
+    done = run("read", str(DEMO / "event.toml"), str(DEMO / "shots.csv"), "--json")
+    assert done.returncode == 0, done.stderr
+    assert done.stderr == b""
+    document = json.loads(done.stdout)
+    assert (document["shots"], document["last_game"], document["next_game"]) == (12, 1, 1)
+    assert [moves["lane"] for moves in document["moves"]] == [13, 14]
+
+
+def test_a_log_of_other_lanes_is_the_callers(tmp_path):
+    log = (DEMO / "shots.csv").read_text("utf-8").replace(",1,13,", ",1,12,", 1)
+    (tmp_path / "shots.csv").write_text(log, "utf-8")
+    done = run("read", str(DEMO / "event.toml"), str(tmp_path / "shots.csv"))
+    assert done.returncode == 2
+    assert done.stdout == b""
+    told = done.stderr.decode()
+    assert len(told.splitlines()) == 1
+    assert "shots.csv: line 2: lane: found 12, allowed: a lane of 13-14, the pair of" in told

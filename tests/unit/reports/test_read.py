@@ -14,7 +14,7 @@ from nextpair.reports.belief_figure import EDGE_PX, PAGE_PX, WIDE_PX, _scale, be
 from nextpair.reports.belief_words import number_words, option_words
 from nextpair.reports.read_text import render_read_text
 from nextpair.reports.sheet_json import render_read_json
-from unit.reports.read_factory import FILM, FRICTION, SPEED, a_read, an_option
+from unit.reports.read_factory import FILM, FRICTION, SPEED, WEAR, a_read, an_option
 
 SVG = "{http://www.w3.org/2000/svg}"
 
@@ -107,7 +107,7 @@ def test_bars_end_where_the_intervals_do(picture):
         for path in picture.iter(f"{SVG}path")
         if path.get("class") and "H" in path.get("d", "")
     ]
-    shown = (SPEED, FRICTION, FILM)
+    shown = (SPEED, FRICTION, FILM, WEAR)
     expected = []
     for finding in shown:
         x = _scale(finding.planned, finding.found)
@@ -126,7 +126,7 @@ def test_hills_have_one_area(picture):
             pairs = zip(points, [*points[1:], points[0]], strict=True)
             area = 0.5 * abs(sum(x0 * y1 - x1 * y0 for (x0, y0), (x1, y1) in pairs))
             areas[path.get("class", "")].append(area)
-    assert len(areas["before"]) == 3
+    assert len(areas["before"]) == 4
     assert areas["before"] == pytest.approx(areas["after"], rel=0.02)
 
 
