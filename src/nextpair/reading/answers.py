@@ -126,13 +126,15 @@ def _variant(story: LaneStory, shot: int, numbers: FloatArray) -> tuple[Lanes, B
 class Answers:
     """Marks of n shots about a centre each.
 
-    slopes : (n, len(Mark), 11) at the centres.
+    slopes : (n, len(Mark), 11) at the centres. bends : (n, len(Mark), 5, 5) second slopes there to
+        the numbers of the release.
     curves : (55, n, len(Mark)) marks of the centres' releases as quadratics of what is not known,
         in deviations of `scale` (9,) from the centre.
     missed : (n, len(Mark)) variance of what quadratics miss.
     """
 
     slopes: FloatArray
+    bends: FloatArray
     scale: FloatArray
     curves: FloatArray
     missed: FloatArray
@@ -156,14 +158,27 @@ def answers_about(
     coefficients = solve @ marks
     left = marks - terms @ coefficients
     linear = coefficients[:, 1 : 1 + NUMBERS]
+    inverse = np.linalg.inv(root)
     reach = np.diagonal(root, axis1=1, axis2=2)[:, UNKNOWN]
     scale = reach.max(axis=0)
     return Answers(
-        slopes=np.asarray(np.einsum("nim,nij->nmj", linear, np.linalg.inv(root))),
+        slopes=np.asarray(np.einsum("nim,nij->nmj", linear, inverse)),
+        bends=_bends(coefficients[:, 1 + NUMBERS :], inverse)[..., RELEASE, RELEASE],
         scale=scale,
         curves=_of_unknown(coefficients, scale / reach),
         missed=(left**2).sum(axis=1) / (len(terms) - terms.shape[1]),
     )
+
+
+def _bends(products: FloatArray, inverse: FloatArray) -> FloatArray:
+    """Second slopes (n, len(Mark), 11, 11), from coefficients of products (n, 66, len(Mark)) of
+    deviations and what turns numbers into deviations (n, 11, 11)."""
+    first, second = _pairs(NUMBERS)
+    whole = np.zeros((len(products), products.shape[2], NUMBERS, NUMBERS))
+    whole[:, :, first, second] = products.transpose(0, 2, 1)
+    whole += whole.transpose(0, 1, 3, 2)
+    turn = inverse[:, None]
+    return np.asarray(turn.transpose(0, 1, 3, 2) @ whole @ turn)
 
 
 def _of_unknown(coefficients: FloatArray, longer: FloatArray) -> FloatArray:

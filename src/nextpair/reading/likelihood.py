@@ -115,6 +115,9 @@ class Likelihood:
         )
         slopes = answers.slopes[:, :, RELEASE]
         self._back = np.einsum("nme,ne->nm", slopes, releases.likely)
+        self._bent = 0.5 * np.einsum(
+            "nmef,ne,nf->nm", answers.bends, releases.likely, releases.likely
+        )
         self._speed = rows[:, np.flatnonzero(UNKNOWN == Number.SPEED)[0]]
         self._meant_mps = np.array([release.speed_mps for release in story.releases])
         self._own_laydown = releases.own_laydown
@@ -150,11 +153,12 @@ class Likelihood:
         bad = self._bad.log_density(off) + np.log(BAD_SHARE)
         bad[:, self._leaves.shots] += np.log(self._leaves.usual)
         both = np.logaddexp(good, bad)
+        line = meant + self._bent
         return Judged(
             log_likelihood=both,
             bad_probability=np.exp(bad - both),
-            entry=meant[..., Mark.ENTRY],
-            breakpoint=meant[..., Mark.BREAKPOINT],
+            entry=line[..., Mark.ENTRY],
+            breakpoint=line[..., Mark.BREAKPOINT],
             came_in=entries[..., 0],
         )
 
