@@ -87,12 +87,16 @@ class Eyes:
     bad_share: float = 0.0
 
 
+SHARP = Eyes()
+"""Everything is seen, as well as people see."""
+
+
 def shots_seen(
     story: LaneStory,
     prior: Prior,
     truth: FloatArray,
     rng: np.random.Generator,
-    eyes: Eyes = Eyes(),
+    eyes: Eyes = SHARP,
 ) -> Seen:
     """Shots from one line under a truth (p,), as the observation model has it: the path, scatter,
     uneven oil, reading errors, and pins that fall by the carry table."""

@@ -1,4 +1,5 @@
-"""The belief after some shots, without the reader's short cuts, sampled by `emcee`.
+"""The belief after some shots, without the reader's short cuts, sampled by `emcee`
+([foreman-mackey-2013]).
 
 Every shot is rolled for every belief, and so are its slopes to the slips; what was seen and how
 the ball came in are one normal of seven numbers, and what was left is summed over a fine grid of
@@ -49,11 +50,13 @@ ACROSS = np.linspace(-4.0, 4.0, 41)
 
 @dataclass(frozen=True)
 class Posterior:
-    """The belief after shots that were all meant, and of which everything was seen."""
+    """The belief after shots that were all meant, and of which everything was seen; the unknowns
+    at the places `free` are free, the others are as believed beforehand."""
 
     prior: Prior
     story: LaneStory
     seen: Seen
+    free: tuple[int, ...]
 
     @cached_property
     def releases(self) -> Releases:
@@ -61,13 +64,26 @@ class Posterior:
         return releases_of(self.story, self.seen, rows @ self.prior.mean)
 
     @cached_property
-    def one_shape(self) -> bool:
-        """Whether the prior knows the shape of the films so well that one film a shot will do."""
-        rows = model.number_rows(self.prior, self.seen.lane)[0, :SHAPES]
-        return bool((rows @ self.prior.sd < 1e-3).all())
+    def kept(self) -> NDArray[np.int64]:
+        """Places (n,) of what was left among the leaves of the table."""
+        return stand_ins(np.array(self.story.table.leaves))[self.seen.leave]
 
-    def __call__(self, unknowns: FloatArray) -> FloatArray:
-        """Log densities (m,) at (m, p), but for a constant."""
+    @cached_property
+    def usual(self) -> FloatArray:
+        """Chances (n,) of what was left where nothing is known of the entry."""
+        chances = self.story.table.chances.mean(axis=(0, 1, 2))
+        return np.maximum(chances[self.kept], LEAST_CHANCE)
+
+    @cached_property
+    def one_shape(self) -> bool:
+        """Whether the shape of the films is held, so that one film a shot will do."""
+        rows = model.number_rows(self.prior, self.seen.lane)[0, :SHAPES]
+        return not rows[:, list(self.free)].any()
+
+    def __call__(self, free: FloatArray) -> FloatArray:
+        """Log densities (m,) at (m, f) of the free unknowns, but for a constant."""
+        unknowns = np.tile(self.prior.mean, (len(free), 1))
+        unknowns[:, self.free] = free
         off = (unknowns - self.prior.mean) / self.prior.sd
         marks, slopes, speed_mps = self._rolled(unknowns)
         whole = np.zeros(len(unknowns))
@@ -121,10 +137,7 @@ class Posterior:
         entry = mean[:, 4:] + (gain @ off[..., None])[..., 0]
         left = spread[:, 4:, 4:] - gain @ spread[:, :5, 4:]
         good = _log_normal(off, of_readings) + np.log(self._left(shot, entry, left))
-        table = self.story.table
-        kept = stand_ins(np.array(table.leaves))[seen.leave[shot]]
-        usual = max(table.chances.mean(axis=(0, 1, 2))[kept], LEAST_CHANCE)
-        bad = _log_normal(off, of_readings + np.diag(BAD**2)) + np.log(usual)
+        bad = _log_normal(off, of_readings + np.diag(BAD**2)) + np.log(self.usual[shot])
         return np.logaddexp(good + np.log1p(-model.BAD_SHARE), bad + np.log(model.BAD_SHARE))
 
     def _left(self, shot: int, entry: FloatArray, spread: FloatArray) -> FloatArray:
@@ -134,10 +147,10 @@ class Posterior:
         place, angle, speed = (entry[:, None] + ACROSS[:, None] * along[:, None]).transpose(
             2, 0, 1
         )
-        kept = stand_ins(np.array(self.story.table.leaves))[self.seen.leave[shot]]
         offset = offset_boards_at(CENTRE_BOARD - place, angle)
         weight = np.exp(-0.5 * ACROSS**2)
-        chance = self.story.table.chance_of(kept, offset, angle, speed) @ (weight / weight.sum())
+        chances = self.story.table.chance_of(self.kept[shot], offset, angle, speed)
+        chance = chances @ (weight / weight.sum())
         return np.maximum(chance, LEAST_CHANCE)
 
 
@@ -149,11 +162,11 @@ def _log_normal(off: FloatArray, covariance: FloatArray) -> FloatArray:
 
 
 def sampled(posterior: Posterior, walkers: int, steps: int, seed: int) -> FloatArray:
-    """Draws (s, p) of a belief, the first third of the steps left out."""
-    prior = posterior.prior
+    """Draws (s, f) of a belief, the first third of the steps left out."""
+    prior, free = posterior.prior, list(posterior.free)
     rng = np.random.default_rng(seed)
-    start = prior.mean + prior.sd * rng.normal(size=(walkers, len(prior)))
-    sampler = emcee.EnsembleSampler(walkers, len(prior), posterior, vectorize=True)
+    start = prior.mean[free] + prior.sd[free] * rng.normal(size=(walkers, len(free)))
+    sampler = emcee.EnsembleSampler(walkers, len(free), posterior, vectorize=True)
     sampler.random_state = np.random.RandomState(seed).get_state()
     sampler.run_mcmc(start, steps)
     return np.asarray(sampler.get_chain(discard=steps // 3, flat=True))

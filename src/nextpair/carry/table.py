@@ -150,17 +150,10 @@ class CarryTable:
 
         leave : places among `leaves`. The others see `mean_of`; none may be NaN.
         """
-        spread = np.broadcast_arrays(
-            np.asarray(leave, np.float64),
-            *(
-                np.asarray(value, np.float64)
-                for value in (offset_boards, entry_angle_deg, speed_mps)
-            ),
-        )
-        which, *impact = (np.ravel(values) for values in spread)
-        places = which.astype(np.int64)
-        found: FloatArray = _one_leave(*self._axes, self.chances, places, *impact)
-        return found.reshape(spread[0].shape)
+        shape, columns = _columns(leave, offset_boards, entry_angle_deg, speed_mps)
+        places = columns[0].astype(np.int64)
+        found: FloatArray = _one_leave(*self._axes, self.chances, places, *columns[1:])
+        return found.reshape(shape)
 
     def inside_range(
         self, offset_boards: ArrayLike, entry_angle_deg: ArrayLike, speed_mps: ArrayLike

@@ -225,3 +225,13 @@ def test_the_rolls_near_an_impact_agree_with_the_table(offset_boards):
     impact = rolls.taken(near)
     told = TABLE.mean_pins(impact.offset_boards, impact.angle_deg, impact.speed_mps)
     assert told.mean() == pytest.approx(felled.mean(), abs=0.25)
+
+
+def test_the_chance_of_one_leave_is_that_among_all():
+    table = load_table()
+    impact = np.array([1.2, -3.0, 40.0]), np.array([5.5, 2.0, 4.0]), np.array([6.4, 7.0, 2.0])
+    everything = table.leave_probability(*impact)
+    places = np.array([0, 5, len(table.leaves) - 1])
+    one_each = table.chance_of(places, *impact)
+    np.testing.assert_allclose(one_each, everything[np.arange(3), places], atol=1e-12)
+    assert table.chance_of(0, *(column[:0] for column in impact)).shape == (0,)
