@@ -80,12 +80,18 @@ def own_board(board: float, hand: Hand) -> float:
 
 
 def own_x_m(own_boards: ArrayLike) -> FloatArray:
-    """Metres toward the bowler's own side of boards counted from that side."""
+    """Metres toward the bowler's own side of boards counted from that side.
+
+    Source: closed form, boards of one width.
+    """
     return np.asarray((CENTRE_BOARD - np.asarray(own_boards, float)) * BOARD_M)
 
 
 def own_boards_of(x_m: ArrayLike) -> FloatArray:
-    """Boards counted from the bowler's own side, of metres toward that side."""
+    """Boards counted from the bowler's own side, of metres toward that side.
+
+    Source: closed form, boards of one width.
+    """
     return np.asarray(CENTRE_BOARD - np.asarray(x_m, float) / BOARD_M)
 
 

@@ -58,25 +58,27 @@ def film_draws(
 
 
 def drawn_films(
-    fresh: FloatArray, worn: FloatArray, draws: FilmDraws, length_m: float
+    fresh_um: FloatArray, worn_um: FloatArray, draws: FilmDraws, length_m: float
 ) -> FloatArray:
     """Films (d, 120, 39) of one lane under every draw.
 
     Parameters
     ----------
-    fresh : film as laid (120, 39) [um].
-    worn : film at some time as planned, one (120, 39) or one for each draw (d, 120, 39) [um].
+    fresh_um : film as laid (120, 39) [um].
+    worn_um : film at some time as planned, one (120, 39) or one for each draw (d, 120, 39) [um].
     draws : how oil and wear differ.
     length_m : of the pattern on paper.
 
-    Without a difference the films are the worn ones, to the last digit. Source: assumption: what
-    traffic changes goes in proportion, tested by film readings before and after play.
+    Without a difference the films are the worn ones, to the last digit.
+
+    Source: closed form, factors on what is there; that what traffic changes goes in proportion is
+    an assumption, tested by film readings before and after play.
     """
-    changed = np.broadcast_to(worn, (len(draws), *fresh.shape)) - fresh
+    changed = np.broadcast_to(worn_um, (len(draws), *fresh_um.shape)) - fresh_um
     if (draws.carry_factor != 1.0).any():
         carried = np.maximum(changed, 0.0)
         changed = changed + (draws.carry_factor - 1.0)[:, None, None] * carried
-    films = np.maximum(fresh + draws.wear_factor[:, None, None] * changed, 0.0)
+    films = np.maximum(fresh_um + draws.wear_factor[:, None, None] * changed, 0.0)
     films *= draws.film_factor[:, None, None]
     if draws.flatter.any():
         films *= np.exp(draws.flatter[:, None] * OUTWARD)[:, None, :]
