@@ -11,6 +11,7 @@ from benchmarks.carried import carry_times
 from benchmarks.machine import machine
 from benchmarks.planned import FULL, LITTLE, Size, sheet_costs
 from benchmarks.rates import MANY_SHOTS, rates, scaling, wear_to_roll
+from benchmarks.read import read_costs
 from benchmarks.starting import starts
 
 
@@ -39,6 +40,7 @@ def measured(effort: Effort) -> dict[str, Any]:
         "kernel.two_core_scaling": scaling(effort.runs, effort.many_shots),
         "wear.ratio_to_roll": wear_to_roll(effort.runs),
         **carry_times(effort.runs),
+        **read_costs(effort.runs),
         **sheet_costs(effort.sheet),
         **starts(effort.runs),
         **largest_errors(effort.oracle_shots, effort.processes),

@@ -25,6 +25,7 @@ from nextpair.kernel.roll import roll
 from nextpair.kernel.throws import shots_of
 from nextpair.physics.film_draws import drawn_films, film_draws
 from nextpair.reading.lane_story import LaneStory
+from nextpair.reading.seen import UNSEEN
 
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int64]
@@ -150,13 +151,18 @@ class Answers:
 def answers_about(
     story: LaneStory, shots: Sequence[int], centre: FloatArray, covariance: FloatArray
 ) -> Answers:
-    """Answers of some shots about centres (n, 11), as far as a covariance (n, 11, 11) reaches."""
+    """Answers of some shots about centres (n, 11), as far as a covariance (n, 11, 11) reaches.
+
+    Of a shot that cannot be rolled nothing is known, which the missed variance says.
+    """
     root = np.linalg.cholesky(covariance)
     numbers = centre[:, None, None] + np.einsum("nij,fsj->nfsi", root, _design())
     marks = marks_at(story, shots, numbers).reshape(len(shots), -1, len(Mark))
     terms, solve = _solver()
+    lost = np.asarray(np.isnan(marks).any(axis=(1, 2)))
+    marks[lost] = 0.0
     coefficients = solve @ marks
-    left = marks - terms @ coefficients
+    missed = ((marks - terms @ coefficients) ** 2).sum(axis=1) / (len(terms) - terms.shape[1])
     linear = coefficients[:, 1 : 1 + NUMBERS]
     inverse = np.linalg.inv(root)
     reach = np.diagonal(root, axis1=1, axis2=2)[:, UNKNOWN]
@@ -166,7 +172,7 @@ def answers_about(
         bends=_bends(coefficients[:, 1 + NUMBERS :], inverse)[..., RELEASE, RELEASE],
         scale=scale,
         curves=_of_unknown(coefficients, scale / reach),
-        missed=(left**2).sum(axis=1) / (len(terms) - terms.shape[1]),
+        missed=np.where(lost[:, None], UNSEEN, missed),
     )
 
 

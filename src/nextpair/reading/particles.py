@@ -7,8 +7,6 @@ from collections.abc import Callable
 import numpy as np
 from numpy.typing import NDArray
 
-from nextpair.reading.prior import Prior
-
 FloatArray = NDArray[np.float64]
 LogLikelihood = Callable[[FloatArray], FloatArray]
 
@@ -20,12 +18,19 @@ LAST_MOVES = 8
 LONGEST_STEP = 0.7
 """Of a move, as a share of the particles' own spread."""
 MOST_ROUNDS = 60
+HELD_OPEN = 0.05
+"""Least deviation of a move, of that before any shot."""
 
 
 def tempered(
-    prior: Prior, log_likelihood: LogLikelihood, rng: np.random.Generator, draws: int
+    mean: FloatArray,
+    sd: FloatArray,
+    log_likelihood: LogLikelihood,
+    rng: np.random.Generator,
+    draws: int,
 ) -> FloatArray:
-    """Draws (draws, p), equally likely, of a belief with that log likelihood: (m, p) to (m,).
+    """Draws (draws, p), equally likely, of a belief: independent normals of that mean and
+    deviation (p,) before, and a log likelihood of (m, p) as (m,).
 
     The likelihood's exponent grows from 0 to 1, as fast as half of the particles stay effective;
     after each step they are drawn anew by weight and moved so that the belief stays as it is.
@@ -33,8 +38,12 @@ def tempered(
     Source: [delmoral-2006] tempered sequential Monte Carlo; [neal-1998] moves that
     leave a normal belief as it is, about the particles' own mean.
     """
-    particles = prior.mean + prior.sd * rng.normal(size=(draws, len(prior)))
-    likely = log_likelihood(particles)
+    particles = rng.normal(size=(draws, len(mean)))
+
+    def of(scaled: FloatArray) -> FloatArray:
+        return log_likelihood(mean + sd * scaled)
+
+    likely = of(particles)
     exponent = 0.0
     for _ in range(MOST_ROUNDS):
         step = _step(likely, 1.0 - exponent)
@@ -42,10 +51,10 @@ def tempered(
         chosen = _drawn(step * likely, rng)
         particles, likely = particles[chosen], likely[chosen]
         moves = LAST_MOVES if exponent >= 1.0 else MOVES
-        particles, likely = _moved(prior, log_likelihood, rng, particles, likely, exponent, moves)
+        particles, likely = _moved(of, rng, particles, likely, exponent, moves)
         if exponent >= 1.0:
             break
-    return particles
+    return np.asarray(mean + sd * particles)
 
 
 def _step(likely: FloatArray, left: float) -> float:
@@ -74,7 +83,6 @@ def _drawn(log_weight: FloatArray, rng: np.random.Generator) -> NDArray[np.int64
 
 
 def _moved(
-    prior: Prior,
     log_likelihood: LogLikelihood,
     rng: np.random.Generator,
     particles: FloatArray,
@@ -82,7 +90,8 @@ def _moved(
     exponent: float,
     moves: int,
 ) -> tuple[FloatArray, FloatArray]:
-    """Particles moved so many times, and their log likelihoods.
+    """Particles, in deviations from what was believed before, moved so many times, and their log
+    likelihoods.
 
     Halves move about the mean and spread of the other half, so that no move depends on where it
     starts.
@@ -94,7 +103,7 @@ def _moved(
         accepted = []
         for half, other in (halves, halves[::-1]):
             mean = particles[other].mean(axis=0)
-            root = np.linalg.cholesky(_covariance(particles[other], prior))
+            root = np.linalg.cholesky(_covariance(particles[other]))
             inverse = np.linalg.inv(root)
             at = particles[half]
             off = (at - mean) @ inverse.T
@@ -103,7 +112,7 @@ def _moved(
             there = mean + stepped @ root.T
             found = log_likelihood(there)
             gain = exponent * (found - likely[half])
-            gain += _log_prior(prior, there) - _log_prior(prior, at)
+            gain += 0.5 * ((at**2).sum(axis=1) - (there**2).sum(axis=1))
             gain += 0.5 * ((stepped**2).sum(axis=1) - (off**2).sum(axis=1))
             taken = np.log(rng.random(len(half))) < gain
             particles[half[taken]], likely[half[taken]] = there[taken], found[taken]
@@ -112,10 +121,7 @@ def _moved(
     return particles, likely
 
 
-def _covariance(particles: FloatArray, prior: Prior) -> FloatArray:
-    """Covariance (p, p) of particles, held open by a little of the prior's."""
-    return np.cov(particles.T) + np.diag((0.05 * prior.sd) ** 2)
-
-
-def _log_prior(prior: Prior, unknowns: FloatArray) -> FloatArray:
-    return np.asarray(-0.5 * (((unknowns - prior.mean) / prior.sd) ** 2).sum(axis=1))
+def _covariance(particles: FloatArray) -> FloatArray:
+    """Covariance (p, p) of particles, held open by a little of what was believed before."""
+    covariance = np.atleast_2d(np.cov(particles.T))
+    return np.asarray(covariance + HELD_OPEN**2 * np.eye(particles.shape[1]))

@@ -43,7 +43,8 @@ class Slip(IntEnum):
 class Releases:
     """n releases as one may believe them before looking at the lane.
 
-    known : (n,) whether lay-down and target were meant or seen; the others tell nothing.
+    known : (n,) whether lay-down and target were meant or seen, and the shot can be rolled; the
+        others tell nothing.
     own_laydown, angle_rad : (n,) of the line that was meant, or seen where nobody said.
     planned : (n, len(Mark)) marks of that line, everything as believed beforehand.
     covariance : (n, 5, 5) of the slips from it. likely : (n, 5) slips that the readings suggest.
@@ -78,6 +79,7 @@ def releases_of(story: LaneStory, seen: Seen, unknown: FloatArray) -> Releases:
     known = ~np.isnan(own_laydown + own_target)
     own_laydown, own_target = np.where(known, (own_laydown, own_target), 20.0)
     angle_rad, planned = _aimed(story, unknown, own_laydown, own_target)
+    known &= np.isfinite(planned).all(axis=1)
     covariance = _covariance(story, laydown_meant, target_meant)
     laydown_read = known & laydown_meant & ~np.isnan(seen.laydown)
     target_read = known & target_meant & ~np.isnan(seen.target)

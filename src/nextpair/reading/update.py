@@ -83,6 +83,7 @@ def update(prior: Prior, story: LaneStory, seen: Seen, seed: int, draws: int = D
     prior must name every lane of the story. Raises InvalidValueError where the three do not speak
     of the same shots and lanes.
     """
+    require(len(seen) > 0, "seen", len(seen), "at least one shot")
     require(np.array_equal(story.lane, seen.lane), "seen", len(seen), "the shots of the story")
     for lane in np.unique(seen.lane).tolist():
         require(lane in prior.lanes, "lane", lane, f"lanes of the prior, {prior.lanes}")
@@ -91,7 +92,30 @@ def update(prior: Prior, story: LaneStory, seen: Seen, seed: int, draws: int = D
     releases = releases_of(story, seen, rows @ prior.mean)
     answers = _answers(prior, story, releases, rows)
     likelihood = Likelihood(prior, story, seen, releases, answers)
-    return _reading(prior, tempered(prior, likelihood.of, rng, draws), likelihood, releases, seen)
+    told = np.asarray(rows.any(axis=(0, 1)))
+    found = _draws(prior, likelihood, told, rng, draws)
+    return _reading(prior, found, likelihood, releases, seen)
+
+
+def _draws(
+    prior: Prior,
+    likelihood: Likelihood,
+    told: BoolArray,
+    rng: np.random.Generator,
+    draws: int,
+) -> FloatArray:
+    """Draws (draws, p): of the unknowns that the shots depend on (p,) after them, of the others,
+    which lanes not met have for themselves, as beforehand."""
+    found = prior.mean + prior.sd * rng.normal(size=(draws, len(prior)))
+    everything = np.tile(prior.mean, (draws, 1))
+
+    def log_likelihood(some: FloatArray) -> FloatArray:
+        unknowns = everything[: len(some)].copy()
+        unknowns[:, told] = some
+        return likelihood.of(unknowns)
+
+    found[:, told] = tempered(prior.mean[told], prior.sd[told], log_likelihood, rng, draws)
+    return found
 
 
 def _answers(prior: Prior, story: LaneStory, releases: Releases, rows: FloatArray) -> Answers:

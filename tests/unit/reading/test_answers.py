@@ -11,6 +11,7 @@ from nextpair.kernel.throws import shots_of
 from nextpair.reading.answers import RELEASE, UNKNOWN, Mark, Number, answers_about, marks_at
 from nextpair.reading.likelihood import UNEVEN_ENTRY_BOARDS, number_rows
 from nextpair.reading.prior import usual_prior
+from nextpair.reading.seen import UNSEEN
 
 STORY = story_of(4)
 PRIOR = usual_prior((13, 14))
@@ -62,3 +63,12 @@ def test_a_board_of_laydown_is_a_board_at_the_arrows(answers):
     """Closed form: a parallel path."""
     slopes = answers.slopes[:, Mark.TARGET, Number.LAYDOWN]
     np.testing.assert_allclose(slopes, 1.0, atol=0.01)
+
+
+def test_of_a_shot_that_cannot_be_rolled_nothing_is_known():
+    centre = CENTRE.copy()
+    centre[1, Number.LAYDOWN] = np.nan
+    covariance = np.tile(1e-4 * np.eye(len(Number)), (4, 1, 1))
+    missed = answers_about(STORY, range(4), centre, covariance).missed
+    assert (missed[1] == UNSEEN).all()
+    assert missed[[0, 2, 3]].max() < 1.0

@@ -160,6 +160,17 @@ def test_shots_on_a_lane_without_a_belief_are_refused():
         update(usual_prior((13,)), story, seen, 1)
 
 
+def test_no_shots_are_refused():
+    story = story_of(4)
+    none = replace(story, **{
+        name: getattr(story, name)[:0] for name in ("lane", "fresh", "worn", "body", "releases")
+    })  # fmt: skip
+    nothing = np.empty(0)
+    seen = Seen(story.lane[:0], *[nothing] * 7, np.empty(0, np.int64))
+    with pytest.raises(InvalidValueError, match="seen"):
+        update(PRIOR, none, seen, 1)
+
+
 def test_shots_of_another_story_are_refused():
     story, _ = seen_under(4)
     _, seen = seen_under(6)
