@@ -10,6 +10,12 @@ from numpy.typing import NDArray
 
 from nextpair.carry.table import load_table
 from nextpair.domain.lane import BOARDS, CELL_M, CELLS
+from nextpair.domain.sight import (
+    BREAKPOINT_ERROR_BOARDS,
+    ENTRY_ERROR_BOARDS,
+    LAYDOWN_ERROR_BOARDS,
+    TARGET_ERROR_BOARDS,
+)
 from nextpair.domain.units import DEGREE_RAD, FOOT_M
 from nextpair.kernel.layout import bodies_of
 from nextpair.kernel.outcome import offset_boards_at
@@ -26,14 +32,7 @@ from nextpair.reading.likelihood import (
     number_rows,
 )
 from nextpair.reading.prior import Prior
-from nextpair.reading.seen import (
-    BREAKPOINT_READING_BOARDS,
-    ENTRY_READING_BOARDS,
-    LAYDOWN_READING_BOARDS,
-    SPEED_READING_MPS,
-    TARGET_READING_BOARDS,
-    Seen,
-)
+from nextpair.reading.seen import SPEED_ERROR_MPS, Seen
 from small_event import small_event
 
 FloatArray = NDArray[np.float64]
@@ -128,12 +127,12 @@ def shots_seen(
         lane=story.lane,
         meant_laydown=np.full(count, OWN_LAYDOWN),
         meant_target=planned[:, Mark.TARGET],
-        laydown=read(numbers[:, Number.LAYDOWN], LAYDOWN_READING_BOARDS),
-        target=read(marks[:, Mark.TARGET], TARGET_READING_BOARDS),
-        breakpoint=read(marks[:, Mark.BREAKPOINT] + shift, BREAKPOINT_READING_BOARDS),
-        entry=read(marks[:, Mark.ENTRY] + shift, ENTRY_READING_BOARDS),
+        laydown=read(numbers[:, Number.LAYDOWN], LAYDOWN_ERROR_BOARDS),
+        target=read(marks[:, Mark.TARGET], TARGET_ERROR_BOARDS),
+        breakpoint=read(marks[:, Mark.BREAKPOINT] + shift, BREAKPOINT_ERROR_BOARDS),
+        entry=read(marks[:, Mark.ENTRY] + shift, ENTRY_ERROR_BOARDS),
         speed_mps=read(
-            story.releases[0].speed_mps + numbers[:, Number.SPEED], SPEED_READING_MPS, BAD_MPS
+            story.releases[0].speed_mps + numbers[:, Number.SPEED], SPEED_ERROR_MPS, BAD_MPS
         ),
         leave=_leaves(story, marks, bad, rng),
     )

@@ -16,16 +16,16 @@ import numpy as np
 from numpy.typing import NDArray
 
 from nextpair.carry.smoother import stand_ins
+from nextpair.domain import sight
 from nextpair.domain.lane import CENTRE_BOARD
 from nextpair.kernel.outcome import offset_boards_at
 from nextpair.reading import likelihood as model
-from nextpair.reading import seen as eyes
 from nextpair.reading.answers import RELEASE, SHAPES, Mark, Number, marks_at
 from nextpair.reading.lane_story import LaneStory
 from nextpair.reading.leaves import LEAST_CHANCE
 from nextpair.reading.prior import Prior
 from nextpair.reading.releases import Releases, releases_of
-from nextpair.reading.seen import Seen
+from nextpair.reading.seen import SPEED_ERROR_MPS, Seen
 
 FloatArray = NDArray[np.float64]
 
@@ -37,11 +37,11 @@ UNEVEN_MARKS = np.array(
 )
 READING = np.array(
     [
-        eyes.LAYDOWN_READING_BOARDS,
-        eyes.SPEED_READING_MPS,
-        eyes.TARGET_READING_BOARDS,
-        eyes.BREAKPOINT_READING_BOARDS,
-        eyes.ENTRY_READING_BOARDS,
+        sight.LAYDOWN_ERROR_BOARDS,
+        SPEED_ERROR_MPS,
+        sight.TARGET_ERROR_BOARDS,
+        sight.BREAKPOINT_ERROR_BOARDS,
+        sight.ENTRY_ERROR_BOARDS,
     ]
 )
 BAD = np.array([model.BAD_BOARDS, model.BAD_MPS, *[model.BAD_BOARDS] * 3])

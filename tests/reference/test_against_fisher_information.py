@@ -13,9 +13,9 @@ import numpy as np
 import pytest
 
 from logged_lanes import ANGLE_RAD, LANES, OWN_LAYDOWN, shots_seen, story_of
+from nextpair.domain import sight
 from nextpair.domain.units import FOOT_M
 from nextpair.reading import likelihood as model
-from nextpair.reading import seen as eyes
 from nextpair.reading.answers import RELEASE, Mark, Number, marks_at
 from nextpair.reading.prior import usual_prior
 from nextpair.reading.releases import releases_of
@@ -80,10 +80,10 @@ def information(story, prior):
     to_lane = np.vstack(([0.0, 0.0], slopes_to(story, wide)[places]))
     reading = np.array(
         [
-            eyes.LAYDOWN_READING_BOARDS,
-            eyes.TARGET_READING_BOARDS,
-            np.hypot(eyes.BREAKPOINT_READING_BOARDS, model.UNEVEN_BREAKPOINT_BOARDS),
-            np.hypot(eyes.ENTRY_READING_BOARDS, model.UNEVEN_ENTRY_BOARDS),
+            sight.LAYDOWN_ERROR_BOARDS,
+            sight.TARGET_ERROR_BOARDS,
+            np.hypot(sight.BREAKPOINT_ERROR_BOARDS, model.UNEVEN_BREAKPOINT_BOARDS),
+            np.hypot(sight.ENTRY_ERROR_BOARDS, model.UNEVEN_ENTRY_BOARDS),
         ]
     )
     spread = to_slips @ covariance @ to_slips.T + np.diag(reading**2)

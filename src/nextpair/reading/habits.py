@@ -13,15 +13,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from nextpair.domain.bowler import Release, Scatter
+from nextpair.domain.sight import LAYDOWN_ERROR_BOARDS, TARGET_ERROR_BOARDS
 from nextpair.domain.unknowns import REVS_LOG, ROTATION_RAD, SPEED_MPS, unknown_of
 from nextpair.reading.likelihood import BAD_BOARDS, BAD_MPS, BAD_SHARE
 from nextpair.reading.releases import BOARDS_PER_RAD
-from nextpair.reading.seen import (
-    LAYDOWN_READING_BOARDS,
-    SPEED_READING_MPS,
-    TARGET_READING_BOARDS,
-    Seen,
-)
+from nextpair.reading.seen import SPEED_ERROR_MPS, Seen
 from nextpair.reading.update import Reading
 
 FloatArray = NDArray[np.float64]
@@ -150,8 +146,8 @@ def _log_pair(
 
     Source: closed form, normal of two.
     """
-    a = v_laydown + LAYDOWN_READING_BOARDS**2 + more
-    b = v_arrows + TARGET_READING_BOARDS**2 + more
+    a = v_laydown + LAYDOWN_ERROR_BOARDS**2 + more
+    b = v_arrows + TARGET_ERROR_BOARDS**2 + more
     size = a * b - v_laydown**2
     squares = (b * first**2 - 2 * v_laydown * first * second + a * second**2) / size
     return np.asarray(-0.5 * (np.log(size) + squares))
@@ -159,7 +155,7 @@ def _log_pair(
 
 def _speed_factor(scatter: Scatter, off_mps: FloatArray) -> float:
     """Factor on the scatter of speed, from how far shots (n,) were measured to be off."""
-    own = (np.exp(FACTORS_LOG) * scatter.speed_mps) ** 2 + SPEED_READING_MPS**2
+    own = (np.exp(FACTORS_LOG) * scatter.speed_mps) ** 2 + SPEED_ERROR_MPS**2
     log = -0.5 * FACTORS_LOG**2 / SCATTER_LOG**2
     for one in off_mps:
         log += _log_mixed([-0.5 * (np.log(v) + one**2 / v) for v in (own, own + BAD_MPS**2)])

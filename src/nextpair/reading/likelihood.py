@@ -13,6 +13,12 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from nextpair.domain.sight import (
+    BREAKPOINT_ERROR_BOARDS,
+    ENTRY_ERROR_BOARDS,
+    LAYDOWN_ERROR_BOARDS,
+    TARGET_ERROR_BOARDS,
+)
 from nextpair.domain.units import MPH_MPS
 from nextpair.domain.unknowns import (
     CARRY_LOG,
@@ -32,16 +38,7 @@ from nextpair.reading.lane_story import LaneStory
 from nextpair.reading.leaves import Leaves
 from nextpair.reading.prior import Prior
 from nextpair.reading.releases import Releases, Slip
-from nextpair.reading.seen import (
-    BREAKPOINT_READING_BOARDS,
-    ENTRY_READING_BOARDS,
-    LAYDOWN_READING_BOARDS,
-    NOT_SEEN,
-    SPEED_READING_MPS,
-    TARGET_READING_BOARDS,
-    UNSEEN,
-    Seen,
-)
+from nextpair.reading.seen import NOT_SEEN, SPEED_ERROR_MPS, UNSEEN, Seen
 
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int64]
@@ -192,11 +189,11 @@ def _variances(
     and what a bad shot adds (READINGS,)."""
     reading = np.array(
         [
-            LAYDOWN_READING_BOARDS,
-            TARGET_READING_BOARDS,
-            BREAKPOINT_READING_BOARDS,
-            ENTRY_READING_BOARDS,
-            SPEED_READING_MPS,
+            LAYDOWN_ERROR_BOARDS,
+            TARGET_ERROR_BOARDS,
+            BREAKPOINT_ERROR_BOARDS,
+            ENTRY_ERROR_BOARDS,
+            SPEED_ERROR_MPS,
         ]
     )
     uneven = np.zeros_like(readings)

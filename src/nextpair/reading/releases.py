@@ -10,15 +10,10 @@ from numpy.typing import NDArray
 
 from nextpair.domain.bowler import Scatter
 from nextpair.domain.lane import ARROWS_M, BOARD_M
+from nextpair.domain.sight import LAYDOWN_ERROR_BOARDS, TARGET_ERROR_BOARDS
 from nextpair.reading.answers import Mark, Number, marks_at
 from nextpair.reading.lane_story import LaneStory
-from nextpair.reading.seen import (
-    LAYDOWN_READING_BOARDS,
-    SPEED_READING_MPS,
-    TARGET_READING_BOARDS,
-    UNSEEN,
-    Seen,
-)
+from nextpair.reading.seen import SPEED_ERROR_MPS, UNSEEN, Seen
 
 FloatArray = NDArray[np.float64]
 BoolArray = NDArray[np.bool_]
@@ -119,9 +114,9 @@ def _covariance(story: LaneStory, laydown_meant: BoolArray, target_meant: BoolAr
     """
     scatter: Scatter = story.scatter
     covariance = np.zeros((len(story), len(Slip), len(Slip)))
-    laydown = np.where(laydown_meant, scatter.laydown_boards, LAYDOWN_READING_BOARDS) ** 2
+    laydown = np.where(laydown_meant, scatter.laydown_boards, LAYDOWN_ERROR_BOARDS) ** 2
     shared = np.where(target_meant, 0.0, laydown / BOARDS_PER_RAD)
-    angle = (laydown + TARGET_READING_BOARDS**2) / BOARDS_PER_RAD**2
+    angle = (laydown + TARGET_ERROR_BOARDS**2) / BOARDS_PER_RAD**2
     covariance[:, Slip.LAYDOWN, Slip.LAYDOWN] = laydown
     covariance[:, Slip.LAYDOWN, Slip.ANGLE] = covariance[:, Slip.ANGLE, Slip.LAYDOWN] = shared
     covariance[:, Slip.ANGLE, Slip.ANGLE] = np.where(
@@ -153,7 +148,7 @@ def _with_likely(releases: Releases, story: LaneStory, seen: Seen) -> Releases:
         ),
         axis=1,
     )
-    reading = np.array([LAYDOWN_READING_BOARDS, TARGET_READING_BOARDS, SPEED_READING_MPS]) ** 2
+    reading = np.array([LAYDOWN_ERROR_BOARDS, TARGET_ERROR_BOARDS, SPEED_ERROR_MPS]) ** 2
     spread = rows @ releases.covariance @ rows.transpose(0, 2, 1)
     spread += np.where(np.isnan(off), UNSEEN, reading)[:, :, None] * np.eye(3)
     gain = releases.covariance @ rows.transpose(0, 2, 1) @ np.linalg.inv(spread)

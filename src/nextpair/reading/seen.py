@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from nextpair.domain.bowler import Hand
 from nextpair.domain.shot_log import LoggedShot
+from nextpair.domain.sight import SPEED_ERROR_MPH
 from nextpair.domain.units import MPH_MPS
 from nextpair.kernel.throws import own_board
 from nextpair.scoring.leaves import FULL_RACK, mirrored_leave, pin_bit
@@ -17,13 +18,7 @@ from nextpair.scoring.leaves import FULL_RACK, mirrored_leave, pin_bit
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int64]
 
-LAYDOWN_READING_BOARDS = 0.5
-TARGET_READING_BOARDS = 0.5
-BREAKPOINT_READING_BOARDS = 1.0
-ENTRY_READING_BOARDS = 0.7
-SPEED_READING_MPS = 0.2 * MPH_MPS
-"""One deviation of what people read from behind the foul line, growing with distance, and of a
-house's speed trap. Assumption; a camera over the lane beside a bowler's log would settle it."""
+SPEED_ERROR_MPS = SPEED_ERROR_MPH * MPH_MPS
 UNSEEN = 1e6
 """Variance of a reading that nobody took."""
 NOT_SEEN = -1

@@ -9,11 +9,11 @@ import pytest
 
 from logged_lanes import LANES, shots_seen, story_of
 from nextpair.domain.bowler import Scatter
+from nextpair.domain.sight import LAYDOWN_ERROR_BOARDS, TARGET_ERROR_BOARDS
 from nextpair.reading.answers import Mark, marks_at
 from nextpair.reading.likelihood import number_rows
 from nextpair.reading.prior import usual_prior
 from nextpair.reading.releases import BOARDS_PER_RAD, Slip, releases_of
-from nextpair.reading.seen import LAYDOWN_READING_BOARDS, TARGET_READING_BOARDS
 
 PRIOR = usual_prior(LANES)
 STORY = story_of(6)
@@ -46,8 +46,8 @@ def test_an_angle_of_two_readings_is_as_sure_as_they_are():
     seen = replace(SEEN, meant_laydown=NOTHING, meant_target=NOTHING)
     covariance = releases_of(STORY, seen, BEFORE).covariance[0]
     sd = np.sqrt(np.diag(covariance))
-    both = np.hypot(LAYDOWN_READING_BOARDS, TARGET_READING_BOARDS) / BOARDS_PER_RAD
-    assert sd[Slip.LAYDOWN] == pytest.approx(LAYDOWN_READING_BOARDS, rel=1e-3)
+    both = np.hypot(LAYDOWN_ERROR_BOARDS, TARGET_ERROR_BOARDS) / BOARDS_PER_RAD
+    assert sd[Slip.LAYDOWN] == pytest.approx(LAYDOWN_ERROR_BOARDS, rel=1e-3)
     assert sd[Slip.ANGLE] == pytest.approx(both, rel=1e-3)
     shared = covariance[Slip.LAYDOWN, Slip.ANGLE] / (sd[Slip.LAYDOWN] * sd[Slip.ANGLE])
     assert shared == pytest.approx(np.sqrt(0.5), rel=1e-3)
