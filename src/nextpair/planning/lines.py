@@ -47,9 +47,9 @@ too high, and it was chosen for it."""
 SLOPES = ("speed_mps", "rev_rate_radps", "axis_rotation_rad")
 """Parts of the scatter that blur the offset; lay-down and angle blur the grid itself."""
 EDGE_BOARDS = 1.0
-"""A line whose meant path comes closer to the gutter than this counts as lost when lines are
-chosen: nobody plans on the dry edge board to turn a ball back. Common practice, from memory. What
-strays there counts as what it does."""
+"""A path that comes closer to the gutter than this counts as lost when lines are chosen: nobody
+plans on the dry edge board to turn a ball back. Common practice, from memory. Were only what falls
+into the gutter lost, high revs would play outside of low ones, against common practice."""
 ALIKE_PINS = 0.5
 """Balls and lines whose values differ by less than this many pins a game score alike: nobody moves
 for less."""
@@ -267,16 +267,16 @@ def line_values(
     blur = _blur_boards(grid.refined(moved[0] - meant[0, :, :1]))
     offset, angle, break_x = grid.refined(meant[:3])
     value = pins.at(offset, angle, np.broadcast_to(blur[:, None], offset.shape))
-    value = np.where(break_x > LANE_WIDTH_M / 2, pins.gutter, value)
+    lost = break_x > LANE_WIDTH_M / 2 - EDGE_BOARDS * BOARD_M
+    value = np.where(lost, pins.gutter, value)
     sigma = grid.blur(
         float(np.hypot(scatter.laydown_boards, AIM_BOARDS)),
         float(np.hypot(scatter.launch_angle_rad, AIM_RAD)),
     )
     strayed = gaussian_filter(value.astype(np.float32), (0.0, 0.0, *sigma), mode="nearest")
-    edge = grid.within_reach(break_x) > LANE_WIDTH_M / 2 - EDGE_BOARDS * BOARD_M
     return LineValues(
         grid,
-        np.where(edge, np.float32(pins.gutter), grid.within_reach(strayed)),
+        grid.within_reach(strayed),
         own_boards_of(grid.within_reach(grid.refined(meant[3].mean(axis=1)))),
     )
 

@@ -162,7 +162,7 @@ def usual_ball(cover: Cover) -> Ball:
 
 
 def _coarse_grid(reach: Reach, hand: Hand) -> LineGrid:
-    return line_grid(reach, hand, LAYDOWN_STEP_BOARDS, ANGLE_STEP_RAD, strays=False)
+    return line_grid(reach, hand, LAYDOWN_STEP_BOARDS, ANGLE_STEP_RAD)
 
 
 def lane_films(
