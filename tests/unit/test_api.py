@@ -58,6 +58,11 @@ assert by_lane[0][1] != by_lane[1][1], "two kinds of lane"
 together = npair.roll([lane, other], event.locker[0], righty).x_m
 assert together[0] == by_lane[0][0] and together[1] == by_lane[1][1], "one lane a shot"
 
+shots = npair.load_shots({str(DEMO / "shots.csv")!r}, event)
+read = npair.read(event, shots, seed=7)
+assert read.shots == 12 and len(read.draws.column("dry_log")) == len(read.draws)
+assert npair.read(event, {str(DEMO / "shots.csv")!r}, seed=7) == read, "a file or its shots"
+
 from nextpair.domain.errors import InvalidValueError
 try:
     npair.roll(lane, event.locker[:3], righty)
@@ -74,6 +79,6 @@ def test_the_example_of_the_guide_runs():
 
 
 def test_every_public_name_is_there():
-    assert set(nextpair.__all__) >= {"load_event", "plan", "roll", "carry"}
+    assert set(nextpair.__all__) >= {"load_event", "load_shots", "plan", "read", "roll", "carry"}
     with pytest.raises(AttributeError, match="no attribute 'lode_event'"):
         _ = nextpair.lode_event

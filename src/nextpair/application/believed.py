@@ -27,10 +27,16 @@ from nextpair.domain.unknowns import (
 from nextpair.kernel.throws import Form
 from nextpair.physics.film_draws import film_draws
 from nextpair.planning.doubt import Doubt, LaneDraws, lane_doubt
+from nextpair.reading.update import Reading
 
 FloatArray = NDArray[np.float64]
 
 _OF_A_LANE = re.compile(r"lane_(\d+)_")
+
+
+def belief_of(reading: Reading) -> Draws:
+    """The draws of a reading, as a document holds them."""
+    return Draws(reading.names, tuple(map(tuple, reading.draws.tolist())))
 
 
 def lane_of(name: str) -> int | None:

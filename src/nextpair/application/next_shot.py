@@ -26,19 +26,19 @@ from nextpair.kernel.layout import bodies_of
 from nextpair.kernel.roll import Paths, roll
 from nextpair.kernel.throws import Form, own_board, own_boards_of, shots_of
 from nextpair.planning.aim import PinValue
-from nextpair.planning.lines import LineGrid
+from nextpair.planning.lines import LineGrid, line_grid
 from nextpair.planning.next_move import Bench, LaneNow, bench_of, lane_now, next_moves
-from nextpair.planning.traffic import LaneFilms
+from nextpair.planning.traffic import ANGLE_STEP_RAD, LAYDOWN_STEP_BOARDS, LaneFilms
 from nextpair.planning.trial import Line
 
 FloatArray = NDArray[np.float64]
 
-DRAWS = 32
+DRAWS = 24
 """Draws of the belief under which options are valued."""
-FIRST_DRAWS = 8
+FIRST_DRAWS = 6
 BALLS_TRIED = 2
-"""Every ball is looked at under a few draws; as many as these then under all, beside the one in
-hand."""
+"""Every ball is looked at coarsely, under a few draws; as many as these then under all, beside the
+one in hand."""
 NEAR_BOARDS, NEAR_RAD = 3.5, 1.4 * DEGREE_RAD
 """Lines about one's own that its value is blurred over: four deviations of usual scatter."""
 SPEED_CHANGES_MPH = (-1.0, -0.5, 0.5, 1.0)
@@ -206,7 +206,14 @@ def _each(now: LaneNow, taken: Callable[[FloatArray], FloatArray]) -> LaneNow:
 def _changes(place: _Place, stand: Line) -> list[_Change]:
     """Everything that may be done on the next shot."""
     every = range(len(place.bench.balls))
-    looked_at = next_moves(place.bench, _some(place.now, FIRST_DRAWS), stand, every)
+    bowler = place.bench.event.bowler
+    coarse = replace(
+        place.bench,
+        grid=line_grid(
+            bowler.reach, bowler.hand, LAYDOWN_STEP_BOARDS, ANGLE_STEP_RAD, strays=False
+        ),
+    )
+    looked_at = next_moves(coarse, _some(place.now, FIRST_DRAWS), stand, every)
     others = [move.line.option for move in looked_at if move.kind is MoveKind.BALL]
     moves = next_moves(place.bench, place.now, stand, others[:BALLS_TRIED])
     found = [_Change(m.kind, m.line, m.gain_by_draw, m.value_by_draw) for m in moves]

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from nextpair.application.believed import doubt_of
+from nextpair.application.believed import belief_of, doubt_of
 from nextpair.application.reading import Groundwork, reading_of
-from nextpair.domain.belief import Draws
 from nextpair.domain.shot_log import LoggedShot
 from nextpair.planning.by_reading import Reader
 from nextpair.planning.contenders import Prepared
@@ -21,8 +20,7 @@ def reader_of(prepared: Prepared, seed: int) -> Reader:
     ground = Groundwork(prepared.table, prepared.pins, prepared.films)
 
     def read(shots: Sequence[LoggedShot]) -> Doubt:
-        found = reading_of(prepared.event, shots, ground, seed)
-        belief = Draws(found.names, tuple(map(tuple, found.draws.tolist())))
+        belief = belief_of(reading_of(prepared.event, shots, ground, seed))
         return doubt_of(belief, prepared.event.bowler, LANES_DRAWN, seed)
 
     return read

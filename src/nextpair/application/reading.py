@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 from uuid import UUID
 
+from nextpair.application.believed import belief_of
 from nextpair.application.cautions import ESTIMATES, PAIN, RELEASE_CHANGES
 from nextpair.application.findings import findings_of, ties_of, verdicts_of
 from nextpair.application.lane_story import lane_story, last_of, next_game, shots_that_tell
@@ -15,7 +16,8 @@ from nextpair.application.next_shot import moves_of
 from nextpair.application.ports import Progress, unwatched
 from nextpair.application.sheets import typical_weight_kg
 from nextpair.carry.table import CarryTable, load_table
-from nextpair.domain.belief import LIKELY_PROBABILITY, Draws, LaneMoves, MoveKind, PutOn, Read
+from nextpair.domain.belief import LIKELY_PROBABILITY, LaneMoves, MoveKind, PutOn, Read
+from nextpair.domain.errors import require
 from nextpair.domain.event import Event
 from nextpair.domain.shot_log import LoggedShot
 from nextpair.planning.aim import PinValue, pin_value
@@ -30,6 +32,10 @@ from nextpair.reading.update import Reading, update
 SURFACES = (
     "Where the log names no surface, the ball is taken as the locker's file has it: a surface put "
     "on since belongs into one of them."
+)
+TELLING = (
+    "at least one shot at ten pins with its boards at the foul line and at the arrows, meant or "
+    "seen"
 )
 FEW_SHOTS = 6
 """Below this many shots the read says how little it stands on."""
@@ -57,7 +63,8 @@ def read(
     progress("reading the shots", 0, 1)
     reading = reading_of(event, telling, ground, seed)
     told = int(reading.used.sum())
-    draws = Draws(reading.names, tuple(map(tuple, reading.draws.tolist())))
+    require(told > 0, "shots", len(telling), TELLING)
+    draws = belief_of(reading)
     verdicts = verdicts_of(telling, reading)
     bad = {
         UUID(one.id)

@@ -288,3 +288,21 @@ def test_every_unknown_has_a_name_and_a_unit():
     revs = told_as(event(), REVS_LOG.name)
     assert (revs.unit, float(revs.scale(zero)[0])) == ("rpm", pytest.approx(365.0))
     assert told_as(event(), "lane_13_dry_log").name == "dry friction of lane 13"
+
+
+def test_shots_of_which_nobody_knows_where_they_were_sent_are_refused():
+    with pytest.raises(InvalidValueError, match="meant or seen"):
+        read(event(), [shot(entry_board=20.0, standing_after=frozenset({10}))], seed=7)
+
+
+def test_what_was_learned_goes_on_to_the_next_pair():
+    """After the tenth frame the next shot is on the next pair, by what all lanes share."""
+    over = [replace(one, frame=10) if (one.game, one.frame) == (1, 8) else one for one in log()]
+    moved_on = read(event(), over, seed=7)
+    pair = event().pair_in_game(event().start_pair, 2)
+    assert moved_on.next_game == 2
+    assert [lane.lane for lane in moved_on.moves] == list(pair.lanes)
+    assert all(lane.game == 2 and lane.usual is None for lane in moved_on.moves)
+    assert moved_on.finding("speed of the day").more_probability < 0.35
+    unseen = moved_on.finding(f"oil of lane {pair.left_lane}")
+    assert abs(unseen.learned_share) < 0.15

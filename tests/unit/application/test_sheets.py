@@ -13,12 +13,14 @@ from nextpair.application.cautions import ALWAYS, HEAVY_BAGS, SANDING, STRINGS, 
 from nextpair.application.model_version import model_version
 from nextpair.application.sheets import plan, typical_weight_kg
 from nextpair.carry.strings import STRIKES_LOST_SHARE
+from nextpair.domain.belief import Draws, PutOn, Read
 from nextpair.domain.bowler import Hand
 from nextpair.domain.event import SurfaceChanges
 from nextpair.domain.house import Pinfall
 from nextpair.domain.units import FOOT_M, POUND_KG
 from nextpair.reports.sheet_json import render_sheet_json
 from small_event import SEED, small_event, small_sheet
+from unit.reports.read_factory import a_read
 
 EVENT = small_event()
 NUMBER = (int, float)
@@ -225,3 +227,26 @@ def test_a_score_well_below_the_average_is_explained_and_another_is_not():
     assert said is not None
     assert "175" in said
     assert "205" in said
+
+
+def a_read_of(last_game: int, next_game: int) -> Read:
+    """A read of the small event, by which lanes are drier than planned."""
+    drier = tuple((0.10 + 0.01 * row, 0.0) for row in range(20))
+    return replace(
+        a_read(),
+        last_game=last_game,
+        next_game=next_game,
+        surfaces=(PutOn("Slate Weir", 500),),
+        draws=Draws(("dry_log", "film_log"), drier),
+    )
+
+
+def test_a_sheet_by_a_read_is_of_the_games_to_come():
+    sheet = plan(EVENT, SEED, read=a_read_of(last_game=1, next_game=2))
+    assert [game.game for game in sheet.games] == [2]
+    assert (sheet.practice, sheet.practice_options, sheet.left_at_home) == ((), (), ())
+    assert not any(item.fresh_surface for item in sheet.bag)
+    assert sheet.cautions[0].startswith("This sheet goes by what 4 logged shots said, up to frame")
+    whole = small_sheet()
+    assert sheet.games[0].pair == whole.games[1].pair
+    assert sheet.games[0].expected_score != whole.games[1].expected_score
