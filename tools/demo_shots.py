@@ -26,6 +26,13 @@ from nextpair.domain.entry import level_boards
 from nextpair.domain.event import Event
 from nextpair.domain.lane import CENTRE_BOARD
 from nextpair.domain.shot_log import PRACTICE, LoggedShot
+from nextpair.domain.sight import (
+    BREAKPOINT_ERROR_BOARDS,
+    ENTRY_ERROR_BOARDS,
+    LAYDOWN_ERROR_BOARDS,
+    SPEED_ERROR_MPH,
+    TARGET_ERROR_BOARDS,
+)
 from nextpair.domain.units import DEGREE_RAD, MPH_MPS
 from nextpair.files import load_event, shots_text
 from nextpair.kernel.layout import bodies_of, own_frame
@@ -53,8 +60,6 @@ MEANT_LAYDOWN, MEANT_TARGET, ANGLE_DEG = 20.0, 13.5, 2.42
 PULLED_FRAME, PULLED_DEVIATIONS = 5, -3.0
 PRACTICE_SHOTS, FRAMES = 4, 8
 START, BETWEEN_SHOTS = datetime(2026, 10, 17, 9, 46), timedelta(minutes=3)
-LAYDOWN_ERROR, TARGET_ERROR, BREAKPOINT_ERROR, ENTRY_ERROR = 0.5, 0.5, 1.0, 0.7
-SPEED_ERROR_MPH = 0.2
 SEEN_SHARE = {"laydown_board": 0.9, "breakpoint_board": 0.9, "entry_board": 0.9, "speed_mph": 0.5}
 """How often she tells what; the board at the arrows and the pins she always tells."""
 
@@ -146,11 +151,14 @@ def seen(
     leave = table.leaves[int(rng.choice(len(table.leaves), p=chances[0] / chances[0].sum()))]
     errors = rng.normal(size=5)
     told = {
-        "laydown_board": MEANT_LAYDOWN + float(slip.laydown_boards[0]) + LAYDOWN_ERROR * errors[0],
-        "target_board": float(own_boards_of(paths.arrows_x_m[0])) + TARGET_ERROR * errors[1],
+        "laydown_board": MEANT_LAYDOWN
+        + float(slip.laydown_boards[0])
+        + LAYDOWN_ERROR_BOARDS * errors[0],
+        "target_board": float(own_boards_of(paths.arrows_x_m[0]))
+        + TARGET_ERROR_BOARDS * errors[1],
         "breakpoint_board": float(own_boards_of(paths.break_x_m[0]))
-        + BREAKPOINT_ERROR * errors[2],
-        "entry_board": CENTRE_BOARD - level_boards(offset, angle) + ENTRY_ERROR * errors[3],
+        + BREAKPOINT_ERROR_BOARDS * errors[2],
+        "entry_board": CENTRE_BOARD - level_boards(offset, angle) + ENTRY_ERROR_BOARDS * errors[3],
     }
     told = {name: round(2 * board) / 2 for name, board in told.items()}
     own_mph = 17.4 + SPEED_CHANGE_MPH + float(slip.speed_mps[0]) / MPH_MPS
