@@ -98,14 +98,19 @@ class Judged:
 
 
 class Likelihood:
-    """The likelihood of n shots as a function of the p unknowns."""
+    """The likelihood of n shots as a function of the p unknowns.
+
+    releases : of the shots. told : (p,) unknowns that the shots depend on.
+    """
 
     def __init__(
         self, prior: Prior, story: LaneStory, seen: Seen, releases: Releases, answers: Answers
     ) -> None:
+        self.releases = releases
         self._prior = prior
         self._answers = answers
         rows = number_rows(prior, seen.lane)[:, UNKNOWN]
+        self.told = np.asarray(rows.any(axis=(0, 1)))
         self._on_lane = tuple(
             (np.flatnonzero(seen.lane == lane), rows[np.argmax(seen.lane == lane)])
             for lane in np.unique(seen.lane)

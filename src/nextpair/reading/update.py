@@ -83,31 +83,32 @@ def update(prior: Prior, story: LaneStory, seen: Seen, seed: int, draws: int = D
     prior must name every lane of the story. Raises InvalidValueError where the three do not speak
     of the same shots and lanes.
     """
+    likelihood = likelihood_of(prior, story, seen)
+    found = _draws(prior, likelihood, np.random.default_rng(seed), draws)
+    return _reading(prior, found, likelihood, seen)
+
+
+def likelihood_of(prior: Prior, story: LaneStory, seen: Seen) -> Likelihood:
+    """How likely n shots are under any belief near the prior; refuses what `update` refuses."""
     require(len(seen) > 0, "seen", len(seen), "at least one shot")
     require(np.array_equal(story.lane, seen.lane), "seen", len(seen), "the shots of the story")
     for lane in np.unique(seen.lane).tolist():
         require(lane in prior.lanes, "lane", lane, f"lanes of the prior, {prior.lanes}")
-    rng = np.random.default_rng(seed)
     rows = number_rows(prior, seen.lane)
     releases = releases_of(story, seen, rows @ prior.mean)
-    answers = _answers(prior, story, releases, rows)
-    likelihood = Likelihood(prior, story, seen, releases, answers)
-    told = np.asarray(rows.any(axis=(0, 1)))
-    found = _draws(prior, likelihood, told, rng, draws)
-    return _reading(prior, found, likelihood, releases, seen)
+    return Likelihood(prior, story, seen, releases, _answers(prior, story, releases, rows))
 
 
 def _draws(
     prior: Prior,
     likelihood: Likelihood,
-    told: BoolArray,
     rng: np.random.Generator,
     draws: int,
 ) -> FloatArray:
     """Draws (draws, p): of the unknowns that the shots depend on (p,) after them, of the others,
     which lanes not met have for themselves, as beforehand."""
     found = prior.mean + prior.sd * rng.normal(size=(draws, len(prior)))
-    everything = np.tile(prior.mean, (draws, 1))
+    everything, told = np.tile(prior.mean, (draws, 1)), likelihood.told
 
     def log_likelihood(some: FloatArray) -> FloatArray:
         unknowns = everything[: len(some)].copy()
@@ -131,11 +132,10 @@ def _reading(
     prior: Prior,
     draws: FloatArray,
     likelihood: Likelihood,
-    releases: Releases,
     seen: Seen,
 ) -> Reading:
     """What the draws say of every shot."""
-    judged = likelihood.judged(draws)
+    releases, judged = likelihood.releases, likelihood.judged(draws)
     before = likelihood.judged(prior.mean[None])
     lane = judged.entry - before.entry
     release = judged.came_in - judged.entry
