@@ -89,6 +89,17 @@ def test_one_reading_that_is_five_boards_wrong_moves_the_belief_by_little(names)
     assert np.abs(right.expected_entry - misled.expected_entry).mean() < 0.5
 
 
+def test_a_reading_that_is_twelve_boards_wrong_is_not_believed_at_all():
+    """Taken as a normal one it would move where the others are expected by 0.9 board."""
+    story, seen = seen_under(12)
+    entry = seen.entry.copy()
+    entry[5] += 12.0
+    right, misled = (
+        update(PRIOR, story, shots, 1) for shots in (seen, replace(seen, entry=entry))
+    )
+    assert np.abs(right.expected_entry - misled.expected_entry).mean() < 0.2
+
+
 def test_a_wild_shot_is_laid_to_the_release_and_not_to_the_lane():
     story, seen = seen_under(12)
     entry, breakpoint = seen.entry.copy(), seen.breakpoint.copy()
