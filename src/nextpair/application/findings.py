@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import combinations
 
@@ -27,6 +27,7 @@ from nextpair.domain.unknowns import (
     FILM_LOG,
     FLATTER_LOG,
     LONGER_M,
+    OF_THE_BOWLER,
     REVS_LOG,
     ROTATION_RAD,
     SPEED_MPS,
@@ -73,8 +74,9 @@ def findings_of(event: Event, reading: Reading) -> tuple[Finding, ...]:
 def ties_of(event: Event, reading: Reading) -> tuple[Tie, ...]:
     """Pairs of unknowns that the shots leave tied, the tightest first."""
     told = [told_as(event, name).name for name in reading.names]
+    own = {reading.names.index(unknown.name) for unknown in OF_THE_BOWLER}
     found = [
-        Tie(told[one], told[other], r, _tie_words(told[one], told[other], r))
+        Tie(told[one], told[other], r, _tie_words(told[one], told[other], r, own & {one, other}))
         for one, other in combinations(range(len(told)), 2)
         if abs(r := float(reading.correlation[one, other])) >= TIED_CORRELATION
     ]
@@ -161,12 +163,16 @@ def _percent(logarithm: FloatArray) -> FloatArray:
     return np.asarray(100.0 * np.exp(logarithm))
 
 
-def _tie_words(one: str, other: str, correlation: float) -> str:
-    together = "both may be more, or both less" if correlation > 0 else "one more, the other less"
+def _tie_words(one: str, other: str, correlation: float, of_the_bowler: Collection[int]) -> str:
+    together = (
+        "both are more or both less" if correlation > 0 else "where one is more, the other is less"
+    )
+    apart = "A ball of another surface from the same line, or the same ball slower,"
+    if of_the_bowler:
+        apart = "Speed and revs measured, from a film of the release for one,"
     return (
-        f"{one.capitalize()} and {other}, or {together}: these shots tell the two together better "
-        f"than either (correlation {correlation:+.2f}). A ball of another surface from the same "
-        "line, or the same ball slower, would tell them apart."
+        f"{one.capitalize()} and {other}, {together}: these shots tell the two together better "
+        f"than either (correlation {correlation:+.2f}). {apart} would tell them apart."
     )
 
 
