@@ -97,9 +97,14 @@ def next_game(event: Event, shots: Sequence[LoggedShot]) -> int:
     return min(last.game + over, event.games)
 
 
+def in_turn(shots: Sequence[LoggedShot]) -> list[LoggedShot]:
+    """Shots in the order in which they were thrown, whatever the log's."""
+    return sorted(shots, key=lambda shot: (shot.game, shot.frame, shot.delivery))
+
+
 def last_of(shots: Sequence[LoggedShot]) -> LoggedShot:
-    """The last shot by game and frame."""
-    return max(shots, key=lambda shot: (shot.game, shot.frame))
+    """The last shot thrown."""
+    return in_turn(shots)[-1]
 
 
 def share_of_next(event: Event, shots: Sequence[LoggedShot]) -> float:

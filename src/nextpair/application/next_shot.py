@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from nextpair.application.believed import doubt_of
-from nextpair.application.lane_story import next_game, share_of_next
+from nextpair.application.lane_story import in_turn, next_game, share_of_next
 from nextpair.application.mind_changer import would_change
 from nextpair.application.usual_moves import POCKET_OWN_BOARD, usual_move
 from nextpair.domain.ball import Ball, Role, Surface
@@ -124,7 +124,7 @@ def moves_of(
 
     `bad` are the shots whose miss was rather the release than the lane.
     """
-    stands = [shot for shot in shots if _stood(shot) is not None]
+    stands = [shot for shot in in_turn(shots) if _stood(shot) is not None]
     if not stands:
         return ()
     game = next_game(event, shots)

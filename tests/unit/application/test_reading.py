@@ -14,6 +14,8 @@ from nextpair.application.believed import doubt_of, lane_of, picked_rows
 from nextpair.application.findings import told_as
 from nextpair.application.lane_story import (
     ball_thrown,
+    in_turn,
+    last_of,
     next_game,
     share_of_next,
     share_of_stage,
@@ -307,3 +309,17 @@ def test_what_was_learned_goes_on_to_the_next_pair():
     assert moved_on.finding("dry friction").more_probability > 0.75
     unseen = moved_on.finding(f"oil of lane {pair.left_lane}")
     assert abs(unseen.learned_share) < 0.15
+
+
+def test_the_last_shot_is_the_last_thrown_and_not_the_last_written():
+    third, fill = shot(frame=3), shot(frame=10, delivery=2)
+    tenth = shot(frame=10)
+    assert last_of([fill, third, tenth]) == fill
+    assert in_turn([fill, third, tenth]) == [third, tenth, fill]
+
+
+def test_nobody_is_told_to_change_a_speed_that_they_cannot():
+    reach = replace(event().bowler.reach, speed_change_mps=(0.0, 0.0))
+    steady = replace(event(), bowler=replace(event().bowler, reach=reach))
+    kinds = {option.kind for lane in read(steady, log(), seed=7).moves for option in lane.options}
+    assert kinds == set(MoveKind) - {MoveKind.SPEED}
