@@ -28,6 +28,7 @@ from nextpair.kernel.throws import Form, own_board, own_boards_of, shots_of
 from nextpair.planning.aim import PinValue
 from nextpair.planning.lines import LineGrid, line_grid
 from nextpair.planning.next_move import Bench, LaneNow, bench_of, lane_now, next_moves
+from nextpair.planning.textbook import shifted
 from nextpair.planning.traffic import ANGLE_STEP_RAD, LAYDOWN_STEP_BOARDS, LaneFilms
 from nextpair.planning.trial import Line
 
@@ -250,10 +251,11 @@ def _releases(place: _Place, stand: Line) -> list[_Change]:
 
 
 def _grid_about(grid: LineGrid, stand: Line) -> LineGrid:
-    """The rolled lines near a line."""
+    """The rolled lines near a line, or near the edge of reach where it is beyond."""
+    near = shifted(stand, 0.0, 0.0, grid)
     return LineGrid(
-        grid.laydown.near(stand.own_laydown, NEAR_BOARDS),
-        grid.angle.near(stand.angle_rad, NEAR_RAD),
+        grid.laydown.near(near.own_laydown, NEAR_BOARDS),
+        grid.angle.near(near.angle_rad, NEAR_RAD),
     )
 
 

@@ -323,3 +323,13 @@ def test_nobody_is_told_to_change_a_speed_that_they_cannot():
     steady = replace(event(), bowler=replace(event().bowler, reach=reach))
     kinds = {option.kind for lane in read(steady, log(), seed=7).moves for option in lane.options}
     assert kinds == set(MoveKind) - {MoveKind.SPEED}
+
+
+@pytest.mark.parametrize(("laydown", "target"), [(38.0, 3.0), (2.0, 36.0), (38.0, 38.0)])
+def test_a_line_beyond_reach_has_its_moves_too(laydown, target):
+    wild = shot(meant_laydown_board=laydown, meant_target_board=target)
+    for lane in read(event(), [wild], seed=7).moves:
+        assert {option.kind for option in lane.options} == set(MoveKind)
+        moved = next(o for o in lane.options if o.kind is MoveKind.FEET_AND_TARGET)
+        low, high = event().bowler.reach.laydown_boards
+        assert low <= moved.line.laydown_board <= high
