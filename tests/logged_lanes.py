@@ -134,7 +134,7 @@ def shots_seen(
         speed_mps=read(
             story.releases[0].speed_mps + numbers[:, Number.SPEED], SPEED_ERROR_MPS, BAD_MPS
         ),
-        leave=_leaves(story, marks, bad, rng),
+        leave=_leaves(story, np.where(bad[:, None], _anywhere(planned, rng), marks), rng),
     )
 
 
@@ -152,13 +152,17 @@ def _slip_sd(story: LaneStory) -> FloatArray:
     )
 
 
-def _leaves(
-    story: LaneStory, marks: FloatArray, bad: NDArray[np.bool_], rng: np.random.Generator
-) -> NDArray[np.int64]:
-    """What n shots leave of a full rack; bad ones anything."""
+def _anywhere(planned: FloatArray, rng: np.random.Generator) -> FloatArray:
+    """Marks (n, len(Mark)) of bad shots: about where they should have gone, five boards off."""
+    found = planned.copy()
+    found[:, Mark.ENTRY] += BAD_BOARDS * rng.normal(size=len(planned))
+    return found
+
+
+def _leaves(story: LaneStory, marks: FloatArray, rng: np.random.Generator) -> NDArray[np.int64]:
+    """What n shots leave of a full rack."""
     angle = marks[:, Mark.ANGLE]
     offset = offset_boards_at(20.0 - marks[:, Mark.ENTRY], angle)
     chances = story.table.leave_probability(offset, angle, marks[:, Mark.SPEED])
-    chances[bad] = story.table.chances.mean(axis=(0, 1, 2))
     chosen = (chances.cumsum(axis=1) < rng.random(len(marks))[:, None]).sum(axis=1)
     return np.array(story.table.leaves)[np.minimum(chosen, len(story.table.leaves) - 1)]

@@ -70,9 +70,15 @@ class Posterior:
 
     @cached_property
     def usual(self) -> FloatArray:
-        """Chances (n,) of what was left where nothing is known of the entry."""
-        chances = self.story.table.chances.mean(axis=(0, 1, 2))
-        return np.maximum(chances[self.kept], LEAST_CHANCE)
+        """Chances (n,) of what was left by a shot that came in anywhere, five boards about where
+        it should have."""
+        planned = self.releases.planned
+        place = planned[:, Mark.ENTRY, None] + model.BAD_BOARDS * ACROSS
+        angle, speed = planned[:, Mark.ANGLE, None], planned[:, Mark.SPEED, None]
+        offset = offset_boards_at(CENTRE_BOARD - place, angle)
+        weight = np.exp(-0.5 * ACROSS**2)
+        chances = self.story.table.chance_of(self.kept[:, None], offset, angle, speed)
+        return np.maximum(chances @ (weight / weight.sum()), LEAST_CHANCE)
 
     @cached_property
     def one_shape(self) -> bool:

@@ -31,19 +31,28 @@ LEAST_CHANCE = 1e-4
 class Leaves:
     """Chances of what k of n shots left, over what stays unknown of how they came in.
 
-    shots : (k,) their places among the n. usual : (k,) chance where nothing is known of the entry.
+    shots : (k,) their places among the n.
+    usual : (k,) chances if they came in anywhere about the planned entry.
     """
 
     def __init__(
-        self, table: CarryTable, leave: IntArray, planned: FloatArray, across: FloatArray
+        self,
+        table: CarryTable,
+        leave: IntArray,
+        planned: FloatArray,
+        across: FloatArray,
+        anywhere_boards: float,
     ) -> None:
-        """Leaves (n,), planned marks (n, len(Mark)), and one deviation of the entries (n, 3): own
-        board, angle [deg], speed [m/s]."""
+        """Leaves (n,), planned marks (n, len(Mark)), one deviation of the entries (n, 3): own
+        board, angle [deg], speed [m/s]; and one of the board of a shot that came in anywhere."""
         self.shots = np.flatnonzero(leave != NOT_SEEN)
         kept = stand_ins(np.array(table.leaves))[leave[self.shots]]
-        self.usual = np.maximum(table.chances.mean(axis=(0, 1, 2))[kept], LEAST_CHANCE)
         self._first_deg = planned[self.shots, Mark.ANGLE] + ANGLES_DEG[0]
         self._chances = _chances(table, kept, planned[self.shots], across[self.shots])
+        off = (PLACES - planned[self.shots, Mark.ENTRY, None]) / anywhere_boards
+        weight = np.exp(-0.5 * off**2)
+        usual = (weight * self._chances[:, :, len(ANGLES_DEG) // 2]).sum(axis=1)
+        self.usual = usual / weight.sum(axis=1)
 
     def chance(self, entries: FloatArray) -> FloatArray:
         """Chances (m, k) of what the shots left if they come in so, entries (m, n, 3) as `across`;

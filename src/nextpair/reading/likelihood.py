@@ -134,7 +134,9 @@ class Likelihood:
         self._bad = _Normal(spread + np.diag(bad))
         self._entries = _Entries(slopes, seen_slopes, releases.covariance, answers, self._good)
         leave = np.where(releases.known, seen.leave, NOT_SEEN)
-        self._leaves = Leaves(story.table, leave, releases.planned, self._entries.across)
+        self._leaves = Leaves(
+            story.table, leave, releases.planned, self._entries.across, BAD_BOARDS
+        )
 
     def of(self, unknowns: FloatArray) -> FloatArray:
         """Log likelihood (m,) of all shots under draws (m, p) of the unknowns."""

@@ -17,7 +17,7 @@ PLANNED = np.array([[17.0, 9.0, 17.5, 4.8, 6.3]])
 
 def chance(leave, place, across):
     entry = np.array([[[place, 4.8, 6.3]]])
-    leaves = Leaves(TABLE, np.array([leave]), PLANNED, np.array([across]))
+    leaves = Leaves(TABLE, np.array([leave]), PLANNED, np.array([across]), 5.0)
     return float(leaves.chance(entry)[0, 0])
 
 
@@ -41,9 +41,18 @@ def test_all_chances_of_one_entry_are_one():
     assert sum(together) == pytest.approx(1.0, abs=0.02)
 
 
+def test_a_shot_from_anywhere_leaves_what_shots_about_the_planned_one_do():
+    """Against 20,000 draws, five boards about it."""
+    place = 17.5 + 5.0 * np.random.default_rng(2).normal(size=20_000)
+    inside = place[(place > 0) & (place < 40)]
+    drawn = TABLE.strike_probability(offset_boards_at(20.0 - inside, 4.8), 4.8, 6.3).mean()
+    leaves = Leaves(TABLE, np.array([0]), PLANNED, np.array([(1e-6, 0.0, 0.0)]), 5.0)
+    assert leaves.usual[0] == pytest.approx(float(drawn), abs=0.01)
+
+
 def test_shots_that_left_nothing_known_are_left_out():
     leaves = Leaves(
-        TABLE, np.array([NOT_SEEN, 0]), np.repeat(PLANNED, 2, axis=0), np.full((2, 3), 0.1)
+        TABLE, np.array([NOT_SEEN, 0]), np.repeat(PLANNED, 2, axis=0), np.full((2, 3), 0.1), 5.0
     )
     assert leaves.shots.tolist() == [1]
 
