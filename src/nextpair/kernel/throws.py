@@ -172,6 +172,10 @@ class Errors:
         return len(self.speed_mps)
 
 
+NO_ERRORS = Errors(*(np.zeros(1) for _ in range(5)))
+"""One shot as it is meant."""
+
+
 def release_errors(scatter: Scatter, shots: int, seed: int) -> Errors:
     """Low-discrepancy normal errors of n shots, the same for the same seed."""
     # Loading it takes as long as all the rest of one shot, which has no use for it.
@@ -195,6 +199,9 @@ def erring_shots(
     *,
     own_laydown: ArrayLike,
     launch_angle_rad: ArrayLike,
+    speed_change_mps: ArrayLike = 0.0,
+    rev_change_radps: ArrayLike = 0.0,
+    rotation_change_rad: ArrayLike = 0.0,
     **others: ArrayLike,
 ) -> Shots:
     """Shots of one bowler as they come out of the hand: what is meant, with an error each."""
@@ -203,8 +210,8 @@ def erring_shots(
         kind,
         own_laydown=np.asarray(own_laydown) + errors.laydown_boards,
         launch_angle_rad=np.asarray(launch_angle_rad) + errors.launch_angle_rad,
-        speed_change_mps=errors.speed_mps,
-        rev_change_radps=errors.rev_rate_radps,
-        rotation_change_rad=errors.axis_rotation_rad,
+        speed_change_mps=np.asarray(speed_change_mps) + errors.speed_mps,
+        rev_change_radps=np.asarray(rev_change_radps) + errors.rev_rate_radps,
+        rotation_change_rad=np.asarray(rotation_change_rad) + errors.axis_rotation_rad,
         **others,
     )

@@ -23,7 +23,7 @@ from nextpair.domain.sheet import (
 from nextpair.domain.units import DEGREE_RAD, FOOT_M, MPH_MPS
 from nextpair.kernel.layout import Bodies
 from nextpair.kernel.roll import roll
-from nextpair.kernel.throws import own_board, own_boards_of, shots_of
+from nextpair.kernel.throws import own_board, own_boards_of
 from nextpair.physics.film import film_by_foot_units, film_line_units
 from nextpair.planning.aim import PinValue
 from nextpair.planning.choice import Fallback, GameChoice
@@ -40,7 +40,7 @@ from nextpair.planning.rotation import FRAMES_PER_LANE, LANES_PER_PAIR, ShotsBef
 from nextpair.planning.second_half import MIDDLES, film_at, second_half
 from nextpair.planning.second_opinion import second_opinion
 from nextpair.planning.study import LaneStudy, Study
-from nextpair.planning.trial import Line, Trial
+from nextpair.planning.trial import Line, Trial, line_shots
 
 FloatArray = NDArray[np.float64]
 
@@ -167,7 +167,7 @@ def _line_card_of(
         breakpoint_board=desk.right_edge(breakpoint_board),
         breakpoint_ft=breakpoint_ft,
         exit_board=desk.right_edge(exit_board),
-        speed_mph=desk.bowler.release.speed_mps / MPH_MPS,
+        speed_mph=line.change.released(desk.bowler.release).speed_mps / MPH_MPS,
     )
 
 
@@ -178,13 +178,7 @@ def meant_line_card(
 
     `bodies` left out are the lane's own options.
     """
-    shots = shots_of(
-        desk.bowler.release,
-        lane.kind,
-        own_laydown=line.own_laydown,
-        launch_angle_rad=line.angle_rad,
-        body=line.option,
-    )
+    shots = line_shots(line, desk.bowler.release, lane.kind)
     paths = roll(lane.kind.under(lane.middle), bodies or lane.bodies, shots)
     return _line_card_of(
         desk,

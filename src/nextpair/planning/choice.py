@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -12,7 +12,13 @@ from nextpair.planning.insurance import InsuredBag, insure
 from nextpair.planning.lines import ALIKE_PINS, highest_cell
 from nextpair.planning.options import packed_spares
 from nextpair.planning.study import LaneStudy, Study
-from nextpair.planning.trial import Line, hook_less_boards, line_at, meant_offset_boards
+from nextpair.planning.trial import (
+    Line,
+    hook_less_boards,
+    line_at,
+    meant_offset_boards,
+    meant_offsets_boards,
+)
 
 FloatArray = NDArray[np.float64]
 
@@ -164,10 +170,10 @@ def _alike_moved(
 ) -> Line:
     """The right lane's fallback: moved as far as the left one's, where that scores alike with its
     own best. Nobody thinks of two moves at once."""
-    same = Line(
-        left.option,
-        planned[1].own_laydown + left.own_laydown - planned[0].own_laydown,
-        planned[1].angle_rad + left.angle_rad - planned[0].angle_rad,
+    same = replace(
+        left,
+        own_laydown=planned[1].own_laydown + left.own_laydown - planned[0].own_laydown,
+        angle_rad=planned[1].angle_rad + left.angle_rad - planned[0].angle_rad,
     )
     grid = lane.values.grid
     inside = grid.own_laydown[0] <= same.own_laydown <= grid.own_laydown[-1]
@@ -178,13 +184,9 @@ def _alike_moved(
 
 def _miss_by_draw(study: Study, lane: LaneStudy, line: Line) -> FloatArray:
     """How far right (own side, +) of the planned offset the meant shot arrives in each draw."""
-    planned = meant_offset_boards(line, lane.middle, lane, study.event.bowler)
-    return np.array(
-        [
-            meant_offset_boards(line, film, lane, study.event.bowler, dry_factor) - planned
-            for film, dry_factor in zip(lane.films, lane.dry_factor, strict=True)
-        ]
-    )
+    bowler = study.event.bowler
+    planned = meant_offset_boards(line, lane.middle, lane, bowler)
+    return meant_offsets_boards(line, lane.films, lane, bowler) - planned
 
 
 def _mean_value(

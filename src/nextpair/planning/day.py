@@ -22,9 +22,9 @@ from nextpair.domain.event import Event, Pair
 from nextpair.kernel.layout import Bodies, bodies_of, own_frame
 from nextpair.kernel.roll import Paths, roll
 from nextpair.kernel.throws import (
+    NO_ERRORS,
     Errors,
     LaneKind,
-    erring_shots,
     lane_kind,
     own_boards_of,
     release_errors,
@@ -33,7 +33,7 @@ from nextpair.planning.odds import odds_by_draw
 from nextpair.planning.options import in_game
 from nextpair.planning.rotation import FRAMES_PER_LANE, LANES_PER_PAIR, practice_shots_per_bowler
 from nextpair.planning.traffic import LaneFilms
-from nextpair.planning.trial import Line
+from nextpair.planning.trial import Line, line_shots
 from nextpair.planning.worlds import World
 from nextpair.scoring.game_value import FrameOdds, expected_score_of_frames
 
@@ -81,21 +81,12 @@ class Day:
     def throw(self, game: int, side: int, line: Line, share: float, errors: Errors) -> Paths:
         """Shots with some errors from a line."""
         lane = self.lanes[game, side]
-        shots = erring_shots(
-            self.world.release,
-            lane.kind,
-            errors,
-            own_laydown=line.own_laydown,
-            launch_angle_rad=line.angle_rad,
-            body=line.option,
-            dry_factor=lane.dry_factor,
-        )
+        shots = line_shots(line, self.world.release, lane.kind, errors, dry_factor=lane.dry_factor)
         return roll(lane.kind.under(lane.film(share)), lane.bodies, shots)
 
     def meant_target(self, game: int, side: int, line: Line) -> float:
         """Own board at the arrows that a line means to cross."""
-        none = np.zeros(1)
-        paths = self.throw(game, side, line, 0.0, Errors(none, none, none, none, none))
+        paths = self.throw(game, side, line, 0.0, NO_ERRORS)
         return float(own_boards_of(paths.arrows_x_m[0]))
 
     def odds(self, paths: Paths) -> FrameOdds:

@@ -19,11 +19,11 @@ from scipy.stats import qmc
 
 from nextpair.domain.bowler import Bowler
 from nextpair.kernel.roll import roll
-from nextpair.kernel.throws import erring_shots, release_errors, shots_of
+from nextpair.kernel.throws import release_errors
 from nextpair.planning.doubt import Doubt
 from nextpair.planning.lines import FINER
 from nextpair.planning.study import ANSWERED_SHARE, LaneStudy, Study, doubted_films
-from nextpair.planning.trial import Line
+from nextpair.planning.trial import Line, line_shots, meant_offsets_boards
 
 FloatArray = NDArray[np.float64]
 
@@ -69,30 +69,12 @@ def _arrivals(line: Line, lane: LaneStudy, doubt: Doubt, bowler: Bowler) -> Floa
     """Offset (d,) of the meant shot half-way through practice in each draw."""
     half = 0.5 * (lane.fresh + lane.start)
     films = doubted_films(lane.fresh, half, half, doubt, lane.length_m)
-    shots = shots_of(
-        bowler.release,
-        lane.kind,
-        own_laydown=line.own_laydown,
-        launch_angle_rad=line.angle_rad,
-        body=line.option,
-        film=np.arange(len(films)),
-        dry_factor=lane.dry_factor,
-    )
-    return np.asarray(
-        roll(lane.kind.under(films), lane.bodies, shots).lane_impact.offset_boards, float
-    )
+    return meant_offsets_boards(line, films, lane, bowler)
 
 
 def _noise_boards(line: Line, lane: LaneStudy, bowler: Bowler, seed: int) -> float:
     errors = release_errors(bowler.scatter, ERRORS, seed)
-    shots = erring_shots(
-        bowler.release,
-        lane.kind,
-        errors,
-        own_laydown=line.own_laydown,
-        launch_angle_rad=line.angle_rad,
-        body=line.option,
-    )
+    shots = line_shots(line, bowler.release, lane.kind, errors)
     paths = roll(lane.kind.under(lane.start), lane.bodies, shots)
     return float(np.hypot(np.std(paths.lane_impact.offset_boards), SEEN_BOARDS))
 

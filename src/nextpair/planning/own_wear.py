@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 from nextpair.kernel.flare import ring_spacing_m
 from nextpair.kernel.layout import Trace, bodies_of
 from nextpair.kernel.roll import roll
-from nextpair.kernel.throws import erring_shots, release_errors
+from nextpair.kernel.throws import release_errors
 from nextpair.kernel.wear import Balls, surface_ratios, wear
 from nextpair.physics.forces import landing_m
 from nextpair.physics.wear import absorption_s
@@ -16,7 +16,7 @@ from nextpair.planning.aim import PinValue
 from nextpair.planning.lines import line_values
 from nextpair.planning.options import in_game
 from nextpair.planning.study import ANSWERED_SHARE, LaneStudy, Study, doubted_films
-from nextpair.planning.trial import Line
+from nextpair.planning.trial import Line, line_shots
 
 FloatArray = NDArray[np.float64]
 
@@ -46,12 +46,13 @@ def _gain(
     after = line_values(
         doubted_films(lane.fresh, worn, end, study.doubt.of_lane(lane.lane), lane.length_m),
         lane.dry_factor,
-        bowler.release,
-        bowler.scatter,
+        line.change.released(bowler.release),
+        line.change.scattered(bowler.scatter),
         lane.kind,
         bodies_of([in_game(event, study.options[line.option], 1)], event.house, bowler.pap_m),
         pins,
         lane.values.grid,
+        lane.form,
     )
     return _game_value(after.value[0]) - _game_value(lane.values.value[line.option])
 
@@ -68,14 +69,7 @@ def _worn(study: Study, line: Line, lane: LaneStudy, shots: int, seed: int) -> F
     bowler = study.event.bowler
     ball = study.options[line.option]
     errors = release_errors(bowler.scatter, shots, seed)
-    deliveries = erring_shots(
-        bowler.release,
-        lane.kind,
-        errors,
-        own_laydown=line.own_laydown,
-        launch_angle_rad=line.angle_rad,
-        body=line.option,
-    )
+    deliveries = line_shots(line, bowler.release, lane.kind, errors)
     paths = roll(lane.kind.under(lane.start), lane.bodies, deliveries, record=True)
     trace = np.asarray(paths.trace, float)
     return wear(

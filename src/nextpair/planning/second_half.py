@@ -57,17 +57,19 @@ def _later_line(
     study: Study, lane: LaneStudy, planned: Line, pins: PinValue
 ) -> tuple[Line, float]:
     """The line to move to and its gain; the planned one where others gain too little."""
-    later = later_values(study, lane, planned.option, pins)
+    later = later_values(study, lane, planned, pins)
     best = later.best_cell(0, (planned.own_laydown, planned.angle_rad))
     stay = later.grid.cell_of(planned.own_laydown, planned.angle_rad)
     gain = float(later.mean_value[0][best] - later.mean_value[0][stay])
     if gain <= ALIKE_PINS:
         return planned, 0.0
-    return line_of(later.grid, planned.option, best), gain
+    moved = line_of(later.grid, planned.option, best)
+    return replace(moved, change=planned.change), gain
 
 
-def later_values(study: Study, lane: LaneStudy, option: int, pins: PinValue) -> LineValues:
-    """Value [pins a game] of one option's lines in a game's second half, as one draw."""
+def later_values(study: Study, lane: LaneStudy, planned: Line, pins: PinValue) -> LineValues:
+    """Value [pins a game] of all lines in a game's second half, with the ball and the release of
+    the planned one, as one draw."""
     event = study.event
     bowler = event.bowler
     doubt = outer_doubt()
@@ -81,12 +83,12 @@ def later_values(study: Study, lane: LaneStudy, option: int, pins: PinValue) -> 
         )
         for middle in MIDDLES
     ]
-    ball = in_game(event, study.options[option], lane.game)
+    ball = in_game(event, study.options[planned.option], lane.game)
     halves = line_values(
         np.concatenate(films),
         np.tile(doubt.dry_factor, len(MIDDLES)),
-        bowler.release,
-        bowler.scatter,
+        planned.change.released(bowler.release),
+        planned.change.scattered(bowler.scatter),
         lane.kind,
         bodies_of([ball], event.house, bowler.pap_m),
         pins,
@@ -94,5 +96,5 @@ def later_values(study: Study, lane: LaneStudy, option: int, pins: PinValue) -> 
     )
     first, second = np.split(halves.value, len(MIDDLES), axis=1)
     change = 0.5 * (second.mean(axis=1) - first.mean(axis=1))
-    whole = lane.values.value[option].mean(axis=0)
+    whole = lane.values.value[planned.option].mean(axis=0)
     return replace(halves, value=(whole + change)[:, None])

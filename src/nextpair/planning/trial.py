@@ -5,18 +5,28 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 import numpy as np
-from numpy.typing import NDArray
+from numpy.typing import ArrayLike, NDArray
 
 from nextpair.carry.table import CarryTable
-from nextpair.domain.bowler import Bowler
+from nextpair.domain.bowler import Bowler, Release
 from nextpair.domain.lane import ARROWS_M, BOARD_M
 from nextpair.domain.units import DEGREE_RAD, FOOT_M, MPH_MPS
-from nextpair.kernel.layout import NODE_M, Trace
+from nextpair.kernel.layout import NODE_M, Shots, Trace
 from nextpair.kernel.outcome import Impact
 from nextpair.kernel.roll import Paths, roll
-from nextpair.kernel.throws import FEET, Errors, own_boards_of, shots_of
+from nextpair.kernel.throws import (
+    FEET,
+    NO_ERRORS,
+    Errors,
+    Form,
+    LaneKind,
+    erring_shots,
+    own_boards_of,
+    usual_form,
+)
 from nextpair.planning.aim import PinValue
 from nextpair.planning.lines import LineGrid
+from nextpair.planning.release_change import AS_USUAL, ReleaseChange
 from nextpair.planning.room import least_pins
 from nextpair.planning.study import ANSWERED_SHARE, LaneStudy
 
@@ -30,11 +40,13 @@ BAND = (10.0, 90.0)
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """What the bowler does: a ball (row of the study's options), from where, at what angle."""
+    """What the bowler does: a ball (row of the study's options), from where, at what angle, let go
+    of how otherwise than usual."""
 
     option: int
     own_laydown: float
     angle_rad: float
+    change: ReleaseChange = AS_USUAL
 
 
 def line_of(grid: LineGrid, option: int, cell: tuple[int, int]) -> Line:
@@ -45,6 +57,41 @@ def line_of(grid: LineGrid, option: int, cell: tuple[int, int]) -> Line:
 def line_at(lane: LaneStudy, option: int, cell: tuple[int, int]) -> Line:
     """The line at a cell (lay-down, angle) of a lane's grid."""
     return line_of(lane.values.grid, option, cell)
+
+
+def line_shots(
+    line: Line,
+    release: Release,
+    kind: LaneKind,
+    errors: Errors = NO_ERRORS,
+    form: Form | None = None,
+    *,
+    own_laydown: ArrayLike | None = None,
+    launch_angle_rad: ArrayLike | None = None,
+    speed_change_mps: FloatArray | float = 0.0,
+    film: ArrayLike = 0,
+    dry_factor: ArrayLike = 1.0,
+) -> Shots:
+    """Shots of one bowler from a line, flat from (..., d, n): with each of n errors on each of d
+    draws, whose `film`, `dry_factor` and release of the day are (d,) or one for all.
+
+    `own_laydown` and `launch_angle_rad` stand in for the line's own, (..., d or 1, 1), and
+    `speed_change_mps` comes on top of its own.
+    """
+    change, day = line.change, form or usual_form(1)
+    return erring_shots(
+        release,
+        kind,
+        change.strayed(errors),
+        own_laydown=line.own_laydown if own_laydown is None else own_laydown,
+        launch_angle_rad=line.angle_rad if launch_angle_rad is None else launch_angle_rad,
+        speed_change_mps=change.speed_mps + day.speed_mps[:, None] + speed_change_mps,
+        rev_change_radps=day.rev_rate_radps[:, None],
+        rotation_change_rad=change.rotation_rad + day.axis_rotation_rad[:, None],
+        body=line.option,
+        film=np.asarray(film)[..., None],
+        dry_factor=np.asarray(dry_factor)[..., None],
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,24 +178,28 @@ def leaves_by_draw(
     return leaves
 
 
-def meant_offset_boards(
-    line: Line,
-    film: FloatArray,
-    lane: LaneStudy,
-    bowler: Bowler,
-    dry_factor: float = 1.0,
-) -> float:
+def meant_offset_boards(line: Line, film: FloatArray, lane: LaneStudy, bowler: Bowler) -> float:
     """Offset at which a line thrown as meant arrives on some film of a lane (120, 39)."""
-    shots = shots_of(
-        bowler.release,
-        lane.kind,
-        own_laydown=line.own_laydown,
-        launch_angle_rad=line.angle_rad,
-        body=line.option,
-        dry_factor=dry_factor,
-    )
+    shots = line_shots(line, bowler.release, lane.kind)
     paths = roll(lane.kind.under(film), lane.bodies, shots)
     return float(paths.lane_impact.offset_boards[0])
+
+
+def meant_offsets_boards(
+    line: Line, films: FloatArray, lane: LaneStudy, bowler: Bowler
+) -> FloatArray:
+    """Offset (d,) at which a line thrown as meant arrives in each draw of a lane's doubt, on some
+    film for each (d, 120, 39)."""
+    shots = line_shots(
+        line,
+        bowler.release,
+        lane.kind,
+        form=lane.form,
+        film=np.arange(len(films)),
+        dry_factor=lane.dry_factor,
+    )
+    paths = roll(lane.kind.under(films), lane.bodies, shots)
+    return np.asarray(paths.lane_impact.offset_boards, float)
 
 
 def hook_less_boards(line: Line, option: int, lane: LaneStudy, bowler: Bowler) -> float:
@@ -163,16 +214,14 @@ def hook_less_boards(line: Line, option: int, lane: LaneStudy, bowler: Bowler) -
 
 def _roll_planned(line: Line, lane: LaneStudy, bowler: Bowler, errors: Errors) -> Paths:
     """The meant shot, then one with each error, on the film half-way through the game."""
-    shots = shots_of(
-        bowler.release,
-        lane.kind,
-        own_laydown=line.own_laydown + np.append(0.0, errors.laydown_boards),
-        launch_angle_rad=line.angle_rad + np.append(0.0, errors.launch_angle_rad),
-        speed_change_mps=np.append(0.0, errors.speed_mps),
-        rev_change_radps=np.append(0.0, errors.rev_rate_radps),
-        rotation_change_rad=np.append(0.0, errors.axis_rotation_rad),
-        body=line.option,
+    meant_first = Errors(
+        laydown_boards=np.append(0.0, errors.laydown_boards),
+        launch_angle_rad=np.append(0.0, errors.launch_angle_rad),
+        speed_mps=np.append(0.0, errors.speed_mps),
+        rev_rate_radps=np.append(0.0, errors.rev_rate_radps),
+        axis_rotation_rad=np.append(0.0, errors.axis_rotation_rad),
     )
+    shots = line_shots(line, bowler.release, lane.kind, meant_first)
     return roll(lane.kind.under(lane.middle), lane.bodies, shots, record=True)
 
 
@@ -203,18 +252,16 @@ def _by_draw(
     errors: Errors,
 ) -> Impact:
     """Impacts (d x n,) of shots with n errors, from a line (d,) for each draw."""
-    draws = len(lane.films)
-    shots = shots_of(
+    shots = line_shots(
+        line,
         bowler.release,
         lane.kind,
-        own_laydown=own_laydown[:, None] + errors.laydown_boards[None],
-        launch_angle_rad=angle_rad[:, None] + errors.launch_angle_rad[None],
-        speed_change_mps=errors.speed_mps[None],
-        rev_change_radps=errors.rev_rate_radps[None],
-        rotation_change_rad=errors.axis_rotation_rad[None],
-        body=line.option,
-        film=np.arange(draws)[:, None],
-        dry_factor=lane.dry_factor[:, None],
+        errors,
+        lane.form,
+        own_laydown=own_laydown[:, None],
+        launch_angle_rad=angle_rad[:, None],
+        film=np.arange(len(lane.films)),
+        dry_factor=lane.dry_factor,
     )
     return roll(lane.kind.under(lane.films), lane.bodies, shots).impact
 
@@ -238,23 +285,27 @@ def _room(
     speed_change_mps: FloatArray | float,
 ) -> float:
     """Width of the run of changes about the line as meant that cost less than ROOM_LOSS."""
-    draws = len(lane.films)
     changes = np.atleast_1d(
         speed_change_mps if np.ndim(angle_change_rad) == 0 else angle_change_rad
     )
     some = slice(0, ROOM_ERRORS)
-    shots = shots_of(
+    none = np.zeros(1)
+    shots = line_shots(
+        line,
         bowler.release,
         lane.kind,
-        own_laydown=line.own_laydown + errors.laydown_boards[None, None, some],
-        launch_angle_rad=line.angle_rad
-        + np.atleast_1d(angle_change_rad)[:, None, None]
-        + errors.launch_angle_rad[None, None, some],
-        speed_change_mps=np.atleast_1d(speed_change_mps)[:, None, None]
-        + errors.speed_mps[None, None, some],
-        body=line.option,
-        film=np.arange(draws)[None, :, None],
-        dry_factor=lane.dry_factor[None, :, None],
+        Errors(
+            errors.laydown_boards[some],
+            errors.launch_angle_rad[some],
+            errors.speed_mps[some],
+            none,
+            none,
+        ),
+        lane.form,
+        launch_angle_rad=line.angle_rad + np.atleast_1d(angle_change_rad)[:, None, None],
+        speed_change_mps=np.atleast_1d(speed_change_mps)[:, None, None],
+        film=np.arange(len(lane.films)),
+        dry_factor=lane.dry_factor,
     )
     impact = roll(lane.kind.under(lane.films), lane.bodies, shots).impact
     value = pins.base + table.mean_of(

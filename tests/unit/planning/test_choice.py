@@ -18,7 +18,7 @@ from nextpair.planning.choice import (
 )
 from nextpair.planning.lines import ALIKE_PINS
 from nextpair.planning.options import ball_options
-from nextpair.planning.study import Study
+from nextpair.planning.study import LaneStudy, Study
 from nextpair.planning.trial import meant_offset_boards
 from small_event import SPARE_BALL, small_event, small_workings, workings_of
 
@@ -130,13 +130,18 @@ def test_lines_lie_within_reach():
         assert smallest <= line.angle_rad <= largest
 
 
+def gripping(lane: LaneStudy, dry_factor: float) -> LaneStudy:
+    """The lane with that much more dry friction."""
+    return replace(lane, kind=replace(lane.kind, friction=dry_factor * lane.kind.friction))
+
+
 def missing_by(study: Study, choice: GameChoice) -> np.ndarray:
     """How far light (+) or high (-) the planned lines arrive in each draw, both lanes' mean."""
     bowler = study.event.bowler
     return np.mean(
         [
             [
-                meant_offset_boards(line, film, lane, bowler, dry)
+                meant_offset_boards(line, film, gripping(lane, dry), bowler)
                 - meant_offset_boards(line, lane.middle, lane, bowler)
                 for film, dry in zip(lane.films, lane.dry_factor, strict=True)
             ]

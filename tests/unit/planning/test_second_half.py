@@ -41,7 +41,7 @@ def test_a_lane_that_wears_nothing_has_no_later_line():
 
 def test_lines_of_a_lane_that_wears_nothing_are_worth_the_same_throughout():
     lane = STILL.of_game(1)[0]
-    later = later_values(STILL, lane, CHOICE.option, WORK.pins)
+    later = later_values(STILL, lane, CHOICE.lines[0], WORK.pins)
     whole = lane.values.mean_value[CHOICE.option]
     np.testing.assert_allclose(later.mean_value[0], whole, atol=1e-3)
 
