@@ -10,7 +10,6 @@ from numpy.typing import NDArray
 
 from nextpair.domain.belief import Draws
 from nextpair.domain.bowler import Bowler
-from nextpair.domain.event import Event
 from nextpair.domain.unknowns import (
     CARRY_LOG,
     DRY_LOG,
@@ -87,31 +86,4 @@ def doubt_of(belief: Draws, bowler: Bowler, count: int, seed: int) -> Doubt:
             lane: LaneDraws(np.exp(drawn(OWN_DRY_LOG, lane)), np.exp(drawn(OWN_FILM_LOG, lane)))
             for lane in sorted(numbers)
         },
-    )
-
-
-def centred(event: Event, doubt: Doubt) -> tuple[Event, Doubt]:
-    """An event whose lanes and bowler are what a doubt believes on average, and the doubt about
-    that: what is told of a line as planned is then told as believed.
-
-    Dry friction and the release of the day are moved; oil stays with the draws.
-    """
-    dry_factor = float(np.exp(np.log(doubt.dry_factor).mean()))
-    form, release = doubt.form, event.bowler.release
-    means = {
-        name: float(getattr(form, name).mean())
-        for name in ("speed_mps", "rev_rate_radps", "axis_rotation_rad")
-    }
-    lanes = {lane for pair in event.pairs for lane in pair.lanes}
-    others = tuple(trait for trait in event.house.traits if trait.number not in lanes)
-    drier = tuple(
-        replace(trait, friction=trait.friction * dry_factor)
-        for trait in map(event.house.trait, sorted(lanes))
-    )
-    of_today = {name: getattr(release, name) + mean for name, mean in means.items()}
-    bowler = replace(event.bowler, release=replace(release, **of_today))
-    about = {name: getattr(form, name) - mean for name, mean in means.items()}
-    return (
-        replace(event, house=replace(event.house, traits=others + drier), bowler=bowler),
-        replace(doubt, dry_factor=doubt.dry_factor / dry_factor, form=replace(form, **about)),
     )

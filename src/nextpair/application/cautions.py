@@ -32,8 +32,8 @@ STRINGS = (
 
 RELEASE_CHANGES = (
     "Another speed or hand is for those who have practised it: take it in small steps, force "
-    "neither wrist, elbow nor knee, and stop when something hurts. What it gains is told as if "
-    "you scattered no more than usual."
+    "neither wrist, elbow nor knee, and stop when something hurts. What it gains takes you to "
+    "scatter a little more by it; you may scatter much more."
 )
 
 BELOW_AVERAGE_PINS = 10.0

@@ -28,6 +28,7 @@ from nextpair.kernel.throws import Form, own_board, own_boards_of, shots_of
 from nextpair.planning.aim import PinValue
 from nextpair.planning.lines import LineGrid, line_grid
 from nextpair.planning.next_move import Bench, LaneNow, bench_of, lane_now, next_moves
+from nextpair.planning.release_change import ReleaseChange
 from nextpair.planning.textbook import shifted
 from nextpair.planning.traffic import ANGLE_STEP_RAD, LAYDOWN_STEP_BOARDS, LaneFilms
 from nextpair.planning.trial import Line
@@ -48,21 +49,19 @@ ROTATION_CHANGES_DEG = (-10.0, 10.0)
 (assumption, tested by film of the release)."""
 FEET_FIRST_PINS = 2.0
 """What another ball, speed or hand must be worth more than a move of the feet to come before it:
-people repeat them less well. Common practice; the size is an assumption."""
+the feet are the easiest to move and to move back. Common practice; the size is an assumption."""
 BAD_CASE_PERCENT = 10.0
 AIMING_ROUNDS = 2
 
 
 @dataclass(frozen=True, slots=True)
 class _Change:
-    """A move, with what the hand does beside the line."""
+    """A move, with its value and what it gains over staying, by draw (d,)."""
 
     kind: MoveKind
     line: Line
     gain_by_draw: FloatArray
     value_by_draw: FloatArray
-    speed_mps: float = 0.0
-    rotation_rad: float = 0.0
 
     @property
     def worth_by_draw(self) -> FloatArray:
@@ -91,21 +90,20 @@ class _Place:
     now: LaneNow
     mean: LaneNow
 
-    def meant(self, line: Line, speed_mps: float = 0.0, rotation_rad: float = 0.0) -> _Meant:
+    def meant(self, line: Line) -> _Meant:
         """A line's meant shot on the lane as it is believed on average."""
-        paths = self._rolled(line, speed_mps, rotation_rad)
-        return _meant(self.bench.event.bowler, line, paths, speed_mps)
+        return _meant(self.bench.event.bowler, line, self._rolled(line))
 
-    def _rolled(self, line: Line, speed_mps: float, rotation_rad: float) -> Paths:
+    def _rolled(self, line: Line) -> Paths:
         bowler, form = self.bench.event.bowler, self.mean.form
         shots = shots_of(
-            bowler.release,
+            line.change.released(bowler.release),
             self.mean.kind,
             own_laydown=line.own_laydown,
             launch_angle_rad=line.angle_rad,
-            speed_change_mps=form.speed_mps + speed_mps,
+            speed_change_mps=form.speed_mps,
             rev_change_radps=form.rev_rate_radps,
-            rotation_change_rad=form.axis_rotation_rad + rotation_rad,
+            rotation_change_rad=form.axis_rotation_rad,
             dry_factor=self.mean.dry_factor,
         )
         bodies = bodies_of([self.bench.balls[line.option]], self.bench.event.house, bowler.pap_m)
@@ -223,31 +221,40 @@ def _changes(place: _Place, stand: Line) -> list[_Change]:
 
 def _releases(place: _Place, stand: Line) -> list[_Change]:
     """The same ball on the same line, let go of otherwise."""
-    near = replace(place.bench, grid=_grid_about(place.bench.grid, stand))
+    staying = _value(place, stand)
     low_mps, high_mps = place.bench.event.bowler.reach.speed_change_mps
-
-    def value(speed_mps: float, rotation_rad: float) -> FloatArray:
-        form = place.now.form
-        otherwise = replace(
-            form,
-            speed_mps=form.speed_mps + speed_mps,
-            axis_rotation_rad=form.axis_rotation_rad + rotation_rad,
-        )
-        moves = next_moves(near, replace(place.now, form=otherwise), stand)
-        return next(move for move in moves if move.kind is MoveKind.STAY).value_by_draw
-
-    staying = value(0.0, 0.0)
     speeds = [
-        (MoveKind.SPEED, change_mph * MPH_MPS, 0.0)
+        (MoveKind.SPEED, ReleaseChange(speed_mps=change_mph * MPH_MPS))
         for change_mph in SPEED_CHANGES_MPH
         if low_mps <= change_mph * MPH_MPS <= high_mps
     ]
-    hands = [(MoveKind.HAND, 0.0, change * DEGREE_RAD) for change in ROTATION_CHANGES_DEG]
-    return [
-        _Change(kind, stand, there - staying, there, speed_mps, rotation_rad)
-        for kind, speed_mps, rotation_rad in (*speeds, *hands)
-        for there in [value(speed_mps, rotation_rad)]
+    hands = [
+        (MoveKind.HAND, ReleaseChange(rotation_rad=change_deg * DEGREE_RAD))
+        for change_deg in ROTATION_CHANGES_DEG
     ]
+    found = []
+    for kind, change in (*speeds, *hands):
+        line = replace(stand, change=change)
+        there = _value(place, line)
+        found.append(_Change(kind, line, there - staying, there))
+    return found
+
+
+def _value(place: _Place, line: Line) -> FloatArray:
+    """Value (d,) of a line as it is let go of, with the scatter that this brings."""
+    bowler = place.bench.event.bowler
+    thrower = replace(
+        bowler,
+        release=line.change.released(bowler.release),
+        scatter=line.change.scattered(bowler.scatter),
+    )
+    near = replace(
+        place.bench,
+        event=replace(place.bench.event, bowler=thrower),
+        grid=_grid_about(place.bench.grid, line),
+    )
+    moves = next_moves(near, place.now, line)
+    return next(move for move in moves if move.kind is MoveKind.STAY).value_by_draw
 
 
 def _grid_about(grid: LineGrid, stand: Line) -> LineGrid:
@@ -270,7 +277,7 @@ def _best_of_each_kind(changes: list[_Change]) -> list[_Change]:
 def _option(place: _Place, change: _Change, staying: _Meant) -> MoveOption:
     bowler = place.bench.event.bowler
     ball = place.bench.balls[change.line.option]
-    there = place.meant(change.line, change.speed_mps, change.rotation_rad)
+    there = place.meant(change.line)
     inward = bowler.hand.sign
     gain = change.gain_by_draw
     return MoveOption(
@@ -281,8 +288,8 @@ def _option(place: _Place, change: _Change, staying: _Meant) -> MoveOption:
         line=there.card,
         feet_boards=inward * (there.card.laydown_board - staying.card.laydown_board),
         target_boards=inward * (there.card.target_board - staying.card.target_board),
-        speed_change_mph=change.speed_mps / MPH_MPS,
-        axis_rotation_change_deg=change.rotation_rad / DEGREE_RAD,
+        speed_change_mph=change.line.change.speed_mps / MPH_MPS,
+        axis_rotation_change_deg=change.line.change.rotation_rad / DEGREE_RAD,
         expected_pins_per_game=float(change.value_by_draw.mean()),
         gain_pins_per_game=float(gain.mean()),
         bad_case_gain_pins_per_game=float(np.percentile(gain, BAD_CASE_PERCENT)),
@@ -301,7 +308,7 @@ def _why(change: _Change, there: _Meant, staying: _Meant) -> tuple[str, ...]:
     return (f"{arrives}, where staying brings it in on {staying.arrival:.1f}",)
 
 
-def _meant(bowler: Bowler, line: Line, paths: Paths, speed_mps: float) -> _Meant:
+def _meant(bowler: Bowler, line: Line, paths: Paths) -> _Meant:
     hand = bowler.hand
     target = float(own_boards_of(paths.arrows_x_m[0]))
     laydown_board = own_board(line.own_laydown, hand)
@@ -315,7 +322,7 @@ def _meant(bowler: Bowler, line: Line, paths: Paths, speed_mps: float) -> _Meant
         breakpoint_board=own_board(float(own_boards_of(paths.break_x_m[0])), hand),
         breakpoint_ft=float(paths.break_m[0]) / FOOT_M,
         exit_board=own_board(float(own_boards_of(paths.exit_x_m[0])), hand),
-        speed_mph=(bowler.release.speed_mps + speed_mps) / MPH_MPS,
+        speed_mph=line.change.released(bowler.release).speed_mps / MPH_MPS,
     )
     arrival = CENTRE_BOARD - level_boards(float(impact.offset_boards[0]), angle_deg)
     return _Meant(card, target, arrival, angle_deg)

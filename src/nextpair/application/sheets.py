@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from nextpair.application.believed import centred, doubt_of
+from nextpair.application.believed import doubt_of
 from nextpair.application.cautions import cautions_for, score_caution
 from nextpair.application.film import pattern_card
 from nextpair.application.model_version import model_version
@@ -34,10 +34,8 @@ def plan(
 def _planned(event: Event, seed: int, progress: Progress, read: Read | None = None) -> Sheet:
     """The sheet of a whole event, by what was believed before the first shot or by a read."""
     table = load_table(typical_weight_kg(event.locker), event.house.pinfall)
-    planned, doubt = event, None
-    if read is not None:
-        planned, doubt = centred(event, doubt_of(read.draws, event.bowler, DRAWS, seed))
-    computed = plan_event(planned, table, seed, progress, doubt)
+    doubt = None if read is None else doubt_of(read.draws, event.bowler, DRAWS, seed)
+    computed = plan_event(event, table, seed, progress, doubt)
     return Sheet(
         event=event.name,
         date=event.date.isoformat(),

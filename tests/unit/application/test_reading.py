@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 
 from event_folder import DEMO
-from nextpair.application.believed import centred, doubt_of, lane_of, picked_rows
+from nextpair.application.believed import doubt_of, lane_of, picked_rows
 from nextpair.application.findings import told_as
 from nextpair.application.lane_story import (
     ball_thrown,
@@ -333,20 +333,3 @@ def test_a_line_beyond_reach_has_its_moves_too(laydown, target):
         moved = next(o for o in lane.options if o.kind is MoveKind.FEET_AND_TARGET)
         low, high = event().bowler.reach.laydown_boards
         assert low <= moved.line.laydown_board <= high
-
-
-def test_lanes_and_bowler_are_centred_on_what_is_believed():
-    rows = ((0.0, 0.1, 0.02), (0.1, -0.1, 0.0), (0.2, 0.0, 0.01))
-    belief = Draws(("dry_log", "speed_mps", "revs_log"), rows)
-    doubt = doubt_of(belief, event().bowler, 3, seed=7)
-    moved, about = centred(event(), doubt)
-    factors = {n: moved.lane(n).house.trait(n).friction for n in (13, 21, 27)}
-    # The house's file gives lane 21 a factor of 1.06; 27 is no lane of the squad.
-    assert factors == pytest.approx({13: np.exp(0.1), 21: 1.06 * np.exp(0.1), 27: 1.0})
-    assert np.log(about.dry_factor) == pytest.approx([-0.1, 0.0, 0.1])
-    before, now = event().bowler.release, moved.bowler.release
-    assert now.speed_mps == pytest.approx(before.speed_mps)
-    assert now.rev_rate_radps > before.rev_rate_radps
-    assert about.form.rev_rate_radps.mean() == pytest.approx(0.0, abs=1e-12)
-    told = np.exp([0.02, 0.0, 0.01]) * before.rev_rate_radps
-    assert now.rev_rate_radps + about.form.rev_rate_radps == pytest.approx(told)
