@@ -29,6 +29,7 @@ from nextpair.reading.likelihood import (
     UNEVEN_ANGLE_DEG,
     UNEVEN_BREAKPOINT_BOARDS,
     UNEVEN_ENTRY_BOARDS,
+    inside_rows,
     number_rows,
 )
 from nextpair.reading.prior import Prior
@@ -107,6 +108,7 @@ def shots_seen(
     numbers = line + rows @ truth
     numbers[:, RELEASE] += rng.normal(size=(count, 5)) * _slip_sd(story)
     marks = marks_at(story, range(count), numbers[:, None, None])[:, 0, 0].copy()
+    marks[:, Mark.ENTRY] += inside_rows(prior, story.lane) @ truth
     for mark, spread in (
         (Mark.BREAKPOINT, UNEVEN_BREAKPOINT_BOARDS),
         (Mark.ENTRY, UNEVEN_ENTRY_BOARDS),

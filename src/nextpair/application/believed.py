@@ -15,6 +15,7 @@ from nextpair.domain.unknowns import (
     DRY_LOG,
     FILM_LOG,
     FLATTER_LOG,
+    INSIDE_BOARDS,
     LONGER_M,
     OWN_DRY_LOG,
     OWN_FILM_LOG,
@@ -83,7 +84,11 @@ def doubt_of(belief: Draws, bowler: Bowler, count: int, seed: int) -> Doubt:
             axis_rotation_rad=drawn(ROTATION_RAD),
         ),
         lanes={
-            lane: LaneDraws(np.exp(drawn(OWN_DRY_LOG, lane)), np.exp(drawn(OWN_FILM_LOG, lane)))
+            lane: LaneDraws(
+                np.exp(drawn(OWN_DRY_LOG, lane)),
+                np.exp(drawn(OWN_FILM_LOG, lane)),
+                drawn(INSIDE_BOARDS, lane),
+            )
             for lane in sorted(numbers)
         },
     )

@@ -26,6 +26,7 @@ from nextpair.domain.unknowns import (
     DRY_LOG,
     FILM_LOG,
     FLATTER_LOG,
+    INSIDE_BOARDS,
     LONGER_M,
     OF_THE_BOWLER,
     REVS_LOG,
@@ -50,6 +51,7 @@ NAMES = {
     WEAR_LOG.name: "wear",
     CARRY_LOG.name: "carrydown",
     FLATTER_LOG.name: "oil at the gutters",
+    INSIDE_BOARDS.name: "arrival inside of what is explained",
 }
 """What the trade calls an unknown, where its own name is another."""
 

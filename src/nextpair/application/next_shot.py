@@ -92,7 +92,8 @@ class _Place:
 
     def meant(self, line: Line) -> _Meant:
         """A line's meant shot on the lane as it is believed on average."""
-        return _meant(self.bench.event.bowler, line, self._rolled(line))
+        meant = _meant(self.bench.event.bowler, line, self._rolled(line))
+        return replace(meant, arrival=meant.arrival + float(self.mean.inside_boards[0]))
 
     def _rolled(self, line: Line) -> Paths:
         bowler, form = self.bench.event.bowler, self.mean.form
@@ -196,6 +197,7 @@ def _each(now: LaneNow, taken: Callable[[FloatArray], FloatArray]) -> LaneNow:
         now,
         films=taken(now.films),
         dry_factor=taken(now.dry_factor),
+        inside_boards=taken(now.inside_boards),
         form=Form(
             taken(form.speed_mps), taken(form.rev_rate_radps), taken(form.axis_rotation_rad)
         ),

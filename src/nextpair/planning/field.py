@@ -24,7 +24,7 @@ from nextpair.domain.typical import (
     scatter_of,
 )
 from nextpair.kernel.layout import Bodies, bodies_of
-from nextpair.kernel.throws import Errors, lane_kind, release_errors, usual_form
+from nextpair.kernel.throws import Errors, lane_kind, release_errors
 from nextpair.planning.aim import PinValue
 from nextpair.planning.common_spares import common_spares
 from nextpair.planning.lines import highest_cell, line_grid, line_values
@@ -187,7 +187,7 @@ def _as_met(event: Event, lane: LaneStudy, usual: _Usual, pins: PinValue) -> Lan
         start=start,
         middle=middle,
         films=films,
-        form=usual_form(len(films)),
+        form=None,
         bodies=usual.bodies,
         values=values,
     )

@@ -11,6 +11,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from functools import cached_property, partial
+from typing import TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -27,6 +28,7 @@ from nextpair.planning.aim import BLURS, PinValue
 from nextpair.planning.room import lines_of_room
 
 FloatArray = NDArray[np.float64]
+Real = TypeVar("Real", np.float32, np.float64)
 
 LAYDOWN_STEP_BOARDS = 1.5
 ANGLE_STEP_RAD = 0.25 * DEGREE_RAD
@@ -142,7 +144,7 @@ class LineGrid:
         """Values wherever they are read, from those of the rolled lines (..., c, a)."""
         return np.asarray(self.laydown.matrix @ rolled @ self.angle.matrix.T)
 
-    def within_reach(self, read: FloatArray) -> FloatArray:
+    def within_reach(self, read: NDArray[Real]) -> NDArray[Real]:
         """Values (..., l, f) of the lines, from those wherever they are read."""
         return read[..., self.laydown.within, self.angle.within]
 
@@ -249,11 +251,13 @@ def line_values(
     pins: PinValue,
     grid: LineGrid,
     form: Form | None = None,
+    inside_boards: FloatArray | None = None,
 ) -> LineValues:
     """Value of every line with every body on one lane, for d draws of it.
 
     films (d, 120, 39) [um] in the bowler's frame, dry_factor (d,), the release of the day (d,),
-    left out as the file says; draw 0 measures each body's slopes.
+    left out as the file says; draw 0 measures each body's slopes. inside_boards (d,) is how much
+    farther inside balls arrive than they are rolled.
     """
     draws = len(films)
     every = np.arange(len(bodies.dry_friction))
@@ -266,6 +270,8 @@ def line_values(
     moved = roll_lines(every, np.zeros(len(SLOPES), int), parts)
     blur = _blur_boards(grid.refined(moved[0] - meant[0, :, :1]))
     offset, angle, break_x = grid.refined(meant[:3])
+    if inside_boards is not None:
+        offset = offset - inside_boards[:, None, None]
     value = pins.at(offset, angle, np.broadcast_to(blur[:, None], offset.shape))
     lost = break_x > LANE_WIDTH_M / 2 - EDGE_BOARDS * BOARD_M
     value = np.where(lost, pins.gutter, value)

@@ -15,9 +15,10 @@ from numpy.typing import NDArray
 
 from nextpair.domain.ball import Ball
 from nextpair.domain.belief import MoveKind
+from nextpair.domain.bowler import Scatter
 from nextpair.domain.event import Event
 from nextpair.kernel.layout import bodies_of, own_frame
-from nextpair.kernel.throws import Form, LaneKind, lane_kind
+from nextpair.kernel.throws import Form, LaneKind, lane_kind, usual_form
 from nextpair.physics.film_draws import drawn_films
 from nextpair.planning.aim import PinValue
 from nextpair.planning.doubt import Doubt
@@ -32,12 +33,15 @@ FloatArray = NDArray[np.float64]
 @dataclass(frozen=True, slots=True)
 class LaneNow:
     """A lane as it is believed to be at one moment, in the bowler's frame: films (d, 120, 39)
-    [um], factors (d,) on dry friction, and the release of the day (d,)."""
+    [um], factors (d,) on dry friction, the release of the day (d,), and boards (d,) that balls
+    arrive farther inside than they are rolled; see planning.doubt."""
 
     kind: LaneKind
     films: FloatArray
     dry_factor: FloatArray
     form: Form
+    inside_boards: FloatArray
+    scatter: Scatter
 
 
 def lane_now(
@@ -57,7 +61,12 @@ def lane_now(
     kind = lane_kind(event.lane(lane), hand)
     worn = start + share * (end - start)
     return LaneNow(
-        kind, drawn_films(fresh, worn, own.oil, kind.length_m), own.dry_factor, own.form
+        kind=kind,
+        films=drawn_films(fresh, worn, own.oil, kind.length_m),
+        dry_factor=own.dry_factor,
+        form=own.form or usual_form(len(own)),
+        inside_boards=np.zeros(len(own)) if own.inside_boards is None else own.inside_boards,
+        scatter=own.scatter_of(event.bowler.release, event.bowler.scatter),
     )
 
 
@@ -101,12 +110,13 @@ class Bench:
             now.films,
             now.dry_factor,
             bowler.release,
-            bowler.scatter,
+            now.scatter,
             now.kind,
             bodies_of([self.balls[ball] for ball in balls], self.event.house, bowler.pap_m),
             self.pins,
             self.grid,
             form=now.form,
+            inside_boards=now.inside_boards,
         )
 
 

@@ -47,7 +47,7 @@ def _gain(
         doubted_films(lane.fresh, worn, end, study.doubt.of_lane(lane.lane), lane.length_m),
         lane.dry_factor,
         line.change.released(bowler.release),
-        line.change.scattered(bowler.scatter),
+        line.change.scattered(study.scatter),
         lane.kind,
         bodies_of([in_game(event, study.options[line.option], 1)], event.house, bowler.pap_m),
         pins,

@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from nextpair.domain.ball import Ball
+from nextpair.domain.bowler import Scatter
 from nextpair.domain.event import Event, Pair
 from nextpair.kernel.layout import Bodies, bodies_of, own_frame
 from nextpair.kernel.throws import Form, LaneKind, lane_kind
@@ -37,6 +38,7 @@ class LaneStudy:
     fresh, start, middle : (120, 39) films [um] as laid, at the first shot of the game and half-way
         through it.
     films : (d, 120, 39), one for each draw of the doubt.
+    form, inside_boards : see Doubt.
     bodies : the options as their surfaces are by then, had they been thrown in every game.
     """
 
@@ -48,7 +50,8 @@ class LaneStudy:
     middle: FloatArray
     films: FloatArray
     dry_factor: FloatArray
-    form: Form
+    form: Form | None
+    inside_boards: FloatArray | None
     bodies: Bodies
     values: LineValues
 
@@ -73,6 +76,11 @@ class Study:
     def pair(self, game: int) -> Pair:
         """Pair of a game."""
         return self.event.pair_in_game(self.event.start_pair, game)
+
+    @property
+    def scatter(self) -> Scatter:
+        """The bowler's, about what is known of the day."""
+        return self.doubt.scatter_of(self.event.bowler.release, self.event.bowler.scatter)
 
     def of_game(self, game: int) -> tuple[LaneStudy, LaneStudy]:
         """Both lanes of a game's pair, left lane first."""
@@ -130,7 +138,7 @@ def lane_study(
         value = partial(
             line_values,
             release=bowler.release,
-            scatter=bowler.scatter,
+            scatter=doubt.scatter_of(bowler.release, bowler.scatter),
             bodies=bodies,
             pins=pins,
             grid=grid or line_grid(bowler.reach, bowler.hand),
@@ -168,7 +176,7 @@ def _study(
     )
     kind, own = lane_kind(event.lane(lane), hand), doubt.of_lane(lane)
     drawn = doubted_films(fresh, starts, ends, own, kind.length_m)
-    known = beside is not None and _are_alike(beside, kind, drawn, own.dry_factor)
+    known = beside is not None and _are_alike(beside, kind, drawn, own)
     return LaneStudy(
         game=game,
         lane=lane,
@@ -179,20 +187,20 @@ def _study(
         films=drawn,
         dry_factor=own.dry_factor,
         form=own.form,
+        inside_boards=own.inside_boards,
         bodies=bodies,
         values=beside.values
         if beside is not None and known
-        else value(drawn, own.dry_factor, kind=kind),
+        else value(drawn, own.dry_factor, kind=kind, inside_boards=own.inside_boards),
     )
 
 
-def _are_alike(
-    other: LaneStudy, kind: LaneKind, films: FloatArray, dry_factor: FloatArray
-) -> bool:
+def _are_alike(other: LaneStudy, kind: LaneKind, films: FloatArray, doubt: Doubt) -> bool:
     """Whether another lane is so near that lines are worth the same on both."""
     return (
         kind.is_like(other.kind)
-        and np.array_equal(dry_factor, other.dry_factor)
+        and doubt.inside_boards is other.inside_boards is None
+        and np.array_equal(doubt.dry_factor, other.dry_factor)
         and bool(np.abs(films - other.films).max() <= ALIKE_FILM_UM)
     )
 

@@ -25,6 +25,7 @@ from nextpair.domain.unknowns import (
     DRY_LOG,
     FILM_LOG,
     FLATTER_LOG,
+    INSIDE_BOARDS,
     LONGER_M,
     OWN_DRY_LOG,
     OWN_FILM_LOG,
@@ -44,10 +45,11 @@ FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int64]
 
 UNEVEN_BREAKPOINT_BOARDS = 0.5
-UNEVEN_ENTRY_BOARDS = 0.5
+UNEVEN_ENTRY_BOARDS = 0.3
 UNEVEN_ANGLE_DEG = 0.3
-"""What oil that lies unevenly does to a shot, beside everything that is drawn (assumption: oil
-uneven by 6 % in patches of 4 boards by 6 ft; tested by repeats of a robot on several lanes)."""
+"""What oil that lies unevenly does to a shot, beside everything that is drawn and what a lane does
+to all of them (assumption: oil uneven by 6 % in patches of 4 boards by 6 ft; tested by repeats of
+a robot on several lanes)."""
 BAD_SHARE = 0.05
 """Shots that were bad, or read badly, without a note of it (assumption, tested by logs beside a
 camera)."""
@@ -78,6 +80,15 @@ def number_rows(prior: Prior, lanes: IntArray) -> FloatArray:
     for shot, lane in enumerate(lanes.tolist()):
         for number, own in _OWN.items():
             rows[shot, number, prior.place(own.on(lane))] = 1.0
+    return rows
+
+
+def inside_rows(prior: Prior, lanes: IntArray) -> FloatArray:
+    """Matrix (n, p) from the p unknowns to the boards by which n shots arrive farther inside
+    than they are rolled, each on its lane."""
+    rows = np.zeros((len(lanes), len(prior)))
+    for shot, lane in enumerate(lanes.tolist()):
+        rows[shot, prior.place(INSIDE_BOARDS.on(lane))] = 1.0
     return rows
 
 
@@ -115,6 +126,7 @@ class Likelihood:
             (np.flatnonzero(seen.lane == lane), rows[np.argmax(seen.lane == lane)])
             for lane in np.unique(seen.lane)
         )
+        self._inside = inside_rows(prior, seen.lane)
         slopes = answers.slopes[:, :, RELEASE]
         self._back = np.einsum("nme,ne->nm", slopes, releases.likely)
         self._bent = 0.5 * np.einsum(
@@ -172,6 +184,7 @@ class Likelihood:
         for shots, rows in self._on_lane:
             changes = (unknowns - self._prior.mean) @ rows.T
             marks[:, shots] = self._answers.marks(changes, shots)
+        marks[..., Mark.ENTRY] += unknowns @ self._inside.T
         return marks
 
 
