@@ -27,6 +27,7 @@ from nextpair.planning.day import Day, Lines, Seen
 from nextpair.planning.doubt import Doubt
 from nextpair.planning.next_move import Bench, bench_of, lane_now, next_line, next_moves
 from nextpair.planning.options import is_resurfaced
+from nextpair.planning.second_half import MIDDLES
 from nextpair.planning.traffic import LaneFilms
 from nextpair.planning.trial import Line
 from nextpair.scoring.leaves import FULL_RACK, mirrored_leave, standing_pins
@@ -38,8 +39,7 @@ READ_EVERY = 2
 """Shots from one read to the next: one on each lane of a pair."""
 MISREAD_BOARDS = 5.0
 FIRST_SHOTS = 10
-HALF_WAY = 0.5
-"""When the lines for a first game are asked for, and for which time in it."""
+"""After which the lines for a first game are asked for."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,8 +134,8 @@ class ByReading:
         self._game = 0
         self._stand = list(brought.planned[0])
         self._bench = self._bench_of(0)
-        self.after_ten: Lines | None = None
-        """Lines for the first game by what the first ten shots say."""
+        self.after_ten: tuple[Lines, Lines] | None = None
+        """Lines for the first game by what the first ten shots say: of each lane, for each half."""
 
     def comes_to(self, game: int) -> None:
         """Take the plan's lines on a new pair; what is believed moves them before a shot."""
@@ -154,8 +154,12 @@ class ByReading:
         if len(self._log) == FIRST_SHOTS:
             # A first game is of one stage more than practice.
             game, self._game = self._game, max(self._game, 1)
-            self.after_ten = self._best(0, HALF_WAY), self._best(1, HALF_WAY)
+            self.after_ten = self._by_half(0), self._by_half(1)
             self._game = game
+
+    def _by_half(self, side: int) -> Lines:
+        first, second = (self._best(side, share) for share in MIDDLES)
+        return first, second
 
     def _best(self, side: int, share: float) -> Line:
         if len(self._log) >= self._read_at + READ_EVERY:

@@ -245,18 +245,26 @@ def known_values(prepared: Prepared, day: Day, game: int) -> tuple[LineValues, L
 
 
 def known_score(day: Day, game: int, values: tuple[LineValues, LineValues]) -> float:
-    """Expected score of somebody who knows the world: of the balls that look best on these lanes
-    the one that bowls best, from the best line of each half of the game on each lane."""
+    """Expected score of somebody who knows the world, but not the luck of the day: of the balls
+    that look best on these lanes the one that bowls best with other errors, from the best line of
+    each half of the game on each lane."""
     worth = sum(lane.value.max(axis=(2, 3)).mean(axis=1) for lane in values)
-    scores = []
-    for option in np.argsort(-np.asarray(worth))[:TRIED]:
-        by_lane = [_by_half(lane, int(option)) for lane in values]
+    tried = [
+        (_by_half(values[0], int(option)), _by_half(values[1], int(option)))
+        for option in np.argsort(-np.asarray(worth))[:TRIED]
+    ]
+    rehearsal = day.with_other_luck()
+    return score_of(day, game, max(tried, key=lambda lines: score_of(rehearsal, game, lines)))
 
-        def line_of(frame: int, by_lane: list[Lines] = by_lane) -> Line:
-            return by_lane[frame % 2][int(frame >= FRAMES / 2)]
 
-        scores.append(expected_score_of_frames(bowl_frames(day, game, line_of)))
-    return max(scores)
+def score_of(day: Day, game: int, by_half: tuple[Lines, Lines]) -> float:
+    """Expected score of a game whose lines are settled before it: of each lane, one for each half
+    of the game."""
+
+    def line_of(frame: int) -> Line:
+        return by_half[frame % 2][int(frame >= FRAMES / 2)]
+
+    return expected_score_of_frames(bowl_frames(day, game, line_of))
 
 
 def bag_loss_pins(values: tuple[LineValues, LineValues], bag: tuple[int, ...]) -> float:

@@ -9,7 +9,7 @@ bowler's own few shots are those of the plan.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Protocol
 
 import numpy as np
@@ -42,6 +42,8 @@ FloatArray = NDArray[np.float64]
 FRAMES = FRAMES_PER_LANE * LANES_PER_PAIR
 SHOTS = 24
 """Shots over which a frame's odds are taken; the first of them is the one that is thrown."""
+SEEDS_APART = 500_000
+"""Between the errors of a day and others of the same size."""
 Lines = tuple[Line, Line]
 """A line for a pair's left lane and for its right one."""
 
@@ -73,6 +75,11 @@ class Day:
     """By game and by lane of the pair, 0 or 1."""
     errors: tuple[Errors, ...]
     """By game: SHOTS errors for each frame, frame after frame."""
+    other_seed: int
+
+    def with_other_luck(self) -> Day:
+        """The same day with other release errors of the same size."""
+        return replace(self, errors=_errors(self.world, self.event.games, self.other_seed))
 
     def pair(self, game: int) -> Pair:
         """Pair of a game; practice is on that of the first."""
@@ -165,10 +172,14 @@ def day_of(
         table=table,
         spare_chance=np.where(np.array(table.leaves) == 0, 1.0, made),
         lanes=lanes,
-        errors=tuple(
-            release_errors(world.scatter, FRAMES * SHOTS, seed + game)
-            for game in range(event.games + 1)
-        ),
+        errors=_errors(world, event.games, seed),
+        other_seed=seed + SEEDS_APART,
+    )
+
+
+def _errors(world: World, games: int, seed: int) -> tuple[Errors, ...]:
+    return tuple(
+        release_errors(world.scatter, FRAMES * SHOTS, seed + game) for game in range(games + 1)
     )
 
 

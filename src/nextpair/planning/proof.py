@@ -22,6 +22,7 @@ from nextpair.planning.contenders import (
     known_values,
     prepare,
     real_films,
+    score_of,
 )
 from nextpair.planning.day import Day, Game, Lines, bowl_event, bowl_frames, day_of
 from nextpair.planning.rotation import visits
@@ -156,7 +157,7 @@ def _records(
                 kind=kinds[game - 1],
                 score=score,
                 unmoved=unmoved,
-                after_ten=_unmoved(day, 1, after_ten) if after_ten and game == 1 else None,
+                after_ten=score_of(day, 1, after_ten) if after_ten and game == 1 else None,
                 interval_chance=_interval_chance(
                     bowled[Contender.PLANNER][game - 1], prepared.intervals[game - 1]
                 ),
