@@ -135,7 +135,7 @@ class ByReading:
         self._stand = list(brought.planned[0])
         self._bench = self._bench_of(0)
         self.after_ten: tuple[Lines, Lines] | None = None
-        """Lines for the first game by what the first ten shots say: of each lane, for each half."""
+        """Lines for the first game after ten shots: of each lane, for each half of it."""
 
     def comes_to(self, game: int) -> None:
         """Take the plan's lines on a new pair; what is believed moves them before a shot."""
