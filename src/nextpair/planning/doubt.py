@@ -6,7 +6,7 @@ Every comparison uses the same draws, so that choices differ by what is chosen a
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field, fields, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -70,6 +70,26 @@ class Doubt:
             dry_factor=self.dry_factor * own.dry_factor,
             oil=replace(self.oil, film_factor=self.oil.film_factor * own.film_factor),
             inside_boards=own.inside_boards,
+        )
+
+    @property
+    def likely(self) -> Doubt:
+        """The lane and the day that are told as the plan's, as one draw: the means of what is
+        believed, and before the first shot just what was planned."""
+        if self.form is None:
+            return Doubt(np.ones(1), film_draws(), np.full(1, 0.5), np.full(1, 0.5))
+        inside = np.zeros(1) if self.inside_boards is None else self.inside_boards
+
+        def mean(values: FloatArray) -> FloatArray:
+            return np.asarray(values.mean(keepdims=True))
+
+        return Doubt(
+            dry_factor=mean(self.dry_factor),
+            oil=FilmDraws(*(mean(getattr(self.oil, one.name)) for one in fields(FilmDraws))),
+            time=np.full(1, 0.5),
+            traffic=np.full(1, 0.5),
+            form=Form(*(mean(getattr(self.form, one.name)) for one in fields(Form))),
+            inside_boards=mean(inside),
         )
 
     def scatter_of(self, release: Release, scatter: Scatter) -> Scatter:

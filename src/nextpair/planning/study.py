@@ -38,7 +38,7 @@ class LaneStudy:
     fresh, start, middle : (120, 39) films [um] as laid, at the first shot of the game and half-way
         through it.
     films : (d, 120, 39), one for each draw of the doubt.
-    form, inside_boards : see Doubt.
+    form, inside_boards : see Doubt. likely : the lane and the day that start and middle are of.
     bodies : the options as their surfaces are by then, had they been thrown in every game.
     """
 
@@ -52,6 +52,7 @@ class LaneStudy:
     dry_factor: FloatArray
     form: Form | None
     inside_boards: FloatArray | None
+    likely: Doubt
     bodies: Bodies
     values: LineValues
 
@@ -176,6 +177,8 @@ def _study(
     )
     kind, own = lane_kind(event.lane(lane), hand), doubt.of_lane(lane)
     drawn = doubted_films(fresh, starts, ends, own, kind.length_m)
+    likely = own.likely
+    start, end = (drawn_films(fresh, film, likely.oil, kind.length_m)[0] for film in (start, end))
     known = beside is not None and _are_alike(beside, kind, drawn, own)
     return LaneStudy(
         game=game,
@@ -188,6 +191,7 @@ def _study(
         dry_factor=own.dry_factor,
         form=own.form,
         inside_boards=own.inside_boards,
+        likely=likely,
         bodies=bodies,
         values=beside.values
         if beside is not None and known

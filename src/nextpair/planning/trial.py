@@ -135,7 +135,7 @@ def try_line(
 ) -> Trial:
     """Roll a line on a lane as planned and under every draw of the doubt."""
     planned = _roll_planned(line, lane, bowler, errors)
-    impact = planned.lane_impact
+    impact = _arrived(planned.lane_impact, lane.likely.inside_boards)
     own = _own_path(planned)
     leaves = leaves_by_draw(line, lane, bowler, table, errors)
     room_laydown_boards, room_angle_rad = lane.values.room(
@@ -180,9 +180,12 @@ def leaves_by_draw(
 
 def meant_offset_boards(line: Line, film: FloatArray, lane: LaneStudy, bowler: Bowler) -> float:
     """Offset at which a line thrown as meant arrives on some film of a lane (120, 39)."""
-    shots = line_shots(line, bowler.release, lane.kind)
+    likely = lane.likely
+    shots = line_shots(
+        line, bowler.release, lane.kind, form=likely.form, dry_factor=likely.dry_factor
+    )
     paths = roll(lane.kind.under(film), lane.bodies, shots)
-    return float(paths.lane_impact.offset_boards[0])
+    return float(_arrived(paths.lane_impact, likely.inside_boards).offset_boards[0])
 
 
 def meant_offsets_boards(
@@ -199,7 +202,7 @@ def meant_offsets_boards(
         dry_factor=lane.dry_factor,
     )
     paths = roll(lane.kind.under(films), lane.bodies, shots)
-    return np.asarray(paths.lane_impact.offset_boards, float)
+    return np.asarray(_arrived(paths.lane_impact, lane.inside_boards).offset_boards, float)
 
 
 def hook_less_boards(line: Line, option: int, lane: LaneStudy, bowler: Bowler) -> float:
@@ -221,7 +224,10 @@ def _roll_planned(line: Line, lane: LaneStudy, bowler: Bowler, errors: Errors) -
         rev_rate_radps=np.append(0.0, errors.rev_rate_radps),
         axis_rotation_rad=np.append(0.0, errors.axis_rotation_rad),
     )
-    shots = line_shots(line, bowler.release, lane.kind, meant_first)
+    likely = lane.likely
+    shots = line_shots(
+        line, bowler.release, lane.kind, meant_first, likely.form, dry_factor=likely.dry_factor
+    )
     return roll(lane.kind.under(lane.middle), lane.bodies, shots, record=True)
 
 
@@ -263,7 +269,16 @@ def _by_draw(
         film=np.arange(len(lane.films)),
         dry_factor=lane.dry_factor,
     )
-    return roll(lane.kind.under(lane.films), lane.bodies, shots).impact
+    impact = roll(lane.kind.under(lane.films), lane.bodies, shots).impact
+    return _arrived(impact, lane.inside_boards, len(errors))
+
+
+def _arrived(impact: Impact, inside_boards: FloatArray | None, shots: int = 1) -> Impact:
+    """Impacts, flat from (..., d, shots), that come (d,) boards farther inside than rolled."""
+    if inside_boards is None:
+        return impact
+    inside = np.resize(np.repeat(inside_boards, shots), len(impact.offset_boards))
+    return replace(impact, offset_boards=impact.offset_boards - inside)
 
 
 def _leaves(impact: Impact, draws: int, table: CarryTable) -> FloatArray:
@@ -308,6 +323,7 @@ def _room(
         dry_factor=lane.dry_factor,
     )
     impact = roll(lane.kind.under(lane.films), lane.bodies, shots).impact
+    impact = _arrived(impact, lane.inside_boards, ROOM_ERRORS)
     value = pins.base + table.mean_of(
         pins.worth, impact.offset_boards, impact.entry_angle_deg, impact.speed_mps
     )
