@@ -20,7 +20,7 @@ EVERYTHING = (*SHARED, *OF_A_LANE, *OF_THE_BOWLER)
 
 @pytest.mark.parametrize("unknown", EVERYTHING, ids=lambda unknown: unknown.more)
 def test_an_unknown_says_its_unit_its_spread_and_its_source(unknown):
-    assert unknown.name.endswith(("_log", "_m", "_mps", "_rad"))
+    assert unknown.name.endswith(("_log", "_m", "_mps", "_rad", "_boards"))
     assert unknown.spread > 0
     assert unknown.more != unknown.less
     assert unknown.source.startswith("assumption")

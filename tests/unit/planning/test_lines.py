@@ -103,7 +103,7 @@ def brute_force(
     worth = table.mean_of(
         pins.worth, impact.offset_boards, impact.entry_angle_deg, impact.speed_mps
     )
-    lost = paths.break_x_m > LANE_WIDTH_M / 2
+    lost = paths.break_x_m > LANE_WIDTH_M / 2 - EDGE_BOARDS * BOARD_M
     return float(np.where(lost, pins.gutter, pins.base + worth).mean()), float(lost.mean())
 
 
@@ -112,10 +112,7 @@ def test_the_value_of_a_line_is_what_brute_force_makes_of_it(ball):
     value = values().mean_value[ball]
     best = np.unravel_index(value.argmax(), value.shape)
     cells = [(int(best[0]), int(best[1]))]
-    kept = own_boards_of(meant().break_x_m.reshape(SHAPE)[ball]) > 1.0 + EDGE_BOARDS
-    cells += [
-        (row, column) for row in range(0, 47, 9) for column in range(2, 67, 8) if kept[row, column]
-    ]
+    cells += [(row, column) for row in (0, 6, 18, 30, 42, 48) for column in range(15, 48, 8)]
     from_grid = np.array([value[cell] for cell in cells])
     by_force, lost = np.array([brute_force(ball, *cell) for cell in cells]).T
     safe = lost < FEW_LOST
