@@ -45,11 +45,17 @@ HEAVY_BAG_BALLS = 3
 
 
 def cautions_for(
-    balls: int, surface_work: bool, pinfall: Pinfall = Pinfall.FREE
+    balls: int,
+    surface_work: bool,
+    pinfall: Pinfall = Pinfall.FREE,
+    *,
+    release_changes: bool = False,
 ) -> tuple[str, ...]:
-    """The cautions of a sheet whose bag holds `balls`, with or without surfaces to change."""
+    """The cautions of a sheet whose bag holds `balls`, with or without surfaces to change or
+    changes of release."""
     return (
         *ALWAYS,
+        *((RELEASE_CHANGES,) if release_changes else ()),
         *shot_cautions(surface_work, pinfall),
         *((HEAVY_BAGS,) if balls >= HEAVY_BAG_BALLS else ()),
     )

@@ -44,9 +44,6 @@ one in hand."""
 NEAR_BOARDS, NEAR_RAD = 3.5, 1.4 * DEGREE_RAD
 """Lines about one's own that its value is blurred over: four deviations of usual scatter."""
 SPEED_CHANGES_MPH = (-1.0, -0.5, 0.5, 1.0)
-ROTATION_CHANGES_DEG = (-10.0, 10.0)
-"""What a bowler can do by hand on purpose: stay behind the ball, or come around it more
-(assumption, tested by film of the release)."""
 FEET_FIRST_PINS = 2.0
 """What another ball, speed or hand must be worth more than a move of the feet to come before it:
 the feet are the easiest to move and to move back. Common practice; the size is an assumption."""
@@ -224,18 +221,22 @@ def _changes(place: _Place, stand: Line) -> list[_Change]:
 def _releases(place: _Place, stand: Line) -> list[_Change]:
     """The same ball on the same line, let go of otherwise."""
     staying = _value(place, stand)
-    low_mps, high_mps = place.bench.event.bowler.reach.speed_change_mps
+    bowler = place.bench.event.bowler
+    low_mps, high_mps = bowler.reach.speed_change_mps
     speeds = [
         (MoveKind.SPEED, ReleaseChange(speed_mps=change_mph * MPH_MPS))
         for change_mph in SPEED_CHANGES_MPH
         if low_mps <= change_mph * MPH_MPS <= high_mps
     ]
     hands = [
-        (MoveKind.HAND, ReleaseChange(rotation_rad=change_deg * DEGREE_RAD))
-        for change_deg in ROTATION_CHANGES_DEG
+        (MoveKind.HAND, ReleaseChange(rotation_rad=change_rad))
+        for change_rad in bowler.reach.axis_rotation_change_rad
+        if change_rad
     ]
     found = []
     for kind, change in (*speeds, *hands):
+        if not change.can_be_thrown(bowler.release, bowler.scatter):
+            continue
         line = replace(stand, change=change)
         there = _value(place, line)
         found.append(_Change(kind, line, there - staying, there))

@@ -105,7 +105,12 @@ def _scores(event: Event, computed: EventPlan) -> tuple[str, ...]:
 
 def _cautions(event: Event, computed: EventPlan) -> tuple[str, ...]:
     resurfaced = any(item.fresh_surface for item in computed.bag)
-    return cautions_for(len(computed.bag), resurfaced, event.house.pinfall)
+    return cautions_for(
+        len(computed.bag),
+        resurfaced,
+        event.house.pinfall,
+        release_changes=any(game.release_gain_pins_per_game for game in computed.games),
+    )
 
 
 def typical_weight_kg(locker: tuple[Ball, ...]) -> float:

@@ -87,17 +87,20 @@ class Scatter:
 
 @dataclass(frozen=True, slots=True)
 class Reach:
-    """What the bowler can repeat: lowest and highest board, angle and change of speed."""
+    """What the bowler can repeat: lowest and highest board, angle, and change of speed and of axis
+    rotation."""
 
     laydown_boards: tuple[float, float]
     launch_angle_rad: tuple[float, float]
     speed_change_mps: tuple[float, float]
+    axis_rotation_change_rad: tuple[float, float] = (0.0, 0.0)
 
     def __post_init__(self) -> None:
         for field, (low, high) in (
             ("range.laydown_boards", self.laydown_boards),
             ("range.launch_angle_deg", self.launch_angle_rad),
             ("range.speed_change_mph", self.speed_change_mps),
+            ("range.axis_rotation_change_deg", self.axis_rotation_change_rad),
         ):
             require(low <= high, field, [low, high], "lowest first, then highest")
         for board in self.laydown_boards:
@@ -106,6 +109,10 @@ class Reach:
             require_within("range.launch_angle_deg", angle_rad / DEGREE_RAD, -5, 10, "degrees")
         for change_mps in self.speed_change_mps:
             require_within("range.speed_change_mph", change_mps / MPH_MPS, -4, 4, "mph")
+        for change_rad in self.axis_rotation_change_rad:
+            require_within(
+                "range.axis_rotation_change_deg", change_rad / DEGREE_RAD, -30, 30, "degrees"
+            )
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,7 +18,8 @@ FILM_TOLD_FT = (10, 25, 40)
 
 @dataclass(frozen=True, slots=True)
 class LineCard:
-    """What the bowler does with one ball, and where that ball should travel."""
+    """What the bowler does with one ball, and where that ball should travel. Any change of speed
+    is part of `speed_mph`."""
 
     laydown_board: float
     slide_board: float
@@ -28,6 +29,8 @@ class LineCard:
     breakpoint_ft: float
     exit_board: float
     speed_mph: float
+    speed_change_mph: float = 0.0
+    axis_rotation_change_deg: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,6 +117,7 @@ class GameCard:
     squad's mix of bowlers scores on this pair, `usual_score` a usual bowler of this one's average.
     Shots on the pair before the game are told by side; those of a hand that nobody wrote down
     stand by themselves, and those of earlier squads are part of all three.
+    `release_gain_pins_per_game` is what letting go of the ball otherwise than usual gains.
     """
 
     game: int
@@ -139,6 +143,7 @@ class GameCard:
     shots_before_unknown_side: int = 0
     shots_before_by_earlier_squads: int = 0
     later_line: LaterLineCard | None = None
+    release_gain_pins_per_game: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -137,6 +137,9 @@ _OUTERMOST_LAYDOWN_BOARD = 8.0
 _LAUNCH_ANGLE_DEG = (-1.0, 4.0)
 """[model-sheet] section 6.2."""
 _SPEED_CHANGE_MPH = (-1.0, 1.0)
+_ROTATION_CHANGE_DEG = (-10.0, 10.0)
+"""What a bowler can do by hand on purpose: stay behind the ball, or come around it more
+(assumption, tested by film of the release)."""
 
 
 def reach_of(hand: Hand, slide_to_laydown_boards: float) -> Reach:
@@ -147,10 +150,12 @@ def reach_of(hand: Hand, slide_to_laydown_boards: float) -> Reach:
         outer, inner = mirrored_board(inner), mirrored_board(outer)
     low_deg, high_deg = _LAUNCH_ANGLE_DEG
     low_mph, high_mph = _SPEED_CHANGE_MPH
+    less_deg, more_deg = _ROTATION_CHANGE_DEG
     return Reach(
         laydown_boards=(outer, inner),
         launch_angle_rad=(low_deg * DEGREE_RAD, high_deg * DEGREE_RAD),
         speed_change_mps=(low_mph * MPH_MPS, high_mph * MPH_MPS),
+        axis_rotation_change_rad=(less_deg * DEGREE_RAD, more_deg * DEGREE_RAD),
     )
 
 

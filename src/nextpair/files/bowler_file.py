@@ -35,6 +35,9 @@ class RangeForm(Form):
         default=None, description="launch angles, positive toward the gutter on the hand's side"
     )
     speed_change_mph: Span | None = Field(default=None, description="changes of speed")
+    axis_rotation_change_deg: Span | None = Field(
+        default=None, description="changes of axis rotation"
+    )
 
 
 class CareForm(Form):
@@ -155,6 +158,9 @@ def _reach(form: RangeForm, typical_reach: Reach) -> Reach:
         laydown_boards=_span_si(form.laydown_boards, 1.0, usual.laydown_boards),
         launch_angle_rad=_span_si(form.launch_angle_deg, DEGREE_RAD, usual.launch_angle_rad),
         speed_change_mps=_span_si(form.speed_change_mph, MPH_MPS, usual.speed_change_mps),
+        axis_rotation_change_rad=_span_si(
+            form.axis_rotation_change_deg, DEGREE_RAD, usual.axis_rotation_change_rad
+        ),
     )
 
 

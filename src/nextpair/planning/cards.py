@@ -35,6 +35,7 @@ from nextpair.planning.reasons import (
     fallback_words,
     film_words,
     opinion_words,
+    release_reason,
 )
 from nextpair.planning.rotation import FRAMES_PER_LANE, LANES_PER_PAIR, ShotsBefore, shots_before
 from nextpair.planning.second_half import MIDDLES, film_at, second_half
@@ -108,6 +109,7 @@ def game_card(
         usual_score=field.usual_score,
         why=_why(desk, choices, trials, game, before, strike),
         later_line=later_line_card(desk, choice, tuple(lane.line for lane in lanes)),
+        release_gain_pins_per_game=choice.release_gain_pins,
     )
 
 
@@ -168,6 +170,8 @@ def _line_card_of(
         breakpoint_ft=breakpoint_ft,
         exit_board=desk.right_edge(exit_board),
         speed_mph=line.change.released(desk.bowler.release).speed_mps / MPH_MPS,
+        speed_change_mph=line.change.speed_mps / MPH_MPS,
+        axis_rotation_change_deg=line.change.rotation_rad / DEGREE_RAD,
     )
 
 
@@ -274,6 +278,7 @@ def _why(
     found: list[str | None] = [
         film_words(study, lane, trial, shots),
         ball_reason(study, choice, strike),
+        release_reason(choice),
     ]
     opinion = second_opinion(lane, trial)
     if not opinion.agrees:

@@ -46,7 +46,8 @@ class Fallback:
 class GameChoice:
     """A game's ball and a line for each lane; the best other ball of the bag; the fallback.
 
-    `dropped` is the ball of the game before where it was changed.
+    `dropped` is the ball of the game before where it was changed. `release_gain_pins` is what the
+    lines gain by how they are let go of otherwise than usual.
     """
 
     game: int
@@ -58,6 +59,7 @@ class GameChoice:
     fallback: Fallback | None
     dropped: int | None = None
     dropped_pins: float = 0.0
+    release_gain_pins: float = 0.0
 
 
 def bag_choice(study: Study) -> BagChoice:
@@ -108,7 +110,7 @@ def game_choices(study: Study, bag: BagChoice) -> tuple[GameChoice, ...]:
                 value_pins=float(values[option, game - 1]),
                 next_best=next_best,
                 next_best_pins=0.0 if next_best is None else float(values[next_best, game - 1]),
-                fallback=_fallback(study, lanes, bag.options, lines),
+                fallback=way_out(study, lanes, bag.options, lines),
                 dropped=dropped,
                 dropped_pins=0.0 if dropped is None else float(values[dropped, game - 1]),
             )
@@ -134,13 +136,14 @@ def best_line(lane: LaneStudy, option: int, near: tuple[float, float] | None = N
     return line_at(lane, option, lane.values.best_cell(option, near))
 
 
-def _fallback(
+def way_out(
     study: Study,
     lanes: tuple[LaneStudy, LaneStudy],
     options: tuple[int, ...],
     lines: tuple[Line, Line],
 ) -> Fallback | None:
-    """The change that gains most on the side where the planned lines lose most."""
+    """What to play if a pair answers otherwise: the change of ball or line that gains most on the
+    side where the planned lines lose most."""
     misses = np.mean(
         [_miss_by_draw(study, lane, line) for lane, line in zip(lanes, lines, strict=True)], axis=0
     )

@@ -122,7 +122,7 @@ def _film_reason(old: LaneStudy, lane: LaneStudy, trial: Trial, less_hook: bool)
 
 def _gain_reason(lane: LaneStudy, before: Line, now: Line) -> str:
     """What the new line is worth more than the old one, of the same ball."""
-    if before.option != now.option:
+    if (before.option, before.change) != (now.option, now.change):
         return ""
     grid, value = lane.values.grid, lane.values.mean_value[now.option]
     at = [

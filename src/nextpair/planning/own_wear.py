@@ -15,7 +15,7 @@ from nextpair.physics.wear import absorption_s
 from nextpair.planning.aim import PinValue
 from nextpair.planning.lines import line_values
 from nextpair.planning.options import in_game
-from nextpair.planning.study import ANSWERED_SHARE, LaneStudy, Study, doubted_films
+from nextpair.planning.study import LaneStudy, Study, doubted_films, value_over_game
 from nextpair.planning.trial import Line, line_shots
 
 FloatArray = NDArray[np.float64]
@@ -54,14 +54,7 @@ def _gain(
         lane.values.grid,
         lane.form,
     )
-    return _game_value(after.value[0]) - _game_value(lane.values.value[line.option])
-
-
-def _game_value(value: NDArray[np.float32]) -> float:
-    """Expected pins of an option's lines (d, l, f): as planned, then answered."""
-    planned = value.mean(axis=0, dtype=float).max()
-    answered = value.max(axis=(1, 2)).mean(dtype=float)
-    return float((1 - ANSWERED_SHARE) * planned + ANSWERED_SHARE * answered)
+    return value_over_game(after.value[0]) - value_over_game(lane.values.value[line.option])
 
 
 def _worn(study: Study, line: Line, lane: LaneStudy, shots: int, seed: int) -> FloatArray:

@@ -17,6 +17,7 @@ from nextpair.domain.units import FOOT_M
 from nextpair.physics.film import film_line_units
 from nextpair.planning.choice import Fallback, GameChoice
 from nextpair.planning.options import is_resurfaced
+from nextpair.planning.release_change import AS_USUAL
 from nextpair.planning.rotation import ShotsBefore
 from nextpair.planning.second_opinion import SecondOpinion
 from nextpair.planning.study import LaneStudy, Study
@@ -79,6 +80,19 @@ def film_words(study: Study, lane: LaneStudy, trial: Trial, shots: ShotsBefore) 
         f"Pair {study.pair(lane.game)}: {who}. At {look_ft:.0f} ft{where} {_units(now, under)} of "
         f"{_units(laid, under)} units are left under your line ({_span(under)}), "
         f"{_units(now, beside)} of {_units(laid, beside)} on {_span(beside)}."
+    )
+
+
+def release_reason(choice: GameChoice) -> str:
+    """What letting go of the ball otherwise than usual is worth; nothing where it is thrown as
+    usual."""
+    change = choice.lines[0].change
+    if change == AS_USUAL:
+        return ""
+    return (
+        f"Let go of so, the ball is worth {choice.release_gain_pins:.1f} pins a game more than at "
+        f"your usual release, each from its own best line, though you are taken to scatter "
+        f"{change.widening - 1.0:.0%} wider."
     )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from nextpair.domain.bowler import Release, Scatter
+from nextpair.domain.errors import InvalidValueError
 from nextpair.domain.units import DEGREE_RAD, MPH_MPS
 from nextpair.kernel.throws import Errors
 
@@ -55,6 +56,15 @@ class ReleaseChange:
             axis_rotation_rad=self.widening * usual.axis_rotation_rad,
             axis_tilt_rad=self.widening * usual.axis_tilt_rad,
         )
+
+    def can_be_thrown(self, release: Release, scatter: Scatter) -> bool:
+        """Whether somebody of that usual release and scatter delivers it."""
+        try:
+            self.released(release)
+            self.scattered(scatter)
+        except InvalidValueError:
+            return False
+        return True
 
     def strayed(self, usual: Errors) -> Errors:
         """The errors (n,) under this change, of which `usual` are those without."""

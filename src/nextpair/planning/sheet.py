@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cache
 
 from nextpair.carry.table import CarryTable
 from nextpair.domain.errors import require
@@ -29,6 +30,7 @@ from nextpair.planning.packing_list import (
 from nextpair.planning.practice import corner_pin_shot, weighed_practice
 from nextpair.planning.practice_cards import practice_cards, practice_option_cards
 from nextpair.planning.reasons import opinion_words
+from nextpair.planning.release_choice import with_release_changes
 from nextpair.planning.second_opinion import second_opinion
 from nextpair.planning.spare_shots import spare_chances
 from nextpair.planning.study import Study
@@ -76,12 +78,18 @@ def plan_event(
     """
     bowler = event.bowler
     spares = spare_chances(event, table.leaves, seed)
-    pins = pin_value(table, spares, SPEED_KEPT * bowler.release.speed_mps)
+
+    @cache
+    def pins_at(speed_change_mps: float) -> PinValue:
+        speed_mps = bowler.release.speed_mps + speed_change_mps
+        return pin_value(table, spares, SPEED_KEPT * speed_mps)
+
+    pins = pins_at(0.0)
     films = likely_films(event, starting_ball(event), pins, seed, progress)
-    study = studied(event, doubt or lane_doubt(DRAWS, seed), films, pins, progress)
-    best = bag_choice(study)
-    bag = insured_bag(study, best)
-    choices = game_choices(study, best)
+    usual = studied(event, doubt or lane_doubt(DRAWS, seed), films, pins, progress)
+    best = bag_choice(usual)
+    bag = insured_bag(usual, best)
+    study, choices = with_release_changes(usual, game_choices(usual, best), best.options, pins_at)
     desk = Desk(study, table, spares, bowler, pins)
     trials = _trials(study, choices, table, pins, seed, progress)
     practice = weighed_practice(study, choices, best.options, pins, seed)
@@ -95,9 +103,9 @@ def plan_event(
         second_opinion=opinion_words(
             second_opinion(study.of_game(1)[0], trials[0][0]), trials[0][0]
         ),
-        bag=bag_items(study, bag, choices, spare_cost_pins),
-        bag_worth=bag_worth(study, bag),
-        left_at_home=left_at_home(study, bag),
+        bag=bag_items(usual, bag, choices, spare_cost_pins),
+        bag_worth=bag_worth(usual, bag),
+        left_at_home=left_at_home(usual, bag),
         practice=practice_cards(desk, practice, corner_pin_shot(event, seed)),
         practice_options=practice_option_cards(desk, practice),
         games=games,

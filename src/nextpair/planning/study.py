@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
 from functools import partial
 
 import numpy as np
@@ -19,6 +19,7 @@ from nextpair.planning.aim import PinValue
 from nextpair.planning.doubt import Doubt
 from nextpair.planning.lines import LineGrid, LineValues, line_grid, line_values
 from nextpair.planning.options import in_game
+from nextpair.planning.release_change import ReleaseChange
 from nextpair.planning.traffic import LaneFilms
 
 FloatArray = NDArray[np.float64]
@@ -40,6 +41,7 @@ class LaneStudy:
     films : (d, 120, 39), one for each draw of the doubt.
     form, inside_boards : see Doubt. likely : the lane and the day that start and middle are of.
     bodies : the options as their surfaces are by then, had they been thrown in every game.
+    changes : how options are let go of otherwise than usual, where their values are of that.
     """
 
     game: int
@@ -55,6 +57,7 @@ class LaneStudy:
     likely: Doubt
     bodies: Bodies
     values: LineValues
+    changes: Mapping[int, ReleaseChange] = field(default_factory=dict)
 
     @property
     def length_m(self) -> float:
@@ -114,6 +117,13 @@ class Study:
             ],
             axis=1,
         )
+
+
+def value_over_game(value: NDArray[np.float32]) -> float:
+    """Expected pins of one option's lines (d, l, f) over a game: as planned, then answered."""
+    planned = value.mean(axis=0, dtype=float).max()
+    answered = value.max(axis=(1, 2)).mean(dtype=float)
+    return float((1 - ANSWERED_SHARE) * planned + ANSWERED_SHARE * answered)
 
 
 def lane_study(

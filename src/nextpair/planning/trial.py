@@ -55,8 +55,10 @@ def line_of(grid: LineGrid, option: int, cell: tuple[int, int]) -> Line:
 
 
 def line_at(lane: LaneStudy, option: int, cell: tuple[int, int]) -> Line:
-    """The line at a cell (lay-down, angle) of a lane's grid."""
-    return line_of(lane.values.grid, option, cell)
+    """The line at a cell (lay-down, angle) of a lane's grid, let go of as its values say."""
+    return replace(
+        line_of(lane.values.grid, option, cell), change=lane.changes.get(option, AS_USUAL)
+    )
 
 
 def line_shots(

@@ -35,6 +35,7 @@ from nextpair.reports.wording import (
     rule_words,
     score_words,
     sentence,
+    speed_words,
     surface_words,
 )
 
@@ -202,7 +203,7 @@ def _game(game: GameCard, sheet: Sheet) -> Markup:
             "facts",
             ("Strike", percent(game.strike_probability)),
             ("Spare", percent(game.spare_probability)),
-            ("Speed", f"{game.line.speed_mph:.1f} mph"),
+            ("Speed", speed_words(game.line)),
             ("Score", score_words(game)),
             *((("Against", others),) if (others := others_words(game)) else ()),
             ("Room", room_words(game.room)),

@@ -35,6 +35,7 @@ from nextpair.reports.wording import (
     patterns_told,
     percent,
     practice_option_words,
+    release_words,
     room_words,
     rule_words,
     sentence,
@@ -147,7 +148,9 @@ def _game(game: GameCard, sheet: Sheet) -> dict[str, Any]:
     return {
         "game": str(game.game),
         "heading": f"Game {game.game}, lanes {game.pair}",
-        "ball": ball_words(game.ball, game.surface_grit),
+        "ball": ", ".join(
+            filter(None, (ball_words(game.ball, game.surface_grit), release_words(game.line)))
+        ),
         "plays": _plays(game, hand),
         "move": move_words(move, hand),
         "before": before_words(game),

@@ -35,6 +35,7 @@ from nextpair.reports.wording import (
     rule_words,
     score_words,
     sentence,
+    speed_words,
 )
 
 BALL_COLUMNS = 24
@@ -194,7 +195,7 @@ def _play(line: LineCard, hand: str) -> str:
     return (
         f"feet {board_words(line.slide_board, hand)} -> "
         f"target {board_words(line.target_board, hand)} at the arrows -> "
-        f"breakpoint {breakpoint_words(line, hand)}, {line.speed_mph:.1f} mph"
+        f"breakpoint {breakpoint_words(line, hand)}, {speed_words(line)}"
     )
 
 

@@ -124,8 +124,33 @@ def counting_words(hand: str) -> str:
 
 
 def line_words(line: LineCard, hand: str) -> str:
-    """Feet, target and breakpoint in one phrase."""
-    return f"{_feet_and_target(line, hand)}, breakpoint {breakpoint_words(line, hand)}"
+    """Feet, target and breakpoint in one phrase, and how it is let go of where not as usual."""
+    release = release_words(line)
+    where = f"{_feet_and_target(line, hand)}, breakpoint {breakpoint_words(line, hand)}"
+    return f"{where}, {release}" if release else where
+
+
+def release_words(line: LineCard) -> str:
+    """How a line is let go of otherwise than usual: '0.5 mph harder'; nothing for as usual."""
+    return " and ".join(
+        f"{abs(size):{form}} {more if size > 0 else less}"
+        for size, form, more, less in (
+            (line.speed_change_mph, ".1f", "mph harder", "mph softer"),
+            (
+                line.axis_rotation_change_deg,
+                ".0f",
+                "degrees more axis rotation",
+                "degrees less axis rotation",
+            ),
+        )
+        if size
+    )
+
+
+def speed_words(line: LineCard) -> str:
+    """The speed at release, and how it is let go of where not as usual: '16.9 mph, 0.5 mph
+    softer'."""
+    return ", ".join(filter(None, (f"{line.speed_mph:.1f} mph", release_words(line))))
 
 
 def breakpoint_words(line: LineCard, hand: str) -> str:
@@ -287,6 +312,8 @@ def fallback_line_words(fallback: FallbackCard, game: GameCard, hand: str) -> st
     ball = ball_words(fallback.ball, fallback.surface_grit)
     if same:
         ball = f"the same ball, {_moved_words(fallback.line, game.line, hand)}"
+    elif release_words(game.line) and not release_words(fallback.line):
+        ball += ", let go of as usual"
     lines = (fallback.line, fallback.right_line)
     if len({_feet_and_target(line, hand) for line in lines}) == 1:
         return f"Then {ball}: {line_words(fallback.line, hand)}."

@@ -2,7 +2,13 @@
 
 from __future__ import annotations
 
-from nextpair.application.cautions import HEAVY_BAGS, SANDING, STRINGS, cautions_for
+from nextpair.application.cautions import (
+    HEAVY_BAGS,
+    RELEASE_CHANGES,
+    SANDING,
+    STRINGS,
+    cautions_for,
+)
 from nextpair.carry.strings import STRIKES_LOST_SHARE
 from nextpair.domain.house import Pinfall
 
@@ -31,6 +37,13 @@ def test_strings_are_warned_of_with_what_is_taken_off_and_what_is_not_known():
     assert STRINGS not in cautions_for(1, False)
     assert f"less {100 * STRIKES_LOST_SHARE:.0f} in 100" in STRINGS
     assert "spares" in STRINGS
+
+
+def test_changes_of_release_are_warned_of():
+    assert RELEASE_CHANGES in cautions_for(1, False, release_changes=True)
+    assert RELEASE_CHANGES not in cautions_for(1, False)
+    for word in ("small steps", "wrist", "elbow", "stop when something hurts"):
+        assert word in RELEASE_CHANGES
 
 
 def test_cautions_are_short():

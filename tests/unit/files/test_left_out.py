@@ -42,6 +42,7 @@ def test_a_bowler_needs_only_name_hand_and_average(folder):
         *("scatter.laydown_boards", "scatter.launch_angle_deg", "scatter.speed_mph"),
         "scatter.rev_rate_rpm",
         *("range.laydown_boards", "range.launch_angle_deg", "range.speed_change_mph"),
+        "range.axis_rotation_change_deg",
     ]
 
 
