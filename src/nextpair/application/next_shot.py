@@ -235,7 +235,7 @@ def _releases(place: _Place, stand: Line) -> list[_Change]:
     ]
     found = []
     for kind, change in (*speeds, *hands):
-        if not change.can_be_thrown(bowler.release, bowler.scatter):
+        if not change.can_be_thrown(bowler.release, place.now.scatter):
             continue
         line = replace(stand, change=change)
         there = _value(place, line)
@@ -246,17 +246,14 @@ def _releases(place: _Place, stand: Line) -> list[_Change]:
 def _value(place: _Place, line: Line) -> FloatArray:
     """Value (d,) of a line as it is let go of, with the scatter that this brings."""
     bowler = place.bench.event.bowler
-    thrower = replace(
-        bowler,
-        release=line.change.released(bowler.release),
-        scatter=line.change.scattered(bowler.scatter),
-    )
+    thrower = replace(bowler, release=line.change.released(bowler.release))
+    now = replace(place.now, scatter=line.change.scattered(place.now.scatter))
     near = replace(
         place.bench,
         event=replace(place.bench.event, bowler=thrower),
         grid=_grid_about(place.bench.grid, line),
     )
-    moves = next_moves(near, place.now, line)
+    moves = next_moves(near, now, line)
     return next(move for move in moves if move.kind is MoveKind.STAY).value_by_draw
 
 

@@ -47,12 +47,13 @@ def _gain(
         doubted_films(lane.fresh, worn, end, study.doubt.of_lane(lane.lane), lane.length_m),
         lane.dry_factor,
         line.change.released(bowler.release),
-        line.change.scattered(study.scatter),
+        study.scatter(line.change),
         lane.kind,
         bodies_of([in_game(event, study.options[line.option], 1)], event.house, bowler.pap_m),
         pins,
         lane.values.grid,
-        lane.form,
+        form=lane.form,
+        inside_boards=lane.inside_boards,
     )
     return value_over_game(after.value[0]) - value_over_game(lane.values.value[line.option])
 

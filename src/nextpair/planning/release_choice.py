@@ -87,7 +87,7 @@ def best_change(
     ball = in_game(study.event, study.options[choice.option], choice.game)
     bodies = bodies_of([ball], study.event.house, study.event.bowler.pap_m)
     looks = [
-        partial(_values, study.event.bowler, _few(lane), bodies, _near(lane.values.grid, line))
+        partial(_values, study, _few(lane), bodies, _near(lane.values.grid, line))
         for lane, line in zip(_unlike(lanes), choice.lines, strict=False)
     ]
     worth = {
@@ -111,8 +111,7 @@ def _if_worth_it(
     """A change valued on every line under all draws."""
     left, right = lanes
     values = [
-        _values(study.event.bowler, lane, bodies, lane.values.grid, change, pins_at)
-        for lane in _unlike(lanes)
+        _values(study, lane, bodies, lane.values.grid, change, pins_at) for lane in _unlike(lanes)
     ]
     usual = [lane.values.value[option] for lane in lanes]
     gain = _mean_worth(values) - float(np.mean([value_over_game(value) for value in usual]))
@@ -134,17 +133,15 @@ def _unlike(lanes: tuple[LaneStudy, LaneStudy]) -> tuple[LaneStudy, ...]:
 
 def _few(lane: LaneStudy) -> LaneStudy:
     """A lane under a few draws, evenly from all."""
-    every = max(len(lane.films) // LOOK_DRAWS, 1)
-    form = lane.form
+    some = slice(None, None, max(len(lane.films) // LOOK_DRAWS, 1))
+    form, inside_boards = lane.form, lane.inside_boards
     return replace(
         lane,
-        films=lane.films[::every],
-        dry_factor=lane.dry_factor[::every],
-        form=Form(
-            form.speed_mps[::every],
-            form.rev_rate_radps[::every],
-            form.axis_rotation_rad[::every],
-        ),
+        films=lane.films[some],
+        dry_factor=lane.dry_factor[some],
+        form=form
+        and Form(form.speed_mps[some], form.rev_rate_radps[some], form.axis_rotation_rad[some]),
+        inside_boards=None if inside_boards is None else inside_boards[some],
     )
 
 
@@ -156,7 +153,7 @@ def _near(grid: LineGrid, line: Line) -> LineGrid:
 
 
 def _values(
-    bowler: Bowler,
+    study: Study,
     lane: LaneStudy,
     bodies: Bodies,
     grid: LineGrid,
@@ -167,13 +164,14 @@ def _values(
     return line_values(
         lane.films,
         lane.dry_factor,
-        change.released(bowler.release),
-        change.scattered(bowler.scatter),
+        change.released(study.event.bowler.release),
+        study.scatter(change),
         lane.kind,
         bodies,
         pins_at(change.speed_mps),
         grid,
-        lane.form,
+        form=lane.form,
+        inside_boards=lane.inside_boards,
     )
 
 

@@ -88,7 +88,7 @@ def later_values(study: Study, lane: LaneStudy, planned: Line, pins: PinValue) -
         np.concatenate(films),
         np.tile(doubt.dry_factor, len(MIDDLES)),
         planned.change.released(bowler.release),
-        planned.change.scattered(study.scatter),
+        study.scatter(planned.change),
         lane.kind,
         bodies_of([ball], event.house, bowler.pap_m),
         pins,

@@ -19,7 +19,7 @@ from nextpair.planning.aim import PinValue
 from nextpair.planning.doubt import Doubt
 from nextpair.planning.lines import LineGrid, LineValues, line_grid, line_values
 from nextpair.planning.options import in_game
-from nextpair.planning.release_change import ReleaseChange
+from nextpair.planning.release_change import AS_USUAL, ReleaseChange
 from nextpair.planning.traffic import LaneFilms
 
 FloatArray = NDArray[np.float64]
@@ -81,10 +81,10 @@ class Study:
         """Pair of a game."""
         return self.event.pair_in_game(self.event.start_pair, game)
 
-    @property
-    def scatter(self) -> Scatter:
-        """The bowler's, about what is known of the day."""
-        return self.doubt.scatter_of(self.event.bowler.release, self.event.bowler.scatter)
+    def scatter(self, change: ReleaseChange = AS_USUAL) -> Scatter:
+        """The bowler's under a change of release, about what is known of the day."""
+        bowler = self.event.bowler
+        return self.doubt.scatter_of(bowler.release, change.scattered(bowler.scatter))
 
     def of_game(self, game: int) -> tuple[LaneStudy, LaneStudy]:
         """Both lanes of a game's pair, left lane first."""

@@ -89,7 +89,7 @@ def test_a_gain_is_that_of_the_game_on_both_lanes_with_the_wider_scatter():
             lane.films,
             lane.dry_factor,
             CHANGE.released(BOWLER.release),
-            CHANGE.scattered(BOWLER.scatter),
+            STUDY.scatter(CHANGE),
             lane.kind,
             lane.bodies,
             better(20.0),

@@ -198,7 +198,7 @@ def test_the_lane_was_studied_with_the_balls_that_are_tried():
         LANE.films[:1],
         LANE.dry_factor[:1],
         BOWLER.release,
-        WORK.study.scatter,
+        WORK.study.scatter(),
         LANE.kind,
         LANE.bodies,
         WORK.pins,
