@@ -51,7 +51,7 @@ NAMES = {
     WEAR_LOG.name: "wear",
     CARRY_LOG.name: "carrydown",
     FLATTER_LOG.name: "oil at the gutters",
-    INSIDE_BOARDS.name: "arrival inside of what is explained",
+    INSIDE_BOARDS.name: "unexplained turn",
 }
 """What the trade calls an unknown, where its own name is another."""
 
