@@ -10,6 +10,7 @@ from uuid import UUID
 from nextpair.application.believed import belief_of
 from nextpair.application.cautions import ESTIMATES, PAIN, RELEASE_CHANGES
 from nextpair.application.findings import findings_of, ties_of, verdicts_of
+from nextpair.application.for_files import values_for_files
 from nextpair.application.lane_story import lane_story, last_of, next_game, shots_that_tell
 from nextpair.application.model_version import model_version
 from nextpair.application.next_shot import moves_of
@@ -90,6 +91,7 @@ def read(
         moves=moves,
         cautions=_cautions(telling, told, moves),
         draws=draws,
+        for_files=values_for_files(event, telling, reading),
     )
 
 

@@ -208,6 +208,16 @@ class PutOn:
     surface_grit: Grit
 
 
+@dataclass(frozen=True, slots=True)
+class FileValue:
+    """One number of a file, in the file's unit: as it stands, and as the shots would have it."""
+
+    file: str
+    key: str
+    stands: float
+    learned: float
+
+
 @dataclass(frozen=True)
 class Read:
     """What the shots of a log say, up to the last of them.
@@ -232,6 +242,7 @@ class Read:
     moves: tuple[LaneMoves, ...]
     cautions: tuple[str, ...]
     draws: Draws = field(repr=False)
+    for_files: tuple[FileValue, ...] = ()
 
     @property
     def news(self) -> tuple[Finding, ...]:

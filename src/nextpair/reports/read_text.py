@@ -41,6 +41,7 @@ def render_read_text(read: Read, columns: int = 80, *, colour: bool = False) -> 
         lines += page.section("WHAT SO FEW SHOTS CANNOT TELL APART")
         lines += [line for tie in read.ties for line in page.indented("  - ", 4, tie.words)]
     lines += _shots(read, page)
+    lines += _for_files(read, page)
     lines += page.section("TAKE CARE")
     lines += [line for word in read.cautions for line in page.indented("  - ", 4, word)]
     lines += ["", page.faint(f"model {read.model_version}, seed {read.seed}")]
@@ -75,6 +76,22 @@ def _shots(read: Read, page: Ink) -> list[str]:
             lines += page.indented("      ", 6, sentence(verdict.words), faint=True)
     told = "release: chance that the miss was the release and not the lane"
     return [*lines, *page.indented("  ", 2, told, faint=True)]
+
+
+def _for_files(read: Read, page: Ink) -> list[str]:
+    changed = [value for value in read.for_files if _told(value.stands) != _told(value.learned)]
+    if not changed:
+        return []
+    lines = page.section("FOR YOUR FILES, half of what this day says")
+    for value in changed:
+        said = f"{_told(value.stands)} stands there, {_told(value.learned)} by these shots"
+        lines += page.labelled(value.key, f"{value.file}: {said}")
+    return lines
+
+
+def _told(number: float) -> str:
+    """A number of a file to three digits."""
+    return f"{number:.3g}"
 
 
 def _shot(verdict: ShotVerdict, hand: str, ball_columns: int) -> str:

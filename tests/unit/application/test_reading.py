@@ -333,3 +333,16 @@ def test_a_line_beyond_reach_has_its_moves_too(laydown, target):
         moved = next(o for o in lane.options if o.kind is MoveKind.FEET_AND_TARGET)
         low, high = event().bowler.reach.laydown_boards
         assert low <= moved.line.laydown_board <= high
+
+
+def test_files_are_told_half_of_what_the_day_says():
+    """What is hidden from the read: dry friction at 110 %, and the release as in the file."""
+    told = {(value.file, value.key): value for value in found().for_files}
+    for lane in (13, 14):
+        friction = told["house.toml", f"friction of lane {lane}"]
+        assert 1.0 < friction.learned / friction.stands < 1.08
+    speed = told["bowler.toml", "speed_mph"]
+    assert speed.stands == pytest.approx(17.4)
+    assert speed.learned == pytest.approx(speed.stands, abs=0.1)
+    angle = told["bowler.toml", "scatter.launch_angle_deg"]
+    assert 0.5 < angle.learned / angle.stands < 2.0

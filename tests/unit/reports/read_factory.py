@@ -7,6 +7,7 @@ from dataclasses import replace
 from nextpair.domain.belief import (
     Draws,
     Estimate,
+    FileValue,
     Finding,
     LaneMoves,
     MoveKind,
@@ -133,4 +134,8 @@ def a_read(hand: str = "right") -> Read:
         moves=(moves,),
         cautions=("Believe what you see.",),
         draws=Draws(("dry", "film"), ((1.0625, 0.98), (1.0, 1.01234))),
+        for_files=(
+            FileValue("bowler.toml", "speed_mph", 17.4, 17.28),
+            FileValue("bowler.toml", "rev_rate_rpm", 365.0, 365.2),
+        ),
     )

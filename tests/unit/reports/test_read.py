@@ -137,3 +137,9 @@ def test_every_text_stands_inside_the_picture(picture):
         left = float(text.get("x", 0)) - {"end": wide}.get(text.get("text-anchor", ""), 0.0)
         assert left > -EDGE_PX
         assert left + wide < PAGE_PX
+
+
+def test_numbers_for_files_are_told_where_they_differ_in_three_digits():
+    text = render_read_text(a_read())
+    assert "bowler.toml: 17.4 stands there, 17.3 by these shots" in text
+    assert "rev_rate_rpm" not in text
