@@ -11,7 +11,9 @@ from nextpair.cli.session import Session, watched
 
 Worlds = Annotated[
     int,
-    typer.Option("--worlds", metavar="N", help="Simulated worlds; 24 take half an hour of one core."),
+    typer.Option(
+        "--worlds", metavar="N", help="Simulated worlds; 24 take half an hour of one core."
+    ),
 ]
 WORLDS = 24
 

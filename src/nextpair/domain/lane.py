@@ -36,6 +36,8 @@ CELLS = 120
 
 ARROWS_M = 15.0 * FOOT_M
 """Nominal distance of the arrows, where targets are named."""
+BOARDS_PER_RAD = ARROWS_M / BOARD_M
+"""What a small angle of launch moves a straight path at the arrows."""
 
 
 def board_to_x_m(board: float) -> float:

@@ -9,7 +9,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from nextpair.carry.table import CarryTable
 from nextpair.domain.bowler import Bowler, Release
-from nextpair.domain.lane import ARROWS_M, BOARD_M
+from nextpair.domain.lane import BOARDS_PER_RAD
 from nextpair.domain.units import DEGREE_RAD, FOOT_M, MPH_MPS
 from nextpair.kernel.layout import NODE_M, Shots, Trace
 from nextpair.kernel.outcome import Impact
@@ -157,7 +157,7 @@ def try_line(
         strike_by_draw=leaves[:, table.leaves.index(0)],
         leaves_by_draw=leaves,
         room_boards=_room(line, lane, bowler, table, pins, errors, ROOM_ANGLES_RAD, 0.0)
-        * (ARROWS_M / BOARD_M),
+        * BOARDS_PER_RAD,
         room_mph=_room(line, lane, bowler, table, pins, errors, 0.0, ROOM_SPEEDS_MPS) / MPH_MPS,
         room_laydown_boards=room_laydown_boards,
         room_angle_rad=room_angle_rad,

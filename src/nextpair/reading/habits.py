@@ -13,10 +13,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from nextpair.domain.bowler import Release, Scatter
+from nextpair.domain.lane import BOARDS_PER_RAD
 from nextpair.domain.sight import LAYDOWN_ERROR_BOARDS, TARGET_ERROR_BOARDS
 from nextpair.domain.unknowns import REVS_LOG, ROTATION_RAD, SPEED_MPS, unknown_of
 from nextpair.reading.likelihood import BAD_BOARDS, BAD_MPS, BAD_SHARE
-from nextpair.reading.releases import BOARDS_PER_RAD
 from nextpair.reading.seen import SPEED_ERROR_MPS, Seen
 from nextpair.reading.update import Reading
 

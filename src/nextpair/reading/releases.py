@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from nextpair.domain.bowler import Scatter
-from nextpair.domain.lane import ARROWS_M, BOARD_M
+from nextpair.domain.lane import BOARDS_PER_RAD
 from nextpair.domain.sight import LAYDOWN_ERROR_BOARDS, TARGET_ERROR_BOARDS
 from nextpair.reading.answers import Mark, Number, marks_at
 from nextpair.reading.lane_story import LaneStory
@@ -18,8 +18,6 @@ from nextpair.reading.seen import SPEED_ERROR_MPS, UNSEEN, Seen
 FloatArray = NDArray[np.float64]
 BoolArray = NDArray[np.bool_]
 
-BOARDS_PER_RAD = ARROWS_M / BOARD_M
-"""Boards at the arrows that a radian of launch angle makes."""
 AIMING_ROUNDS = 2
 """Times that an angle is put right by where it crosses the arrows: the ball hardly bends there."""
 

@@ -9,11 +9,12 @@ import pytest
 
 from logged_lanes import LANES, shots_seen, story_of
 from nextpair.domain.bowler import Scatter
+from nextpair.domain.lane import BOARDS_PER_RAD
 from nextpair.domain.sight import LAYDOWN_ERROR_BOARDS, TARGET_ERROR_BOARDS
 from nextpair.reading.answers import Mark, marks_at
 from nextpair.reading.likelihood import number_rows
 from nextpair.reading.prior import usual_prior
-from nextpair.reading.releases import BOARDS_PER_RAD, Slip, releases_of
+from nextpair.reading.releases import Slip, releases_of
 
 PRIOR = usual_prior(LANES)
 STORY = story_of(6)
