@@ -1,0 +1,52 @@
+"""An event with everything it needs, as documents: between records, the contract's files, and the
+domain's Event."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Protocol
+
+from nextpair.domain.event import Event
+from nextpair.domain.record import Document, Kind
+
+
+@dataclass(frozen=True, slots=True)
+class EarlierSquad:
+    """A squad that bowls before on the same dressing: the keys of its table in event.toml but the
+    file's name, and its rows."""
+
+    terms: Document
+    rows: tuple[Document, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class EventBundle:
+    """Documents of one event. `event` has the keys of event.toml but those that name other files;
+    a pattern of the library is its name, as "library: Long Tide"; `right_pattern` is None where
+    one pattern lies on all lanes."""
+
+    event: Document
+    house: Document
+    left_pattern: Document | str
+    right_pattern: Document | str | None
+    bowler: Document
+    locker: tuple[Document, ...]
+    squad: tuple[Document, ...]
+    earlier: tuple[EarlierSquad, ...] = ()
+
+
+class Papers(Protocol):
+    """Documents and files checked, read and written. Everything raises InputRefusedError, with
+    every problem, for what is not allowed."""
+
+    def check(self, kind: Kind, document: Document) -> tuple[str, ...]:
+        """Check one record's document by itself; returns which values would be guessed."""
+
+    def event(self, bundle: EventBundle) -> Event:
+        """The event that a bundle describes."""
+
+    def folder(self, bundle: EventBundle) -> dict[str, str]:
+        """The event as the contract's files, text by file name; read again, it is the same."""
+
+    def bundle(self, folder: dict[str, str], event_file: str = "event.toml") -> EventBundle:
+        """The documents of an event folder, checked as a whole."""

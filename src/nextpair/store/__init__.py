@@ -1,0 +1,1 @@
+"""What is kept: records, logs, results, accounts, in a database or in memory."""
