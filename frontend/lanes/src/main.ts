@@ -1,0 +1,9 @@
+import { mount } from "svelte";
+import "$shared/theme.css";
+import App from "./App.svelte";
+
+const place = document.getElementById("app");
+if (place) {
+  place.replaceChildren();
+  mount(App, { target: place });
+}

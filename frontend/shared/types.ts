@@ -1,0 +1,385 @@
+/** Shapes of the API and of a pocket. Trade units, as the names say; boards from the right edge. */
+
+export type Grit = number | "polished";
+export type Hand = "right" | "left";
+
+export interface Line {
+  laydown_board: number;
+  slide_board: number;
+  target_board: number;
+  launch_angle_deg: number;
+  breakpoint_board: number;
+  breakpoint_ft: number;
+  exit_board: number;
+  speed_mph: number;
+  speed_change_mph: number;
+  axis_rotation_change_deg: number;
+}
+
+export interface Entry {
+  offset_board: number;
+  entry_angle_deg: number;
+  speed_mph: number;
+}
+
+export interface Room {
+  boards: number;
+  mph: number;
+  laydown_boards: number;
+  launch_angle_deg: number;
+}
+
+export interface Move {
+  feet_boards: number;
+  target_boards: number;
+  ball_change: boolean;
+  name: string | null;
+  why: string;
+}
+
+export interface Fallback {
+  ball: string;
+  surface_grit: Grit;
+  line: Line;
+  right_line: Line;
+  when: string;
+}
+
+export interface LaterLine {
+  from_frame: number;
+  line: Line;
+  right_line: Line;
+  move: Move;
+  right_move: Move;
+  gain_pins: number;
+}
+
+export interface SheetLane {
+  lane: number;
+  film_units_at: Record<string, number[]>;
+  line: Line;
+  entry: Entry;
+  strike_probability: number;
+  path_boards: number[];
+  band_boards: [number, number][];
+  film_units: number[][];
+}
+
+/** What a sheet and a pocket both say of one game. */
+export interface GamePlan {
+  game: number;
+  pair: string;
+  shots_before_on_my_side: number;
+  shots_before_other_side: number;
+  ball: string;
+  surface_grit: Grit;
+  room: Room;
+  strike_probability: number;
+  spare_probability: number;
+  expected_score: number;
+  score_interval_80: [number, number];
+  field_score: number | null;
+  usual_score: number | null;
+  move_from_previous_game: Move | null;
+  fallback: Fallback | null;
+  later_line: LaterLine | null;
+  why: string[];
+}
+
+export interface SheetGame extends GamePlan {
+  lanes: SheetLane[];
+  line: Line;
+  entry: Entry;
+  bad_case_score: number | null;
+  shots_before_unknown_side: number;
+  shots_before_by_earlier_squads: number;
+  release_gain_pins_per_game: number;
+}
+
+export interface BagItem {
+  ball: string;
+  surface_grit: Grit;
+  cost_if_left_pins_per_game: number;
+  bad_case_cost_if_left_pins_per_game: number;
+  purpose: string;
+  fresh_surface: boolean;
+  surface_by: string;
+  games: number[];
+  stands_in_for: string | null;
+}
+
+export interface PracticeShot {
+  minute: number;
+  lane: number;
+  ball: string;
+  surface_grit: Grit;
+  shots: number;
+  line: Line;
+  why: string;
+}
+
+export interface PracticeOption {
+  name: string;
+  expected_gain_pins_per_game: number;
+  told_pins_per_game: number;
+  worn_pins_per_game: number;
+  chosen: boolean;
+  words: string;
+}
+
+export interface PatternNumbers {
+  name: string;
+  length_ft: number;
+  volume_ml: number;
+  ratio: number;
+  sport_class: string;
+}
+
+export interface Sheet {
+  event: string;
+  date: string;
+  house: string;
+  bowler: string;
+  hand: Hand;
+  model_version: string;
+  seed: number;
+  rule_of_31_exit_board: number;
+  second_opinion: string;
+  condition: string;
+  pattern: PatternNumbers;
+  right_pattern: PatternNumbers | null;
+  bag: BagItem[];
+  bag_worth: { mean_pins_per_game: number; bad_case_pins_per_game: number; places_free: number | null } | null;
+  left_at_home: BagItem[];
+  practice: PracticeShot[];
+  practice_options: PracticeOption[];
+  games: SheetGame[];
+  guessed: string[];
+  cautions: string[];
+}
+
+export interface Effect {
+  parameter: string;
+  change: number | Grit;
+  boards: number;
+  degrees: number;
+}
+
+/** One shot: what `nextpair path --json` tells, with the path at every foot. */
+export interface PathCard {
+  lane: number;
+  ball: string;
+  surface_grit: Grit;
+  surface_by: string;
+  hand: Hand;
+  pattern_length_ft: number;
+  rule_of_31_exit_board: number;
+  laydown_board: number;
+  launch_angle_deg: number;
+  speed_mph: number;
+  axis_rotation_deg: number;
+  status: string;
+  target_board: number | null;
+  breakpoint_board: number | null;
+  breakpoint_ft: number | null;
+  exit_board: number | null;
+  gutter_ft: number | null;
+  skid_end_ft: number | null;
+  hook_end_ft: number | null;
+  revolutions: number;
+  flare_in: number;
+  arrival_s: number | null;
+  speed_lost_mph: number | null;
+  entry: Entry | null;
+  strike_probability: number;
+  leaves: { pins: string; probability: number }[];
+  what_moves_it: Effect[];
+  carry_in_range: boolean | null;
+  cautions: string[];
+  path_boards: number[];
+  film_units: number[][];
+}
+
+// The store
+
+export type Kind = "house" | "pattern" | "bowler" | "ball" | "squad" | "event";
+export type Document = Record<string, unknown>;
+
+export interface Kept<D = Document> {
+  id: string;
+  kind: Kind;
+  name: string;
+  revision: number;
+  saved_at: string;
+  deleted: boolean;
+  document: D;
+  links: string[];
+  guessed?: string[];
+}
+
+export interface Problem {
+  file: string;
+  place: string;
+  found: string;
+  allowed: string;
+  words: string;
+}
+
+export type JobKind = "sheet" | "spares" | "read" | "pocket";
+export type JobState = "waiting" | "running" | "done" | "failed" | "cancelled" | "interrupted";
+
+export interface Job {
+  id: string;
+  kind: JobKind;
+  event: string;
+  state: JobState;
+  label: string;
+  done: number;
+  total: number;
+  why: string;
+  result: string | null;
+  made_at: string | null;
+}
+
+export interface Status {
+  app: "nextpair";
+  version: string;
+  model_version: string;
+  needs_sign_in: boolean;
+  account: { id: string; name: string } | null;
+  warm: boolean;
+  secure: boolean;
+  home: boolean;
+}
+
+// The log
+
+export type JottingKind = "shot" | "void" | "score" | "tick" | "note";
+
+export interface ShotPayload {
+  game: number;
+  frame: number;
+  delivery: number;
+  lane: number;
+  ball: string;
+  surface_grit?: Grit;
+  laydown_board?: number;
+  target_board?: number;
+  meant_laydown_board?: number;
+  meant_target_board?: number;
+  speed_mph?: number;
+  breakpoint_board?: number;
+  entry_board?: number;
+  standing_before: number[] | null;
+  standing_after: number[] | null;
+  foul?: boolean;
+  note?: string;
+}
+
+export interface Jotting<P = Record<string, unknown>> {
+  id: string;
+  event: string;
+  device: string;
+  device_seq: number;
+  kind: JottingKind;
+  payload: P;
+  supersedes: string | null;
+  schema_version: number;
+  client_time: string;
+}
+
+export type Answer = "stored" | "duplicate" | "conflict" | "refused";
+
+export interface Receipt {
+  id: string;
+  answer: Answer;
+  seq: number | null;
+  why: string;
+}
+
+// The pocket
+
+export interface PocketLane {
+  lane: number;
+  line: Line;
+  entry: Entry;
+  strike_probability: number;
+  /** Tenths of a board at every whole foot, 0 to 59. */
+  path: number[];
+  band: [number, number][];
+  /** 60 rows of 39 hex digits: step of the film's colours, 0 dry to a. */
+  film: string[];
+}
+
+export interface PocketGame extends GamePlan {
+  lanes: PocketLane[];
+}
+
+export interface SpareLine {
+  laydown_board: number;
+  slide_board: number;
+  target_board: number;
+  launch_angle_deg: number;
+  speed_mph: number;
+  axis_rotation_deg: number;
+}
+
+export interface PocketSpare {
+  ball: string;
+  surface_grit: Grit;
+  flat: boolean;
+  line: SpareLine;
+  probability: number;
+  pass_boards: number[];
+  kind: string;
+  runner_up: { ball: string; probability: number } | null;
+  system: {
+    system: string;
+    start_move_boards: number;
+    line: SpareLine;
+    probability: number;
+    why: string;
+  } | null;
+}
+
+export interface PackingItem {
+  item: string;
+  many: number;
+  why: string;
+  group: string;
+}
+
+export interface Pocket {
+  app: "nextpair";
+  pocket: 1;
+  event_id: string;
+  made_at: string;
+  model_version: string;
+  seed: number;
+  event: {
+    name: string;
+    date: string;
+    house: string;
+    bowler: string;
+    hand: Hand;
+    games: number;
+    practice_minutes: number;
+    surface_changes: string;
+    ball_limit: number | null;
+    pinfall: "free" | "string";
+    pattern_names: string[];
+    rule_of_31_exit_board: number;
+  };
+  pairs: { game: number; pair: string; lanes: [number, number] }[];
+  balls: { ball: string; surface_grit: Grit; role: "strike" | "spare"; in_bag: boolean }[];
+  games: PocketGame[];
+  practice: PracticeShot[];
+  condition: string;
+  second_opinion: string;
+  guessed: string[];
+  cautions: string[];
+  /** By leave, as "3-10". */
+  spares: Record<string, PocketSpare>;
+  reading: unknown;
+  packing: PackingItem[];
+}

@@ -1,0 +1,27 @@
+import { svelte, vitePreprocess } from "@sveltejs/vite-plugin-svelte";
+import { resolve } from "node:path";
+import type { UserConfig } from "vite";
+
+const ROOT = import.meta.dirname;
+
+/** Where the built pages go: into the package, so that users need no Node. */
+export const STATIC = resolve(ROOT, "../src/nextpair/web/static");
+
+/** What the builds of both pages have in common. */
+export function page(name: "home" | "lanes"): UserConfig {
+  return {
+    root: resolve(ROOT, name),
+    base: "./",
+    resolve: { alias: { $shared: resolve(ROOT, "shared") } },
+    plugins: [svelte({ configFile: false, preprocess: vitePreprocess() })],
+    build: {
+      outDir: resolve(STATIC, name),
+      emptyOutDir: true,
+      target: "es2022",
+      modulePreload: { polyfill: false },
+      assetsInlineLimit: 0,
+      reportCompressedSize: false,
+    },
+    server: { proxy: { "/api": process.env.NEXTPAIR_API ?? "http://127.0.0.1:8707" } },
+  };
+}
