@@ -16,15 +16,18 @@ def standing(log: Iterable[Kept]) -> tuple[tuple[UUID, Jotting], ...]:
     """What counts: for each thing written down its newest version, with the id it began under, in
     the order in which things were first written.
 
-    Newest is the highest `seq`. A jotting that supersedes one that is not here begins a thing of
-    its own, under the id that is missing: it is not lost, and joins once the other arrives.
+    Newest is the highest `seq` of those that no other one supersedes: a correction may come in
+    before what it corrects. A jotting that supersedes one that is not here begins a thing of its
+    own, under the id that is missing: it is not lost, and joins once the other arrives.
     """
     kept = sorted(log, key=lambda one: one.seq)
     before = {one.jotting.id: one.jotting.supersedes for one in kept}
+    corrected = set(before.values())
     newest: dict[UUID, Jotting] = {}
     for one in kept:
         root = _root(one.jotting.id, before)
-        newest[root] = one.jotting
+        if root not in newest or newest[root].id in corrected or one.jotting.id not in corrected:
+            newest[root] = one.jotting
     return tuple(
         (root, jotting) for root, jotting in newest.items() if jotting.kind is not JottingKind.VOID
     )

@@ -13,13 +13,16 @@ from datetime import datetime
 from typing import Protocol
 from uuid import UUID
 
-from nextpair.domain.errors import InvalidValueError
+from nextpair.domain.errors import InvalidValueError, require, require_text
 from nextpair.domain.jotting import Jotting, Kept, Receipt
-from nextpair.domain.record import Document, Draft, Kind, Record
+from nextpair.domain.record import LONGEST_NAME, Document, Draft, Kind, Record
 
 
 class NotKeptError(InvalidValueError):
     """Nothing of that id is kept here for this account."""
+
+    def __init__(self, what: str, id: UUID) -> None:
+        super().__init__(what, str(id), "one that is kept here")
 
 
 class StaleError(InvalidValueError):
@@ -45,6 +48,10 @@ class Account:
     id: UUID
     name: str
     password_hash: str | None
+
+    def __post_init__(self) -> None:
+        require(bool(self.name.strip()), "name", self.name, "a name")
+        require_text("name", self.name, 1, LONGEST_NAME)
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,6 +129,13 @@ class Store(Protocol):
 
     def restore(self, account: UUID, id: UUID) -> Record:
         """Take a deleted record back, and deleted records that it needs with it."""
+
+    def every_revision(self, account: UUID) -> tuple[Record, ...]:
+        """Every version of every record, each record's oldest first: what an archive holds."""
+
+    def merge_revisions(self, account: UUID, versions: Sequence[Record]) -> int:
+        """Take in versions from elsewhere, each record's oldest first; returns how many were not
+        here. Of two histories of a record both are kept, and the version saved last counts."""
 
     # the log
     def append(self, account: UUID, jottings: Sequence[Jotting]) -> tuple[Receipt, ...]:

@@ -49,6 +49,15 @@ def require(condition: bool, field: str, found: object, allowed: str) -> None:
         raise InvalidValueError(field, found, allowed)
 
 
+def require_text(field: str, text: str, shortest: int, longest: int) -> None:
+    """Refuse text outside these lengths, or with characters that cannot be kept everywhere: nulls
+    and halves of surrogate pairs."""
+    allowed = f"{shortest} to {longest} characters"
+    require(shortest <= len(text) <= longest, field, text[:longest], allowed)
+    sound = "\0" not in text and not any("\ud800" <= letter <= "\udfff" for letter in text)
+    require(sound, field, text, "text without nulls and broken characters")
+
+
 def require_within(field: str, value: float, lowest: float, highest: float, unit: str) -> None:
     """Refuse a number outside [lowest, highest], but for rounding; NaN is always refused."""
     low_slack, high_slack = ROUNDING_SHARE * abs(lowest), ROUNDING_SHARE * abs(highest)

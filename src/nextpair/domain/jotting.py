@@ -15,7 +15,7 @@ from enum import StrEnum
 from typing import Any
 from uuid import UUID
 
-from nextpair.domain.errors import require, require_within
+from nextpair.domain.errors import InvalidValueError, require, require_text, require_within
 
 NEWEST_SCHEMA = 1
 """Version of the payloads that this program writes; it reads every one up to it."""
@@ -60,20 +60,10 @@ class Jotting:
     client_time: str = ""
 
     def __post_init__(self) -> None:
-        require(
-            0 < len(self.device) <= LONGEST_DEVICE,
-            "device",
-            self.device,
-            f"a name of 1 to {LONGEST_DEVICE} characters",
-        )
+        require_text("device", self.device, 1, LONGEST_DEVICE)
         require_within("device_seq", self.device_seq, 1, 2**53, "(counted from 1)")
         require_within("schema_version", self.schema_version, 1, NEWEST_SCHEMA, "")
-        require(
-            len(self.client_time) <= LONGEST_TIME,
-            "client_time",
-            self.client_time[:LONGEST_TIME],
-            f"at most {LONGEST_TIME} characters",
-        )
+        require_text("client_time", self.client_time, 0, LONGEST_TIME)
         require(self.supersedes != self.id, "supersedes", str(self.id), "another jotting")
         require(
             self.kind is not JottingKind.VOID or self.supersedes is not None,
@@ -103,10 +93,20 @@ class Jotting:
 
 def canonical_json(value: Any) -> str:
     """JSON with sorted keys and no spaces; whole floats as integers, since JavaScript knows one
-    kind of number."""
-    return json.dumps(
-        _plain(value), sort_keys=True, separators=(",", ":"), ensure_ascii=False, allow_nan=False
-    )
+    kind of number. Raises InvalidValueError for what JSON cannot say."""
+    try:
+        text = json.dumps(
+            _plain(value),
+            sort_keys=True,
+            separators=(",", ":"),
+            ensure_ascii=False,
+            allow_nan=False,
+        )
+        text.encode()
+    except (TypeError, ValueError, RecursionError) as error:
+        allowed = "objects, arrays, text, finite numbers, booleans and null"
+        raise InvalidValueError("JSON", str(error), allowed) from error
+    return text
 
 
 def _plain(value: Any) -> Any:

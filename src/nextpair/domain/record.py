@@ -6,6 +6,7 @@ A record's document has the keys and units of the contract's file of its kind
 
 from __future__ import annotations
 
+import hashlib
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
@@ -13,7 +14,10 @@ from enum import StrEnum
 from typing import Any
 from uuid import UUID
 
-from nextpair.domain.errors import require
+from nextpair.domain.errors import require, require_text
+from nextpair.domain.jotting import canonical_json
+
+LONGEST_NAME = 200
 
 Document = Mapping[str, Any]
 """JSON: objects, arrays, text, numbers, booleans and null."""
@@ -43,12 +47,20 @@ class Draft:
 
     def __post_init__(self) -> None:
         require(bool(self.name.strip()), "name", self.name, "a name")
+        require_text("name", self.name, 1, LONGEST_NAME)
         require(self.id not in self.links, "links", str(self.id), "other records")
+        canonical_json(self.document)
+
+    @property
+    def digest(self) -> str:
+        """SHA-256 of what it says: two versions of a record are the same if it is."""
+        return _digest(self)
 
 
 @dataclass(frozen=True, slots=True)
 class Record:
-    """One record as it is kept. `revision` counts its saves from 1; earlier ones are kept too."""
+    """One record as it is kept. `revision` counts its versions from 1, and earlier ones are kept
+    too; to delete it and to take it back make a version each."""
 
     id: UUID
     kind: Kind
@@ -58,3 +70,14 @@ class Record:
     revision: int
     saved_at: datetime
     deleted: bool = False
+
+    @property
+    def digest(self) -> str:
+        """SHA-256 of what it says, as of a draft."""
+        return _digest(self)
+
+
+def _digest(one: Draft | Record) -> str:
+    links = sorted(str(link) for link in one.links)
+    content = [one.kind.value, one.name, one.document, links]
+    return hashlib.sha256(canonical_json(content).encode()).hexdigest()

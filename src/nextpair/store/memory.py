@@ -1,0 +1,264 @@
+"""A store that lasts as long as the process: for tests, and for a look at the demo."""
+
+from __future__ import annotations
+
+import copy
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass, field, replace
+from datetime import UTC, datetime
+from threading import RLock
+from uuid import UUID
+
+from nextpair.application.store import Account, Computed, Job, NotKeptError, Ticket
+from nextpair.domain.errors import require
+from nextpair.domain.jotting import Jotting, Kept, Receipt
+from nextpair.domain.record import Draft, Kind, Record
+from nextpair.store import shelf as shelves
+from nextpair.store.logbook import Mark, enter
+
+RESULTS_KEPT = 3
+"""Results of a kind that an event keeps: the one in use and a look back at two before it."""
+
+
+def now_utc() -> datetime:
+    """The time."""
+    return datetime.now(UTC)
+
+
+@dataclass(slots=True)
+class _Belongings:
+    """Everything of one account."""
+
+    records: dict[UUID, list[Record]] = field(default_factory=dict)
+    logs: dict[UUID, list[Kept]] = field(default_factory=dict)
+    marks: dict[UUID, Mark] = field(default_factory=dict)
+    results: dict[UUID, Computed] = field(default_factory=dict)
+
+
+class _MemoryShelf:
+    """An account's records and what a change adds to them, which counts once it is kept."""
+
+    def __init__(self, records: dict[UUID, list[Record]]) -> None:
+        self._records = records
+        self._added: dict[UUID, list[Record]] = {}
+
+    def newest(self, id: UUID) -> Record | None:
+        versions = self.versions(id)
+        return versions[-1] if versions else None
+
+    def versions(self, id: UUID) -> Sequence[Record]:
+        return [*self._records.get(id, ()), *self._added.get(id, ())]
+
+    def put(self, version: Record) -> None:
+        self._added.setdefault(version.id, []).append(copy.deepcopy(version))
+
+    def needing(self, id: UUID) -> Sequence[Record]:
+        newest = [self.versions(id)[-1] for id in {**self._records, **self._added}]
+        return by_name(one for one in newest if id in one.links and not one.deleted)
+
+    def keep(self) -> None:
+        """Make what was added count."""
+        for id, versions in self._added.items():
+            self._records.setdefault(id, []).extend(versions)
+
+
+class MemoryStore:
+    """Everything in dictionaries, one caller at a time; see `nextpair.application.store.Store`."""
+
+    def __init__(self, clock: Callable[[], datetime] = now_utc) -> None:
+        self._clock = clock
+        self._lock = RLock()
+        self._accounts: dict[UUID, Account] = {}
+        self._belongings: dict[UUID, _Belongings] = {}
+        self._tickets: dict[str, Ticket] = {}
+        self._jobs: dict[tuple[UUID, UUID], Job] = {}
+
+    # records
+    def records(
+        self, account: UUID, kind: Kind | None = None, deleted: bool = False
+    ) -> tuple[Record, ...]:
+        with self._lock:
+            newest = [versions[-1] for versions in self._of(account).records.values()]
+            return by_name(
+                copy.deepcopy(one)
+                for one in newest
+                if one.deleted is deleted and kind in (None, one.kind)
+            )
+
+    def record(self, account: UUID, id: UUID) -> Record:
+        return self.revisions(account, id)[0]
+
+    def revisions(self, account: UUID, id: UUID) -> tuple[Record, ...]:
+        with self._lock:
+            versions = self._of(account).records.get(id)
+            if versions is None:
+                raise NotKeptError("record", id)
+            return tuple(copy.deepcopy(versions[::-1]))
+
+    def save(self, account: UUID, draft: Draft, revision: int | None) -> Record:
+        with self._shelf(account) as shelf:
+            return copy.deepcopy(shelves.save(shelf, draft, revision, self._clock()))
+
+    def save_all(self, account: UUID, drafts: Sequence[Draft]) -> tuple[Record, ...]:
+        with self._shelf(account) as shelf:
+            return copy.deepcopy(shelves.save_all(shelf, drafts, self._clock()))
+
+    def delete(self, account: UUID, id: UUID) -> Record:
+        with self._shelf(account) as shelf:
+            return copy.deepcopy(shelves.delete(shelf, id, self._clock()))
+
+    def restore(self, account: UUID, id: UUID) -> Record:
+        with self._shelf(account) as shelf:
+            return copy.deepcopy(shelves.restore(shelf, id, self._clock()))
+
+    def every_revision(self, account: UUID) -> tuple[Record, ...]:
+        with self._lock:
+            histories = sorted(self._of(account).records.items())
+            return tuple(copy.deepcopy([one for _, versions in histories for one in versions]))
+
+    def merge_revisions(self, account: UUID, versions: Sequence[Record]) -> int:
+        with self._shelf(account) as shelf:
+            return shelves.merge(shelf, versions, self._clock())
+
+    # the log
+    def append(self, account: UUID, jottings: Sequence[Jotting]) -> tuple[Receipt, ...]:
+        with self._lock:
+            own = self._own(account)
+            last_seq = {event: log[-1].seq for event, log in own.logs.items()}
+            entry = enter(copy.deepcopy(jottings), own.marks, last_seq)
+            for kept in entry.added:
+                own.logs.setdefault(kept.jotting.event, []).append(kept)
+                own.marks[kept.jotting.id] = Mark(kept.jotting.digest, kept.seq)
+            return tuple(entry.receipts)
+
+    def log(
+        self, account: UUID, event: UUID, after: int = 0, most: int | None = None
+    ) -> tuple[Kept, ...]:
+        with self._lock:
+            found = [kept for kept in self._of(account).logs.get(event, ()) if kept.seq > after]
+            return tuple(copy.deepcopy(found[:most]))
+
+    def logged_events(self, account: UUID) -> tuple[UUID, ...]:
+        with self._lock:
+            return tuple(sorted(self._of(account).logs))
+
+    # results
+    def keep_computed(self, account: UUID, computed: Computed) -> None:
+        with self._lock:
+            results = self._own(account).results
+            results[computed.id] = copy.deepcopy(computed)
+            for old in self._newest_first(account, computed.event, computed.kind)[RESULTS_KEPT:]:
+                del results[old.id]
+
+    def computed(self, account: UUID, event: UUID, kind: str) -> Computed | None:
+        with self._lock:
+            found = self._newest_first(account, event, kind)
+            return copy.deepcopy(found[0]) if found else None
+
+    def computed_by_id(self, account: UUID, id: UUID) -> Computed:
+        found = self._of(account).results.get(id)
+        if found is None:
+            raise NotKeptError("result", id)
+        return copy.deepcopy(found)
+
+    # jobs
+    def keep_job(self, job: Job) -> None:
+        with self._lock:
+            self._own(job.account)
+            self._jobs[(job.account, job.id)] = job
+
+    def job(self, account: UUID, id: UUID) -> Job:
+        found = self._jobs.get((account, id))
+        if found is None:
+            raise NotKeptError("job", id)
+        return found
+
+    def jobs(self, account: UUID | None, states: Sequence[str]) -> tuple[Job, ...]:
+        with self._lock:
+            return tuple(
+                job
+                for job in self._jobs.values()
+                if job.state in states and account in (None, job.account)
+            )
+
+    # accounts
+    def add_account(self, account: Account) -> None:
+        with self._lock:
+            names = {other.name for other in self._accounts.values()}
+            require(account.name not in names, "name", account.name, "a name that is not taken")
+            require(account.id not in self._accounts, "id", str(account.id), "one of its own")
+            self._accounts[account.id] = account
+            self._belongings[account.id] = _Belongings()
+
+    def accounts(self) -> tuple[Account, ...]:
+        with self._lock:
+            return tuple(self._accounts.values())
+
+    def change_password(self, account: UUID, password_hash: str | None) -> None:
+        with self._lock:
+            self._own(account)
+            self._accounts[account] = replace(self._accounts[account], password_hash=password_hash)
+            for ticket in [one for one in self._tickets.values() if one.account == account]:
+                del self._tickets[ticket.digest]
+
+    def keep_ticket(self, ticket: Ticket) -> None:
+        with self._lock:
+            self._own(ticket.account)
+            self._tickets[ticket.digest] = ticket
+
+    def ticket(self, digest: str, now: datetime) -> Ticket | None:
+        with self._lock:
+            found = self._tickets.get(digest)
+            if found is None or (gone := found.expires_at <= now) or found.once:
+                self._tickets.pop(digest, None)
+            return None if found is None or gone else found
+
+    def drop_ticket(self, digest: str) -> None:
+        with self._lock:
+            self._tickets.pop(digest, None)
+
+    def tickets(self, account: UUID, now: datetime) -> tuple[Ticket, ...]:
+        with self._lock:
+            own = [one for one in self._tickets.values() if one.account == account]
+            return tuple(
+                sorted((one for one in own if one.expires_at > now), key=lambda one: one.digest)
+            )
+
+    # the whole
+    def close(self) -> None:
+        """Nothing to let go of."""
+
+    def _of(self, account: UUID) -> _Belongings:
+        """What an account has, to look at: nothing for one that is not here."""
+        return self._belongings.get(account, _Belongings())
+
+    def _own(self, account: UUID) -> _Belongings:
+        """What an account has, to change. Raises NotKeptError."""
+        if account not in self._belongings:
+            raise NotKeptError("account", account)
+        return self._belongings[account]
+
+    @contextmanager
+    def _shelf(self, account: UUID) -> Iterator[_MemoryShelf]:
+        """An account's records to change: all of the changes count, or none."""
+        with self._lock:
+            shelf = _MemoryShelf(self._own(account).records)
+            yield shelf
+            shelf.keep()
+
+    def _newest_first(self, account: UUID, event: UUID, kind: str) -> list[Computed]:
+        return sorted(
+            (
+                result
+                for result in self._of(account).results.values()
+                if result.event == event and result.kind == kind
+            ),
+            key=lambda result: (result.made_at, result.id),
+            reverse=True,
+        )
+
+
+def by_name(records: Iterable[Record]) -> tuple[Record, ...]:
+    """Records in the order in which they are listed."""
+    return tuple(sorted(records, key=lambda record: (record.name, record.id)))
