@@ -1,0 +1,88 @@
+"""What the browser's tests start from: one server for all of them, one browser, and visitors whose
+pages may say nothing wrong on the console.
+
+`make browser` runs them, against the wheel installed alone (NEXTPAIR_BIN). Without
+NEXTPAIR_NEEDS_BROWSER=1 they are skipped, since they take minutes and need Chromium.
+"""
+
+from __future__ import annotations
+
+import os
+import shutil
+from collections.abc import Iterator
+from pathlib import Path
+from uuid import UUID, uuid4
+
+import pytest
+from playwright.sync_api import Browser, Playwright, sync_playwright
+
+from browser.proxy import Proxy
+from browser.running import Server
+from browser.visitors import CHROMIUM_OPTIONS, Visitors
+
+
+@pytest.fixture(scope="session", autouse=True)
+def chromium() -> str:
+    """Debian's Chromium; skips where nobody asked for it, fails where it was asked for in vain."""
+    if os.environ.get("NEXTPAIR_NEEDS_BROWSER") != "1":
+        pytest.skip("`make browser` runs it, for minutes, in Chromium")
+    found = shutil.which("chromium")
+    if found is None:
+        pytest.fail("no chromium on this machine", pytrace=False)
+    return found
+
+
+@pytest.fixture(scope="session")
+def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
+    """The program, serving an empty store on this machine; tests use an event id each."""
+    served = Server(tmp_path_factory.mktemp("server"))
+    served.start()
+    yield served
+    served.stop()
+
+
+@pytest.fixture
+def own_server(tmp_path: Path) -> Iterator[Server]:
+    """A server of the test's own, to be killed."""
+    served = Server(tmp_path)
+    served.start()
+    yield served
+    served.kill()
+
+
+@pytest.fixture
+def event() -> UUID:
+    """An event of its own for each test."""
+    return uuid4()
+
+
+@pytest.fixture
+def network(server: Server) -> Iterator[Proxy]:
+    """A network to the server that a test may spoil."""
+    proxy = Proxy(server.port)
+    yield proxy
+    proxy.close()
+
+
+@pytest.fixture(scope="session")
+def playing() -> Iterator[Playwright]:
+    """What drives the browser."""
+    with sync_playwright() as playwright:
+        yield playwright
+
+
+@pytest.fixture(scope="session")
+def browser(playing: Playwright, chromium: str) -> Iterator[Browser]:
+    """One browser for all tests, each with profiles of its own."""
+    opened = playing.chromium.launch(executable_path=chromium, args=CHROMIUM_OPTIONS)
+    yield opened
+    opened.close()
+
+
+@pytest.fixture
+def visitors(browser: Browser) -> Iterator[Visitors]:
+    """Opens phones and laptops; at the end none of their pages may have had an error."""
+    opened = Visitors(browser)
+    yield opened
+    opened.close()
+    assert opened.errors == []
