@@ -13,10 +13,11 @@ from nextpair.domain.record import Document, Kind
 @dataclass(frozen=True, slots=True)
 class EarlierSquad:
     """A squad that bowls before on the same dressing: the keys of its table in event.toml but the
-    file's name, and its rows."""
+    file's name, and its rows. Squads of one name and the same rows are the same people."""
 
     terms: Document
     rows: tuple[Document, ...]
+    name: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,6 +34,7 @@ class EventBundle:
     locker: tuple[Document, ...]
     squad: tuple[Document, ...]
     earlier: tuple[EarlierSquad, ...] = ()
+    squad_name: str = "squad"
 
 
 class Papers(Protocol):

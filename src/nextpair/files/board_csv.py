@@ -42,8 +42,13 @@ def board_row(name: str, description: str) -> type[DistanceForm]:
 class BoardTable:
     """Rows of 39 values, right to left, at distances that increase."""
 
-    distance_m: tuple[float, ...]
+    distance_ft: tuple[float, ...]
     values: tuple[tuple[float, ...], ...]
+
+    @property
+    def distance_m(self) -> tuple[float, ...]:
+        """The distances from the foul line in metres."""
+        return tuple(distance_ft * FOOT_M for distance_ft in self.distance_ft)
 
 
 def read_boards(
@@ -59,7 +64,7 @@ def read_boards(
     distances_ft: list[float] = []
     values: list[tuple[float, ...]] = []
     for row in read_rows(source, COLUMNS, intake):
-        at = f"line {row.line}: "
+        at = row.at
         cells = {_FIELD_OF.get(column, column): cell for column, cell in row.cells.items()}
         form = fill(row_form, cells, source, intake, at)
 
@@ -75,7 +80,7 @@ def read_boards(
         intake.refuse(source, "file", Words("one row"), "two rows or more")
     if not distances_ft or intake.has_refused(source):
         return None
-    return BoardTable(tuple(distance_ft * FOOT_M for distance_ft in distances_ft), tuple(values))
+    return BoardTable(tuple(distances_ft), tuple(values))
 
 
 def _readings(

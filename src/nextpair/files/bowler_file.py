@@ -88,7 +88,7 @@ def read_bowler(source: Source, intake: Intake) -> Bowler:
     """The bowler of a file."""
     raw = read_toml(source, intake)
     if raw is None:
-        return _bowler(ordinary(BowlerForm))
+        return ordinary_bowler()
     form = fill(BowlerForm, raw, source, intake)
     note_guesses(form, GUESSED_IF_LEFT_OUT, source, intake)
     note_guesses(form.scatter, keys_of(ScatterForm), source, intake, at="scatter.")
@@ -114,6 +114,11 @@ def read_bowler(source: Source, intake: Intake) -> Bowler:
             strip="range.",
         ),
     )
+
+
+def ordinary_bowler() -> Bowler:
+    """Stands in for a bowler who could not be read."""
+    return _bowler(ordinary(BowlerForm))
 
 
 def _bowler(form: BowlerForm) -> Bowler:

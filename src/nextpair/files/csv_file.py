@@ -1,14 +1,16 @@
-"""Rows of a CSV file with known columns: read whole, or refused with the line that is wrong."""
+"""Rows of a CSV file with known columns: read whole, or refused with the line that is wrong; and
+written."""
 
 from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from nextpair.files.intake import Intake, Source, Words, did_you_mean, key_shown
-from nextpair.files.text_file import Table, read_text
+from nextpair.files.folder import Table
+from nextpair.files.intake import NOTHING, Intake, Source, Words, did_you_mean, key_shown
+from nextpair.files.text_file import read_text
 
 FEW_COLUMNS = 20
 """Up to here all columns of a file are named in a refusal."""
@@ -16,10 +18,17 @@ FEW_COLUMNS = 20
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """One row: the line it starts on, and the text of each filled cell by column."""
+    """One row: its place as a reader finds it, its number from 1 on, and each filled cell by
+    column."""
 
-    line: int
+    place: str
+    number: int
     cells: Table
+
+    @property
+    def at(self) -> str:
+        """What comes before a column where a problem is told."""
+        return f"{self.place}: "
 
 
 def read_rows(
@@ -32,6 +41,36 @@ def read_rows(
     Rows that are short or long are refused and left out; blank rows are passed over. A file that
     is refused altogether has no rows.
     """
+    rows = source.folder.rows(source.path)
+    if rows is None:
+        yield from _rows_of_text(source, columns, intake, may_lack)
+        return
+    if not rows:
+        intake.refuse(source, "rows", NOTHING, "one row or more")
+    for number, row in enumerate(rows, start=1):
+        yield Row(f"row {number}", number, row)
+
+
+def csv_text(columns: Sequence[str], rows: Iterable[Mapping[str, object]]) -> str:
+    """The text of a CSV file with every column; what a row lacks is an empty cell."""
+    page = io.StringIO(newline="")
+    writer = csv.writer(page, lineterminator="\n")
+    writer.writerow(columns)
+    writer.writerows([_cell(row.get(column)) for column in columns] for row in rows)
+    return page.getvalue()
+
+
+def _cell(value: object) -> str:
+    if value is None:
+        return ""
+    if isinstance(value, float) and value.is_integer():
+        return str(int(value))
+    return str(value)
+
+
+def _rows_of_text(
+    source: Source, columns: Sequence[str], intake: Intake, may_lack: Sequence[str]
+) -> Iterator[Row]:
     text = read_text(source, intake)
     if text is None:
         return
@@ -39,14 +78,14 @@ def read_rows(
     line, header = next(records, (1, []))
     if not _header_fits(header, columns, may_lack, line, source, intake):
         return
-    has_rows = False
-    for line, cells in records:
-        has_rows = True
+    number = 0
+    for number, (line, cells) in enumerate(records, start=1):
         if len(cells) == len(header):
-            yield Row(line, {name: cell for name, cell in zip(header, cells, strict=True) if cell})
+            filled: Table = {name: cell for name, cell in zip(header, cells, strict=True) if cell}
+            yield Row(f"line {line}", number, filled)
         else:
             _refuse_length(len(cells), len(header), line, source, intake)
-    if not has_rows and not intake.has_refused(source):
+    if not number and not intake.has_refused(source):
         intake.refuse(source, "file", Words("no rows below the header"), "one row or more")
 
 

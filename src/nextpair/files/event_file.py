@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import os
-from dataclasses import replace
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
 from datetime import date
 from functools import partial
 from pathlib import Path
@@ -11,8 +12,11 @@ from pathlib import Path
 from pydantic import Field
 
 from nextpair.domain import typical
+from nextpair.domain.ball import Ball
+from nextpair.domain.bowler import Bowler
 from nextpair.domain.errors import InvalidValueError
 from nextpair.domain.event import SPARE_BALLS, Block, Entrant, Event, SurfaceChanges
+from nextpair.domain.house import House
 from nextpair.domain.money import Money
 from nextpair.domain.pattern import Pattern
 from nextpair.files.bowler_file import read_bowler
@@ -29,6 +33,7 @@ from nextpair.files.text_file import read_toml
 
 SECONDS_PER_MINUTE = 60.0
 GUESSED_IF_LEFT_OUT = ("practice_minutes", "surface_changes")
+PATTERN_KEYS = ("pattern", "left_pattern", "right_pattern")
 PATTERN_CHOICE = "either pattern, or both left_pattern and right_pattern"
 
 
@@ -84,13 +89,17 @@ class EventForm(Form):
 
 def load_event(path: str | os.PathLike[str]) -> Event:
     """An event with all its files. Raises InputRefusedError with every problem of every file."""
-    source, intake = Source.first(Path(path)), Intake()
+    return read_event(Source.first(Path(path)), Intake())
+
+
+def read_event(source: Source, intake: Intake) -> Event:
+    """The event of a file, wherever it lies. Raises InputRefusedError with every problem."""
     raw = read_toml(source, intake)
     if raw is None:
         raise intake.refusal()
     form = fill(EventForm, raw, source, intake)
     note_guesses(form, GUESSED_IF_LEFT_OUT, source, intake)
-    event = _event_of(form, source, intake)
+    event = event_of(form, _neighbours(form, source, intake), source, intake)
     return replace(event, guessed=intake.close())
 
 
@@ -112,8 +121,23 @@ def load_pattern(path: str | os.PathLike[str]) -> Pattern:
     return pattern
 
 
-def _event_of(form: EventForm, source: Source, intake: Intake) -> Event:
-    """The event of a filled form, its neighbours read in the order of the keys."""
+@dataclass(frozen=True, slots=True)
+class Neighbours:
+    """What the files hold that an event names. `entries` are those of the whole event, where its
+    money does not say."""
+
+    house: House
+    left_pattern: Pattern
+    right_pattern: Pattern
+    bowler: Bowler
+    locker: tuple[Ball, ...]
+    squad: tuple[Entrant, ...]
+    earlier: tuple[tuple[Entrant, ...], ...]
+    entries: int
+
+
+def _neighbours(form: EventForm, source: Source, intake: Intake) -> Neighbours:
+    """The neighbours of an event, read in the order of the keys."""
     house = read_house(source.neighbour("house", form.house), intake)
     left_pattern, right_pattern = _patterns(form, source, intake)
     so_far = len(intake.problems)
@@ -122,16 +146,33 @@ def _event_of(form: EventForm, source: Source, intake: Intake) -> Event:
     locker = read_locker(source.neighbour("locker", form.locker), intake)
     squad = read_squad(source.neighbour("squad", form.squad), owner, house.lanes, intake)
     earlier = tuple(
-        _earlier_block(table, number, form, owner, house.lanes, source, intake)
-        for number, table in enumerate(form.earlier_squad, start=1)
+        read_squad(source.neighbour(f"{at}squad", table.squad), owner, house.lanes, intake)
+        for at, table in _earlier_squads(form)
     )
     names = [listed.name for listed in squad]
     if form.bowler_name not in names:
         row = f"{did_you_mean(form.bowler_name, names)}the name of a row of {form.squad}"
         intake.refuse(source, "bowler_name", form.bowler_name, row)
-    money = Money(entries=len(squad))
+    return Neighbours(
+        house, left_pattern, right_pattern, bowler, locker, squad, earlier, entries=len(squad)
+    )
+
+
+def _earlier_squads(form: EventForm) -> Iterator[tuple[str, EarlierSquadForm]]:
+    """Each table of an earlier squad, with what comes before its keys where a problem is told."""
+    for number, table in enumerate(form.earlier_squad, start=1):
+        yield f"earlier_squad {number}: ", table
+
+
+def event_of(form: EventForm, neighbours: Neighbours, source: Source, intake: Intake) -> Event:
+    """The event of a filled form."""
+    earlier = tuple(
+        make(partial(_block, entrants=squad, event=form), table, source, intake, at)
+        for (at, table), squad in zip(_earlier_squads(form), neighbours.earlier, strict=True)
+    )
+    money = Money(entries=neighbours.entries)
     if form.money is not None:
-        money = money_of(form.money, len(squad), source, intake)
+        money = money_of(form.money, neighbours.entries, source, intake)
 
     def event(form: EventForm) -> Event:
         return Event(
@@ -142,12 +183,12 @@ def _event_of(form: EventForm, source: Source, intake: Intake) -> Event:
             ball_limit=form.ball_limit,
             spare_balls=form.spare_balls,
             surface_changes=form.surface_changes,
-            house=house,
-            left_pattern=left_pattern,
-            right_pattern=right_pattern,
-            bowler=bowler,
-            locker=locker,
-            squad=squad,
+            house=neighbours.house,
+            left_pattern=neighbours.left_pattern,
+            right_pattern=neighbours.right_pattern,
+            bowler=neighbours.bowler,
+            locker=neighbours.locker,
+            squad=neighbours.squad,
             bowler_name=form.bowler_name,
             move_pairs=form.move_pairs,
             money=money,
@@ -158,22 +199,6 @@ def _event_of(form: EventForm, source: Source, intake: Intake) -> Event:
         return make(event, form, source, intake)
     except InvalidValueError as refused:  # a check across files, told already, that nothing passes
         raise intake.refusal() from refused
-
-
-def _earlier_block(
-    table: EarlierSquadForm,
-    number: int,
-    form: EventForm,
-    owner: Owner,
-    lanes: int,
-    source: Source,
-    intake: Intake,
-) -> Block:
-    """What a squad before the bowler's bowls; what its table leaves out is as in the event."""
-    at = f"earlier_squad {number}: "
-    squad = read_squad(source.neighbour(f"{at}squad", table.squad), owner, lanes, intake)
-    build = partial(_block, entrants=squad, event=form)
-    return make(build, table, source, intake, at)
 
 
 def _block(form: EarlierSquadForm, entrants: tuple[Entrant, ...], event: EventForm) -> Block:
@@ -190,17 +215,19 @@ def _block(form: EarlierSquadForm, entrants: tuple[Entrant, ...], event: EventFo
 
 def _patterns(form: EventForm, source: Source, intake: Intake) -> tuple[Pattern, Pattern]:
     """The patterns of a pair's left and right lane."""
-    given = {
-        key: name
-        for key in ("pattern", "left_pattern", "right_pattern")
-        if (name := getattr(form, key)) is not None
-    }
-    if set(given) not in ({"pattern"}, {"left_pattern", "right_pattern"}):
-        found = Words(" and ".join(given) or NOTHING)
-        intake.refuse(source, "pattern", found, PATTERN_CHOICE)
+    given = patterns_named(form, source, intake)
     read = [_pattern(name, source, key, intake) for key, name in given.items()]
     read = read or [ordinary_pattern()]
     return read[0], read[-1]
+
+
+def patterns_named(form: EventForm, source: Source, intake: Intake) -> dict[str, str]:
+    """The keys of an event's patterns, with what each names."""
+    given = {key: name for key in PATTERN_KEYS if (name := getattr(form, key)) is not None}
+    if set(given) not in ({"pattern"}, {"left_pattern", "right_pattern"}):
+        found = Words(" and ".join(given) or NOTHING)
+        intake.refuse(source, "pattern", found, PATTERN_CHOICE)
+    return given
 
 
 def _pattern(name: str, source: Source, key: str, intake: Intake) -> Pattern:

@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 import re
 import unicodedata
+from contextlib import suppress
 from datetime import date, datetime
 from decimal import Decimal
 from typing import Annotated, Literal
@@ -28,6 +29,7 @@ NOT_ALLOWED = "not_allowed"
 """Type of every error raised here; its context holds what is allowed."""
 
 _CSV_NUMBER = re.compile(r"[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d{1,3})?", re.ASCII)
+_ISO_DAY = re.compile(r"\d{4}-\d{2}-\d{2}", re.ASCII)
 _DECIMAL_COMMA = re.compile(r"[+-]?\d+,\d+", re.ASCII)
 _UNSAFE_CATEGORIES = frozenset({"Cc", "Cs", "Zl", "Zp"})
 
@@ -119,6 +121,19 @@ def _day(value: object) -> date:
     return value
 
 
+def _iso_day(value: object) -> date:
+    if isinstance(value, str) and _ISO_DAY.fullmatch(value):
+        with suppress(ValueError):
+            return date.fromisoformat(value)
+    raise _refused("a day such as 2026-06-13")
+
+
+def _flag(value: object) -> bool:
+    if not isinstance(value, bool):
+        raise _refused("true or false")
+    return value
+
+
 def _moment(value: object) -> str:
     text = _text(value)
     try:
@@ -136,6 +151,13 @@ def _id(value: object) -> UUID:
         raise _refused(
             "a UUID, 32 hexadecimal digits such as 8f14e45f-ceea-467f-a0e6-c4b1f9d3a2b7"
         ) from None
+
+
+def is_id(text: str) -> bool:
+    """Whether a text is a UUID."""
+    with suppress(ValueError):
+        return bool(UUID(text))
+    return False
 
 
 def _span(value: object) -> tuple[float, float]:
@@ -156,6 +178,9 @@ Prose = Annotated[str, BeforeValidator(_prose)]
 FileName = Annotated[str, BeforeValidator(_file_name)]
 Amount = Annotated[Decimal, BeforeValidator(_amount)]
 Day = Annotated[date, BeforeValidator(_day)]
+IsoDay = Annotated[date, BeforeValidator(_iso_day)]
+"""A day of a document, where it is text."""
+Flag = Annotated[bool, BeforeValidator(_flag)]
 Moment = Annotated[str, BeforeValidator(_moment)]
 """A day and time in ISO 8601, kept as it is written."""
 Id = Annotated[UUID, BeforeValidator(_id)]

@@ -8,7 +8,7 @@ made with stand-ins is never used: the intake refuses the whole event at its end
 from __future__ import annotations
 
 from collections.abc import Callable
-from pathlib import Path
+from pathlib import PurePath
 from typing import TypeVar, get_args
 
 from pydantic import BaseModel, ConfigDict, ValidationError
@@ -17,8 +17,8 @@ from pydantic_core import ErrorDetails
 
 from nextpair.domain.errors import InvalidValueError
 from nextpair.files.fields import NOT_ALLOWED
+from nextpair.files.folder import Table
 from nextpair.files.intake import NOTHING, Intake, Source, Words, did_you_mean, key_shown
-from nextpair.files.text_file import Table
 
 
 class Form(BaseModel):
@@ -54,7 +54,7 @@ def fill(form: type[F], raw: Table, source: Source, intake: Intake, at: str = ""
 
 def ordinary(form: type[F]) -> F:
     """A form that holds nothing but stand-ins, in place of a file that could not be read."""
-    return fill(form, {}, Source.first(Path()), Intake())
+    return fill(form, {}, Source.first(PurePath()), Intake())
 
 
 def make(

@@ -60,7 +60,7 @@ def read_house(source: Source, intake: Intake) -> House:
     """The house of a file."""
     raw = read_toml(source, intake)
     if raw is None:
-        return _house(ordinary(HouseForm))
+        return ordinary_house()
     form = fill(HouseForm, raw, source, intake)
     note_guesses(form, GUESSED_IF_LEFT_OUT, source, intake)
     house = make(_house, form, source, intake)
@@ -74,6 +74,11 @@ def read_house(source: Source, intake: Intake) -> House:
         if traits.setdefault(trait.number, trait) is not trait:
             intake.refuse(source, f"{at}number", trait.number, "each lane once")
     return replace(house, traits=tuple(traits.values()))
+
+
+def ordinary_house() -> House:
+    """Stands in for a house that could not be read."""
+    return _house(ordinary(HouseForm))
 
 
 def _trait(form: LaneForm, lanes: int) -> LaneTrait:

@@ -7,9 +7,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
 from difflib import get_close_matches
-from pathlib import Path
+from pathlib import PurePath
 
 from nextpair.domain.errors import InputRefusedError, Problem
+from nextpair.files.folder import DISK, Folder
 
 LONGEST_SHOWN = 60
 LONGEST_WORDS = 240
@@ -21,19 +22,20 @@ PLAIN_KEY = re.compile(r"[A-Za-z0-9_ -]{1,40}")
 class Source:
     """One file: where it is, what it is called, and the key of another file that names it."""
 
-    path: Path
+    path: PurePath
     name: str
     named_by: Source | None = None
     key: str = ""
+    folder: Folder = DISK
 
     @classmethod
-    def first(cls, path: Path) -> Source:
+    def first(cls, path: PurePath, folder: Folder = DISK) -> Source:
         """The file that was asked for."""
-        return cls(path, path.name)
+        return cls(path, path.name, folder=folder)
 
     def neighbour(self, key: str, name: str) -> Source:
-        """A file that a key of this one names, from this one's folder."""
-        return Source(self.path.parent / name, name, self, key)
+        """A file that a key of this one names, from where this one lies."""
+        return Source(self.path.parent / name, name, self, key, self.folder)
 
 
 @dataclass(slots=True)

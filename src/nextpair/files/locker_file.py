@@ -21,6 +21,7 @@ from nextpair.domain.errors import require_within
 from nextpair.domain.units import DEGREE_RAD, INCH_M, OUNCE_KG, POUND_KG
 from nextpair.files.csv_file import read_rows
 from nextpair.files.fields import CsvNumber, Grit, Text
+from nextpair.files.folder import Table
 from nextpair.files.forms import Form, fill, keys_of, make, note_guesses, ordinary
 from nextpair.files.intake import Intake, Source, Words
 
@@ -80,19 +81,28 @@ GUESSED_IF_LEFT_OUT = tuple(
 def read_locker(source: Source, intake: Intake) -> tuple[Ball, ...]:
     """The balls of a file, in its order."""
     locker: dict[str, Ball] = {}
-    line_of: dict[str, int] = {}
+    place_of: dict[str, str] = {}
     for row in read_rows(source, COLUMNS, intake, MAY_LACK):
-        at = f"line {row.line}: "
-        form = fill(BallRow, row.cells, source, intake, at)
-        guessed = GUESSED_IF_LEFT_OUT + ("grit_before",) * (form.surface_by is Tool.HAND)
-        note_guesses(form, guessed, source, intake, of=form.name)
-        ball = make(_ball, form, source, intake, at)
-        if form.name in locker:
-            found = Words(f"{form.name!r} again, as in line {line_of[form.name]}")
-            intake.refuse(source, f"{at}name", found, "each name once")
+        ball = read_ball(row.cells, source, intake, row.at)
+        if ball.name in locker:
+            found = Words(f"{ball.name!r} again, as in {place_of[ball.name]}")
+            intake.refuse(source, f"{row.at}name", found, "each name once")
         else:
-            locker[form.name], line_of[form.name] = ball, row.line
-    return tuple(locker.values()) or (_ball(ordinary(BallRow)),)
+            locker[ball.name], place_of[ball.name] = ball, row.place
+    return tuple(locker.values()) or (ordinary_ball(),)
+
+
+def read_ball(cells: Table, source: Source, intake: Intake, at: str = "") -> Ball:
+    """The ball of one row."""
+    form = fill(BallRow, cells, source, intake, at)
+    guessed = GUESSED_IF_LEFT_OUT + ("grit_before",) * (form.surface_by is Tool.HAND)
+    note_guesses(form, guessed, source, intake, of=form.name)
+    return make(_ball, form, source, intake, at)
+
+
+def ordinary_ball() -> Ball:
+    """Stands in for a ball that could not be read."""
+    return _ball(ordinary(BallRow))
 
 
 def _ball(form: BallRow) -> Ball:

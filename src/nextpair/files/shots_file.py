@@ -7,8 +7,6 @@ deck; `standing_before` of a first ball is the full rack.
 
 from __future__ import annotations
 
-import csv
-import io
 import os
 from collections.abc import Iterable
 from pathlib import Path
@@ -19,7 +17,7 @@ from pydantic import Field
 from nextpair.domain.errors import InvalidValueError
 from nextpair.domain.event import Event
 from nextpair.domain.shot_log import FIRST_DELIVERY, LoggedShot
-from nextpair.files.csv_file import Row, read_rows
+from nextpair.files.csv_file import Row, csv_text, read_rows
 from nextpair.files.fields import CsvNumber, CsvWhole, Grit, Id, Moment, Text
 from nextpair.files.forms import Form, fill, keys_of, make
 from nextpair.files.intake import Intake, Source, Words, did_you_mean
@@ -68,27 +66,25 @@ def load_shots(path: str | os.PathLike[str], event: Event) -> tuple[LoggedShot, 
     """
     source, intake = Source.first(Path(path)), Intake()
     shots: dict[UUID, LoggedShot] = {}
-    line_of: dict[UUID, int] = {}
+    place_of: dict[UUID, str] = {}
     for row in read_rows(source, COLUMNS, intake, MAY_LACK):
         problems = len(intake.problems)
         shot = _logged(row, source, event, intake)
         if len(intake.problems) > problems:
             continue
         if shots.setdefault(shot.id, shot) != shot:
-            found = Words(f"{shot.id} again, as in line {line_of[shot.id]}, with other content")
-            intake.refuse(source, f"line {row.line}: id", found, "one id for each shot")
-        line_of.setdefault(shot.id, row.line)
+            found = Words(f"{shot.id} again, as in {place_of[shot.id]}, with other content")
+            intake.refuse(source, f"{row.at}id", found, "one id for each shot")
+        place_of.setdefault(shot.id, row.place)
     intake.close()
     return tuple(shots.values())
 
 
 def shots_text(shots: Iterable[LoggedShot]) -> str:
     """The file of some shots, with every column; read again, they are the same."""
-    page = io.StringIO(newline="")
-    writer = csv.writer(page, lineterminator="\n")
-    writer.writerow(COLUMNS)
-    writer.writerows([_cell(shot, column) for column in COLUMNS] for shot in shots)
-    return page.getvalue()
+    return csv_text(
+        COLUMNS, ({column: _cell(shot, column) for column in COLUMNS} for shot in shots)
+    )
 
 
 def _cell(shot: LoggedShot, column: str) -> str:
@@ -106,7 +102,7 @@ def _pins_cell(pins: Pins) -> str:
 
 
 def _logged(row: Row, source: Source, event: Event, intake: Intake) -> LoggedShot:
-    at = f"line {row.line}: "
+    at = row.at
     form = fill(ShotRow, row.cells, source, intake, at)
     _check_game_and_lane(form, event, source, intake, at)
     names = {ball.name.casefold(): ball.name for ball in event.locker}

@@ -56,26 +56,29 @@ class Owner:
 def read_squad(source: Source, owner: Owner, lanes: int, intake: Intake) -> tuple[Entrant, ...]:
     """The entrants of a file, in its order, in a house of so many lanes."""
     squad: dict[str, Entrant] = {}
-    line_of: dict[str, int] = {}
+    place_of: dict[str, str] = {}
     for row in read_rows(source, COLUMNS, intake):
-        entrant, at = _listed(row, source, owner, intake), f"line {row.line}: "
+        entrant = _listed(row, source, owner, intake)
         if entrant.pair.lanes[1] > lanes:
             found = Words(str(entrant.pair))
-            intake.refuse(source, f"{at}pair", found, f"lanes of the house, 1 to {lanes}")
+            intake.refuse(source, f"{row.at}pair", found, f"lanes of the house, 1 to {lanes}")
             entrant = replace(entrant, pair=_pair(_ANY_PAIR))
         if entrant.name in squad:
-            found = Words(f"{entrant.name!r} again, as in line {line_of[entrant.name]}")
-            intake.refuse(source, f"{at}name", found, "each name once")
+            found = Words(f"{entrant.name!r} again, as in {place_of[entrant.name]}")
+            intake.refuse(source, f"{row.at}name", found, "each name once")
         else:
-            squad[entrant.name], line_of[entrant.name] = entrant, row.line
-    if not squad:
-        only = EntrantRow(pair=_ANY_PAIR, name=owner.name_in_squad)
-        return (_entrant(only, owner.bowler, owner.name_in_squad),)
-    return tuple(squad.values())
+            squad[entrant.name], place_of[entrant.name] = entrant, row.place
+    return tuple(squad.values()) or ordinary_squad(owner)
+
+
+def ordinary_squad(owner: Owner) -> tuple[Entrant, ...]:
+    """Stands in for a squad that could not be read."""
+    name = owner.name_in_squad or owner.bowler.name
+    return (_entrant(EntrantRow(pair=_ANY_PAIR, name=name), owner.bowler, name),)
 
 
 def _listed(row: Row, source: Source, owner: Owner, intake: Intake) -> Entrant:
-    at = f"line {row.line}: "
+    at = row.at
     form = fill(EntrantRow, row.cells, source, intake, at)
     own = owner.bowler if form.name == owner.name_in_squad else None
     if own is not None and owner.known and form.hand not in (None, own.hand):
@@ -84,7 +87,7 @@ def _listed(row: Row, source: Source, owner: Owner, intake: Intake) -> Entrant:
     if own is None:
         who = form.name or f"somebody on {form.pair}"
         note_guesses(form, GUESSED_IF_LEFT_OUT, source, intake, of=who)
-    somebody = f"somebody in line {row.line} of {source.name}"
+    somebody = f"somebody in row {row.number} of {source.name}"
     return make(partial(_entrant, own=own, somebody=somebody), form, source, intake, at)
 
 

@@ -1,25 +1,23 @@
-"""Text and TOML from disk: read whole, or refused with the line that is wrong."""
+"""Text and TOML: read whole, or refused with the line that is wrong."""
 
 from __future__ import annotations
 
 import re
 import tomllib
 from decimal import Decimal, InvalidOperation
-from pathlib import Path
 
+from nextpair.files.folder import Table, UnreadableError
 from nextpair.files.intake import Intake, Source, Words, shown
 
-LARGEST_FILE_BYTES = 4_000_000
 _TOML_PLACE = re.compile(r"(.*) \(at (?:line (\d+), column (\d+)|end of document)\)", re.DOTALL)
-
-Table = dict[str, object]
 
 
 def read_text(source: Source, intake: Intake) -> str | None:
     """The text of a file in UTF-8; None when it is refused."""
-    content, why_not = _content(source.path)
-    if why_not:
-        _refuse_unreadable(source, why_not, intake)
+    try:
+        content = source.folder.content(source.path)
+    except UnreadableError as why_not:
+        _refuse_unreadable(source, str(why_not), intake)
         return None
     try:
         text = content.decode("utf-8-sig")
@@ -36,6 +34,9 @@ def read_text(source: Source, intake: Intake) -> str | None:
 
 def read_toml(source: Source, intake: Intake) -> Table | None:
     """The tables of a TOML file, with exact decimals; None when it is refused."""
+    table = source.folder.table(source.path)
+    if table is not None:
+        return table
     text = read_text(source, intake)
     if text is None:
         return None
@@ -48,26 +49,6 @@ def read_toml(source: Source, intake: Intake) -> Table | None:
         allowed = "key = value, each key once, texts in quotes, decimals with a point"
         intake.refuse(source, place, found, allowed)
     return None
-
-
-def _content(path: Path) -> tuple[bytes, str]:
-    """What a file holds, or why it cannot be had."""
-    try:
-        if path.is_dir():
-            return b"", "a folder"
-        if path.exists() and not path.is_file():
-            return b"", "not an ordinary file"
-        with path.open("rb") as file:
-            content = file.read(LARGEST_FILE_BYTES + 1)
-    except FileNotFoundError:
-        return b"", "no such file"
-    except OSError as failed:
-        return b"", (failed.strerror or "cannot be read").lower()
-    except ValueError:
-        return b"", "not the name of a file"
-    if len(content) > LARGEST_FILE_BYTES:
-        return b"", f"more than {LARGEST_FILE_BYTES // 1_000_000} MB"
-    return content, ""
 
 
 def _refuse_unreadable(source: Source, why: str, intake: Intake) -> None:

@@ -15,9 +15,11 @@ from nextpair.files.forms import Form, fill, keys_of, make, ordinary
 from nextpair.files.heights_csv import HeightRow
 from nextpair.files.house_file import HouseForm, LaneForm
 from nextpair.files.intake import Intake, Source
+from nextpair.files.layout import FilmTable, HeightsTable
 from nextpair.files.locker_file import BallRow
 from nextpair.files.money_table import BracketsForm, MoneyForm, SidePotForm
 from nextpair.files.pattern_file import FilmForm, PassForm, PatternForm
+from nextpair.files.record_check import BallKeeping, LayoutChange, SquadRecord, SurfaceChange
 from nextpair.files.shots_file import ShotRow
 from nextpair.files.squad_file import EntrantRow
 from source_tree import DOCS, ROOT
@@ -41,6 +43,12 @@ SECTIONS = {
     "locker.csv": BallRow,
     "squad.csv": EntrantRow,
     "shots.csv": ShotRow,
+    "film": FilmTable,
+    "heights": HeightsTable,
+    "ball": BallKeeping,
+    "surface_history": SurfaceChange,
+    "layout_history": LayoutChange,
+    "squad": SquadRecord,
 }
 
 

@@ -20,6 +20,7 @@ from nextpair.files import (
     locker_file,
     money_table,
     pattern_file,
+    record_check,
     shots_file,
     squad_file,
 )
@@ -55,6 +56,8 @@ BUILDERS = {
         partial(squad_file._entrant, own=None, somebody="somebody"),
     ),
     "`shots.csv`": (shots_file.ShotRow, shots_file._shot),
+    "`surface_history`": (record_check.SurfaceChange, record_check._surface),
+    "`layout_history`": (record_check.LayoutChange, record_check._layout),
     "`[[earlier_squad]]`": (
         event_file.EarlierSquadForm,
         partial(event_file._block, entrants=(), event=ordinary(event_file.EventForm)),

@@ -1,0 +1,122 @@
+"""An event's files as documents: plain JSON with the keys of the files, checked as a whole."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import date
+from decimal import Decimal
+from enum import Enum
+from pathlib import PurePath
+from typing import Any, TypeVar
+
+from nextpair.application.bundle import EarlierSquad, EventBundle
+from nextpair.domain.record import Document
+from nextpair.files.board_csv import BoardTable
+from nextpair.files.bowler_file import BowlerForm
+from nextpair.files.csv_file import read_rows
+from nextpair.files.event_file import PATTERN_KEYS, EventForm, read_event
+from nextpair.files.film_csv import read_film_table
+from nextpair.files.folder import Table
+from nextpair.files.forms import Form, fill, keys_of
+from nextpair.files.heights_csv import read_height_table
+from nextpair.files.house_file import HouseForm
+from nextpair.files.intake import Intake, Source
+from nextpair.files.locker_file import MAY_LACK, BallRow
+from nextpair.files.pattern_file import PatternForm
+from nextpair.files.pattern_library import marked_name
+from nextpair.files.squad_file import EntrantRow
+from nextpair.files.text_file import read_toml
+
+NEIGHBOURS = ("house", *PATTERN_KEYS, "bowler", "locker", "squad", "earlier_squad")
+"""Keys of event.toml that name other files."""
+
+F = TypeVar("F", bound=Form)
+
+
+def read_bundle(source: Source, intake: Intake) -> EventBundle:
+    """The documents of an event, keys in the order of the guide.
+
+    Raises InputRefusedError with every problem of its files.
+    """
+    read_event(source, intake)
+    form = _filled(EventForm, source)
+    event = document_of(form)
+    patterns = [
+        _pattern(name, source.neighbour(key, name))
+        for key in PATTERN_KEYS
+        if (name := getattr(form, key)) is not None
+    ]
+    return EventBundle(
+        event={key: value for key, value in event.items() if key not in NEIGHBOURS},
+        house=_house(source.neighbour("house", form.house)),
+        left_pattern=patterns[0],
+        right_pattern=patterns[1] if len(patterns) > 1 else None,
+        bowler=document_of(_filled(BowlerForm, source.neighbour("bowler", form.bowler))),
+        locker=_rows(BallRow, source.neighbour("locker", form.locker), MAY_LACK),
+        squad=_rows(EntrantRow, source.neighbour("squad", form.squad)),
+        earlier=tuple(
+            EarlierSquad(
+                {key: value for key, value in terms.items() if key != "squad"},
+                _rows(EntrantRow, source.neighbour("squad", terms["squad"])),
+                PurePath(terms["squad"]).stem,
+            )
+            for terms in event.get("earlier_squad", ())
+        ),
+        squad_name=PurePath(form.squad).stem,
+    )
+
+
+def document_of(form: Form) -> dict[str, Any]:
+    """A filled form as plain JSON: what was given, and nothing that is typical."""
+    document: dict[str, Any] = _plain(form.model_dump(by_alias=True, exclude_unset=True))
+    return document
+
+
+def _plain(value: Any) -> Any:
+    """A value in JSON's kinds; a whole number without a point, as JavaScript writes it."""
+    if isinstance(value, Mapping):
+        return {key: _plain(item) for key, item in value.items()}
+    if isinstance(value, list | tuple):
+        return [_plain(item) for item in value]
+    if isinstance(value, Enum):
+        return value.value
+    if isinstance(value, date):
+        return value.isoformat()
+    if isinstance(value, float | Decimal):
+        return int(value) if value == int(value) else float(value)
+    return value
+
+
+def _filled(form: type[F], source: Source) -> F:
+    return fill(form, read_toml(source, Intake()) or {}, source, Intake())
+
+
+def _rows(
+    form: type[Form], source: Source, may_lack: tuple[str, ...] = ()
+) -> tuple[Document, ...]:
+    rows = read_rows(source, keys_of(form), Intake(), may_lack)
+    return tuple(document_of(fill(form, row.cells, source, Intake())) for row in rows)
+
+
+def _pattern(name: str, source: Source) -> Document | str:
+    if marked_name(name) is not None:
+        return name
+    form = _filled(PatternForm, source)
+    document = document_of(form)
+    if form.film is not None:
+        table = read_film_table(source.neighbour("film.csv", form.film.csv), Intake())
+        document["film"] = _boards(table, "units")
+    return document
+
+
+def _house(source: Source) -> Document:
+    document = document_of(_filled(HouseForm, source))
+    for lane in document.get("lane", ()):
+        if "heights" in lane:
+            table = read_height_table(source.neighbour("heights", lane["heights"]), Intake())
+            lane["heights"] = _boards(table, "height_in")
+    return document
+
+
+def _boards(table: BoardTable | None, key: str) -> dict[str, Table]:
+    return {} if table is None else _plain({"distance_ft": table.distance_ft, key: table.values})
