@@ -1,4 +1,5 @@
-"""The one place that picks adapters: files, the compiler's cache, and which use case answers what.
+"""The one place that picks adapters: files, the store, the compiler's cache, and which use case
+answers what.
 
 Nothing heavy is imported before it is used, so that help and errors are quick.
 """
@@ -25,6 +26,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from nextpair.application.film import FilmCard
+    from nextpair.application.store import Store
     from nextpair.domain.belief import Read
     from nextpair.domain.bowler import Hand
     from nextpair.domain.carry import CarryMap
@@ -35,6 +37,8 @@ if TYPE_CHECKING:
     from nextpair.domain.shot import PathCard
     from nextpair.domain.shot_log import LoggedShot
     from nextpair.domain.spare import SpareSheet
+
+STORE_FILE = "nextpair.sqlite3"
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,6 +70,20 @@ class Program:
         from nextpair.files import load_library
 
         return load_library()
+
+    def store(self) -> Store:
+        """What is kept, opened; the caller closes it. Raises InvalidValueError."""
+        from nextpair.store.opening import open_store
+
+        return open_store(self.store_place())
+
+    def store_place(self) -> str:
+        """The file or URL of the store."""
+        return self.settings.store or str(self.data_folder() / STORE_FILE)
+
+    def data_folder(self) -> Path:
+        """The folder of what must not be lost: the store, and what belongs beside it."""
+        return self.settings.data_dir or user_data_folder()
 
     @contextmanager
     def demo_event(self) -> Iterator[Path]:
@@ -205,6 +223,15 @@ def user_cache_folder() -> Path:
     if sys.platform == "darwin":
         return Path.home() / "Library" / "Caches" / "nextpair"
     return Path(os.environ.get("XDG_CACHE_HOME") or Path.home() / ".cache") / "nextpair"
+
+
+def user_data_folder() -> Path:
+    """Where this system keeps what a user must not lose."""
+    if sys.platform == "win32":
+        return Path(os.environ.get("APPDATA", Path.home() / "AppData" / "Roaming")) / "nextpair"
+    if sys.platform == "darwin":
+        return Path.home() / "Library" / "Application Support" / "nextpair"
+    return Path(os.environ.get("XDG_DATA_HOME") or Path.home() / ".local" / "share") / "nextpair"
 
 
 def _writable_cache(settings: Settings) -> Path:

@@ -14,7 +14,7 @@ from llvmlite import binding
 from nextpair import bootstrap
 from nextpair.application.model_version import compiled_version
 from nextpair.application.settings import Settings, resolve_settings
-from nextpair.bootstrap import Program, prepare_compiler, user_cache_folder
+from nextpair.bootstrap import Program, prepare_compiler, user_cache_folder, user_data_folder
 
 
 @pytest.fixture(autouse=True)
@@ -105,6 +105,25 @@ def test_the_users_cache_folder_follows_the_system(monkeypatch, tmp_path):
     monkeypatch.setenv("XDG_CACHE_HOME", "")
     monkeypatch.setenv("HOME", str(tmp_path))
     assert user_cache_folder() == tmp_path / ".cache" / "nextpair"
+
+
+@pytest.mark.skipif(sys.platform in {"win32", "darwin"}, reason="folders of Linux")
+def test_the_store_lies_in_the_users_data_folder_unless_settings_say_otherwise(
+    monkeypatch, tmp_path
+):
+    monkeypatch.setenv("HOME", str(tmp_path))
+    monkeypatch.delenv("XDG_DATA_HOME", raising=False)
+    home = tmp_path / ".local" / "share" / "nextpair"
+    assert Program(Settings()).store_place() == str(home / "nextpair.sqlite3")
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
+    assert user_data_folder() == tmp_path / "data" / "nextpair"
+    moved = Settings(data_dir=tmp_path / "moved")
+    assert Program(moved).store_place() == str(tmp_path / "moved" / "nextpair.sqlite3")
+    Program(moved).store().close()
+    assert (tmp_path / "moved" / "nextpair.sqlite3").is_file()
+    elsewhere = Settings(data_dir=tmp_path, store="postgresql://house/season")
+    assert Program(elsewhere).store_place() == "postgresql://house/season"
+    assert not (tmp_path / "data").exists()
 
 
 def test_a_temporary_cache_goes_when_the_program_ends(tmp_path):

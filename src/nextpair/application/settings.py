@@ -85,6 +85,12 @@ def _folder(source: str, text: str) -> Path:
     return Path(text).expanduser()
 
 
+def _text(source: str, text: str) -> str:
+    if not text:
+        raise InvalidValueError(source, text, "a file, or a postgresql:// URL")
+    return text
+
+
 def _row(form: str, unit: str, help: str, parse: Callable[[str, str], Any]) -> dict[str, Any]:
     return {"form": form, "unit": unit, "help": help, "parse": parse}
 
@@ -112,6 +118,21 @@ class Settings:
         default=None,
         metadata=_row(
             "DIR", "", "Folder for compiled code; left out, the user's cache folder.", _folder
+        ),
+    )
+    data_dir: Path | None = field(
+        default=None,
+        metadata=_row(
+            "DIR", "", "Folder for what you keep; left out, the user's data folder.", _folder
+        ),
+    )
+    store: str = field(
+        default="",
+        metadata=_row(
+            "PLACE",
+            "",
+            "File or postgresql:// URL of the store; left out, a file in the data folder.",
+            _text,
         ),
     )
     colour: Colour = field(

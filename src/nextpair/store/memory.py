@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import copy
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
-from datetime import UTC, datetime
+from datetime import datetime
 from threading import RLock
+from typing import TypeVar
 from uuid import UUID
 
 from nextpair.application.store import Account, Computed, Job, NotKeptError, Ticket
@@ -15,15 +15,13 @@ from nextpair.domain.errors import require
 from nextpair.domain.jotting import Jotting, Kept, Receipt
 from nextpair.domain.record import Draft, Kind, Record
 from nextpair.store import shelf as shelves
+from nextpair.store.documents import as_kept
+from nextpair.store.keeping import RESULTS_KEPT, now_utc
 from nextpair.store.logbook import Mark, enter
+from nextpair.store.shelf import by_name
 
-RESULTS_KEPT = 3
-"""Results of a kind that an event keeps: the one in use and a look back at two before it."""
-
-
-def now_utc() -> datetime:
-    """The time."""
-    return datetime.now(UTC)
+T = TypeVar("T")
+Thing = TypeVar("Thing", Record, Computed)
 
 
 @dataclass(slots=True)
@@ -51,7 +49,7 @@ class _MemoryShelf:
         return [*self._records.get(id, ()), *self._added.get(id, ())]
 
     def put(self, version: Record) -> None:
-        self._added.setdefault(version.id, []).append(copy.deepcopy(version))
+        self._added.setdefault(version.id, []).append(_own(version))
 
     def needing(self, id: UUID) -> Sequence[Record]:
         newest = [self.versions(id)[-1] for id in {**self._records, **self._added}]
@@ -81,9 +79,7 @@ class MemoryStore:
         with self._lock:
             newest = [versions[-1] for versions in self._of(account).records.values()]
             return by_name(
-                copy.deepcopy(one)
-                for one in newest
-                if one.deleted is deleted and kind in (None, one.kind)
+                _own(one) for one in newest if one.deleted is deleted and kind in (None, one.kind)
             )
 
     def record(self, account: UUID, id: UUID) -> Record:
@@ -94,28 +90,28 @@ class MemoryStore:
             versions = self._of(account).records.get(id)
             if versions is None:
                 raise NotKeptError("record", id)
-            return tuple(copy.deepcopy(versions[::-1]))
+            return _each(_own, versions[::-1])
 
     def save(self, account: UUID, draft: Draft, revision: int | None) -> Record:
         with self._shelf(account) as shelf:
-            return copy.deepcopy(shelves.save(shelf, draft, revision, self._clock()))
+            return _own(shelves.save(shelf, draft, revision, self._clock()))
 
     def save_all(self, account: UUID, drafts: Sequence[Draft]) -> tuple[Record, ...]:
         with self._shelf(account) as shelf:
-            return copy.deepcopy(shelves.save_all(shelf, drafts, self._clock()))
+            return _each(_own, shelves.save_all(shelf, drafts, self._clock()))
 
     def delete(self, account: UUID, id: UUID) -> Record:
         with self._shelf(account) as shelf:
-            return copy.deepcopy(shelves.delete(shelf, id, self._clock()))
+            return _own(shelves.delete(shelf, id, self._clock()))
 
     def restore(self, account: UUID, id: UUID) -> Record:
         with self._shelf(account) as shelf:
-            return copy.deepcopy(shelves.restore(shelf, id, self._clock()))
+            return _own(shelves.restore(shelf, id, self._clock()))
 
     def every_revision(self, account: UUID) -> tuple[Record, ...]:
         with self._lock:
             histories = sorted(self._of(account).records.items())
-            return tuple(copy.deepcopy([one for _, versions in histories for one in versions]))
+            return _each(_own, (one for _, versions in histories for one in versions))
 
     def merge_revisions(self, account: UUID, versions: Sequence[Record]) -> int:
         with self._shelf(account) as shelf:
@@ -126,7 +122,7 @@ class MemoryStore:
         with self._lock:
             own = self._own(account)
             last_seq = {event: log[-1].seq for event, log in own.logs.items()}
-            entry = enter(copy.deepcopy(jottings), own.marks, last_seq)
+            entry = enter(_each(_own_payload, jottings), own.marks, last_seq)
             for kept in entry.added:
                 own.logs.setdefault(kept.jotting.event, []).append(kept)
                 own.marks[kept.jotting.id] = Mark(kept.jotting.digest, kept.seq)
@@ -137,7 +133,7 @@ class MemoryStore:
     ) -> tuple[Kept, ...]:
         with self._lock:
             found = [kept for kept in self._of(account).logs.get(event, ()) if kept.seq > after]
-            return tuple(copy.deepcopy(found[:most]))
+            return tuple(Kept(kept.seq, _own_payload(kept.jotting)) for kept in found[:most])
 
     def logged_events(self, account: UUID) -> tuple[UUID, ...]:
         with self._lock:
@@ -147,20 +143,20 @@ class MemoryStore:
     def keep_computed(self, account: UUID, computed: Computed) -> None:
         with self._lock:
             results = self._own(account).results
-            results[computed.id] = copy.deepcopy(computed)
+            results[computed.id] = _own(computed)
             for old in self._newest_first(account, computed.event, computed.kind)[RESULTS_KEPT:]:
                 del results[old.id]
 
     def computed(self, account: UUID, event: UUID, kind: str) -> Computed | None:
         with self._lock:
             found = self._newest_first(account, event, kind)
-            return copy.deepcopy(found[0]) if found else None
+            return _own(found[0]) if found else None
 
     def computed_by_id(self, account: UUID, id: UUID) -> Computed:
         found = self._of(account).results.get(id)
         if found is None:
             raise NotKeptError("result", id)
-        return copy.deepcopy(found)
+        return _own(found)
 
     # jobs
     def keep_job(self, job: Job) -> None:
@@ -259,6 +255,14 @@ class MemoryStore:
         )
 
 
-def by_name(records: Iterable[Record]) -> tuple[Record, ...]:
-    """Records in the order in which they are listed."""
-    return tuple(sorted(records, key=lambda record: (record.name, record.id)))
+def _own(thing: Thing) -> Thing:
+    """A copy whose document nobody else holds, as a database would give it."""
+    return replace(thing, document=as_kept(thing.document))
+
+
+def _own_payload(jotting: Jotting) -> Jotting:
+    return replace(jotting, payload=as_kept(jotting.payload))
+
+
+def _each(own: Callable[[T], T], things: Iterable[T]) -> tuple[T, ...]:
+    return tuple(own(thing) for thing in things)

@@ -154,3 +154,8 @@ def _require_links(shelf: Shelf, record: Record) -> None:
         needed = kept(shelf, link)
         if needed.deleted:
             raise NotKeptError(f"{needed.kind.value} {needed.name}, which is deleted", link)
+
+
+def by_name(records: Iterable[Record]) -> tuple[Record, ...]:
+    """Records in the order in which they are listed."""
+    return tuple(sorted(records, key=lambda record: (record.name, record.id)))

@@ -1,0 +1,72 @@
+"""The way to a database: what SQLite needs to be told, and what a URL may be."""
+
+from __future__ import annotations
+
+import sqlite3
+from pathlib import Path
+from typing import Any
+
+from sqlalchemy import URL, Connection, Engine, create_engine, event, make_url
+from sqlalchemy.exc import ArgumentError, NoSuchModuleError
+
+from nextpair.domain.errors import InvalidValueError
+from nextpair.store.documents import to_json
+
+BUSY_S = 30
+"""How long a writer waits for another one: longer than any batch takes."""
+WRITES = "nextpair_writes"
+ALLOWED = "a file, or a postgresql:// URL"
+
+
+def database_url(place: str | Path) -> URL:
+    """Where a store lies, as a URL: a file is SQLite's. Raises InvalidValueError."""
+    if isinstance(place, Path) or "://" not in place:
+        return URL.create("sqlite", database=str(Path(place).expanduser()))
+    try:
+        url = make_url(place)
+    except (ArgumentError, ValueError) as error:
+        raise InvalidValueError("store", place, ALLOWED) from error
+    if url.get_backend_name() == "postgresql":
+        return url.set(drivername="postgresql+psycopg")
+    if url.get_backend_name() == "sqlite" and url.database:
+        return URL.create("sqlite", database=url.database)
+    raise InvalidValueError("store", url.render_as_string(hide_password=True), ALLOWED)
+
+
+def open_engine(url: URL, foreign_keys: bool = True) -> Engine:
+    """An engine whose writers are `writing`; nothing is opened yet. Raises InvalidValueError where
+    the driver is not installed."""
+    options: dict[str, Any] = {"json_serializer": to_json}
+    if url.get_backend_name() == "sqlite":
+        engine = create_engine(url, connect_args={"timeout": BUSY_S}, **options)
+        _tell_sqlite(engine, foreign_keys)
+        return engine
+    try:
+        return create_engine(url, pool_pre_ping=True, **options)
+    except (ImportError, NoSuchModuleError) as error:
+        allowed = "a file; for PostgreSQL install nextpair[team]"
+        shown = url.set(drivername="postgresql").render_as_string(hide_password=True)
+        raise InvalidValueError("store", shown, allowed) from error
+
+
+def writing(engine: Engine) -> Engine:
+    """The engine for transactions that write: SQLite's take the write lock as they begin, so that
+    what they read stays true until they have written."""
+    return engine.execution_options(**{WRITES: True})
+
+
+def _tell_sqlite(engine: Engine, foreign_keys: bool) -> None:
+    @event.listens_for(engine, "connect")
+    def connected(connection: sqlite3.Connection, _: object) -> None:
+        connection.isolation_level = None  # the driver begins nothing by itself
+        cursor = connection.cursor()
+        cursor.execute("PRAGMA journal_mode=WAL")
+        cursor.execute("PRAGMA synchronous=FULL")
+        cursor.execute(f"PRAGMA foreign_keys={'ON' if foreign_keys else 'OFF'}")
+        cursor.execute(f"PRAGMA busy_timeout={BUSY_S * 1000}")
+        cursor.close()
+
+    @event.listens_for(engine, "begin")
+    def begun(connection: Connection) -> None:
+        writes = connection.get_execution_options().get(WRITES)
+        connection.exec_driver_sql("BEGIN IMMEDIATE" if writes else "BEGIN")
