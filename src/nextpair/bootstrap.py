@@ -25,6 +25,7 @@ from nextpair.domain.house import Pinfall
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
+    from nextpair.application.bundle import Papers
     from nextpair.application.film import FilmCard
     from nextpair.application.store import Store
     from nextpair.domain.belief import Read
@@ -46,6 +47,18 @@ class Program:
     """Everything the program can be asked, with the files and the compiler behind it."""
 
     settings: Settings
+
+    def open_store(self) -> Store:
+        """Where everything is kept."""
+        from nextpair.store.memory import MemoryStore
+
+        return MemoryStore()
+
+    def papers(self) -> Papers:
+        """Checks, reads and writes documents and files."""
+        from nextpair.files import FilePapers
+
+        return FilePapers()
 
     def load_event(self, path: Path) -> Event:
         """An event folder, read whole. Raises InputRefusedError."""
@@ -131,6 +144,8 @@ class Program:
         surface: Grit | None = None,
         by_hand: bool = False,
         at_ft: Sequence[float] = (),
+        film_units: Sequence[Sequence[float]] | None = None,
+        with_moves: bool = True,
     ) -> PathCard:
         """One shot of the event's bowler. Raises InvalidValueError for an unknown ball or lane."""
         prepare_compiler(self.settings)
@@ -147,6 +162,8 @@ class Program:
             surface=surface,
             by_hand=by_hand,
             at_ft=at_ft,
+            film_units=film_units,
+            with_moves=with_moves,
         )
 
     def map_carry(

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
+
+import numpy as np
 
 from nextpair.domain.bowler import Hand
 from nextpair.domain.pattern import Pattern
 from nextpair.domain.sheet import FILM_TOLD_FT, PatternCard
-from nextpair.domain.units import CENTIPOISE_PAS, FOOT_M
+from nextpair.domain.units import CENTIPOISE_PAS, FOOT_M, OIL_UNIT_UM
 from nextpair.physics.dressing import film_of
 from nextpair.physics.film import (
     Film,
@@ -70,6 +73,12 @@ def pattern_card(pattern: Pattern, film_um: Film) -> PatternCard:
         ratio=ratio,
         sport_class=sport_class(ratio).value,
     )
+
+
+def film_from_feet(by_foot_units: Sequence[Sequence[float]]) -> Film:
+    """A film [um] whose means over whole feet are given: 60 rows of 39 boards [units], each foot's
+    two cells alike, so that its volume is kept."""
+    return np.repeat(np.array(by_foot_units, dtype=float) * OIL_UNIT_UM, 2, axis=0)
 
 
 def film_numbers(film_um: Film) -> dict[str, tuple[float, ...]]:

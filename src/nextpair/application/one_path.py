@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from nextpair.application.carried import carried
 from nextpair.application.cautions import shot_cautions
+from nextpair.application.film import film_from_feet
 from nextpair.application.phases import path_boards, phase_ends, stations, turns_before
 from nextpair.application.track import track
 from nextpair.application.what_moves import what_moves
@@ -60,13 +61,15 @@ def roll_one(
     surface: Grit | None = None,
     by_hand: bool = False,
     at_ft: Sequence[float] = (),
+    film_units: Sequence[Sequence[float]] | None = None,
+    with_moves: bool = True,
 ) -> PathCard:
-    """One shot by the event's bowler on the film as laid.
+    """One shot by the event's bowler on the film as laid, or on one that is given foot by foot.
 
     `lane` left out is the left lane of the bowler's first pair; speed, axis rotation and surface
     left out are the bowler's and the ball's own; a surface is put on with a spinner, or `by_hand`
-    over what the ball has; `at_ft` are distances to tell the path at. Raises InvalidValueError for
-    a ball, lane, board, angle, speed, rotation or distance that is not to be had.
+    over what the ball has; `at_ft` are distances to tell the path at; `with_moves` also tells what
+    would move it. Raises InvalidValueError for what is not to be had.
     """
     hand = event.bowler.hand
     ball = _ball(event, ball_name)
@@ -77,7 +80,7 @@ def roll_one(
     _check_places(laydown_board, launch_angle_deg, at_ft)
     release = _release(event.bowler.release, speed_mph, axis_rotation_deg)
     pattern = event.pattern_of(number)
-    film = film_of(pattern)
+    film = film_of(pattern) if film_units is None else film_from_feet(film_units)
     kind = lane_kind(event.lane(number), hand)
     lanes = kind.under(own_frame(film, hand))
     bodies = bodies_of([ball], event.house, event.bowler.pap_m)
@@ -102,7 +105,7 @@ def roll_one(
         event,
         thrown,
         roll(lanes, bodies, shots, record=True),
-        what_moves(lanes, ball, event.house, event.bowler.pap_m, shots),
+        what_moves(lanes, ball, event.house, event.bowler.pap_m, shots) if with_moves else (),
         at_ft,
     )
     return replace(card, cautions=shot_cautions(surface is not None, event.house.pinfall))

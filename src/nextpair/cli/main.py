@@ -23,6 +23,7 @@ from nextpair.cli.carry import carry
 from nextpair.cli.pattern import film, patterns
 from nextpair.cli.proof import proof
 from nextpair.cli.read import read
+from nextpair.cli.serve import serve
 from nextpair.cli.session import Session
 from nextpair.cli.sheet import bag, demo, sheet
 from nextpair.cli.shot import path
@@ -48,7 +49,7 @@ app = typer.Typer(
     add_help_option=False,
     context_settings={"help_option_names": ["--help"]},
 )
-for _command in (demo, sheet, bag, film, patterns, path, carry, spares, read, proof):
+for _command in (demo, sheet, bag, film, patterns, path, carry, spares, read, proof, serve):
     app.command()(_command)
 
 

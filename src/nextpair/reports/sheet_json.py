@@ -49,6 +49,40 @@ def render_sheet_json(sheet: Sheet) -> str:
     return _document(_plain(sheet, leave_out=PICTURE_FIELDS))
 
 
+def sheet_with_films(sheet: Sheet) -> dict[str, Any]:
+    """A sheet as plain JSON with each lane's film, as pictures on a screen need it."""
+    document: dict[str, Any] = _plain(sheet, leave_out=PICTURE_FIELDS)
+    for game, told in zip(sheet.games, document["games"], strict=True):
+        for lane, told_lane in zip(game.lanes, told["lanes"], strict=True):
+            told_lane["film_units"] = _film_tenths(lane.film_units)
+    return document
+
+
+def path_with_film(path: PathCard) -> dict[str, Any]:
+    """One shot as plain JSON with the film that it rolled on."""
+    document: dict[str, Any] = _plain(path, leave_out=PICTURE_FIELDS)
+    return document | {"film_units": _film_tenths(path.film_units)}
+
+
+def read_document(read: Read) -> dict[str, Any]:
+    """A read as plain JSON."""
+    document: dict[str, Any] = _plain(read)
+    return document
+
+
+def spares_document(spares: SpareSheet) -> dict[str, Any]:
+    """How to shoot leaves as plain JSON."""
+    document: dict[str, Any] = _plain(spares)
+    return document
+
+
+def film_document(film: FilmCard) -> dict[str, Any]:
+    """A fresh film as plain JSON."""
+    measured: dict[str, Any] = _plain(film)
+    pattern: dict[str, Any] = measured.pop("pattern")
+    return pattern | measured
+
+
 def render_bag_json(sheet: Sheet) -> str:
     """The bag of a sheet as one JSON document."""
     whole = _plain(sheet, leave_out=PICTURE_FIELDS)
@@ -58,7 +92,7 @@ def render_bag_json(sheet: Sheet) -> str:
 
 def render_read_json(read: Read) -> str:
     """A read as one JSON document, with the draws that it stands on."""
-    return _document(_plain(read))
+    return _document(read_document(read))
 
 
 def render_paths_json(paths: Sequence[PathCard]) -> str:
@@ -74,7 +108,7 @@ def render_carry_json(carry: CarryMap) -> str:
 
 def render_spares_json(spares: SpareSheet) -> str:
     """How to shoot leaves as one JSON document."""
-    return _document(_plain(spares))
+    return _document(spares_document(spares))
 
 
 def render_proof_json(proof: Proof) -> str:
@@ -88,14 +122,18 @@ def render_proof_json(proof: Proof) -> str:
 
 def render_film_json(film: FilmCard) -> str:
     """A fresh film as one JSON document, the whole map with it: 60 rows of 39 boards."""
-    measured = _plain(film)
-    return _document(measured.pop("pattern") | measured)
+    return _document(film_document(film))
 
 
 def render_patterns_json(films: Sequence[FilmCard]) -> str:
     """A list of patterns as one JSON document: what a film's has, without the maps."""
     listed = [_plain(film, leave_out=FILM_MAPS) for film in films]
     return _document({"patterns": [each.pop("pattern") | each for each in listed]})
+
+
+def _film_tenths(film_units: Sequence[Sequence[float]]) -> list[list[float]]:
+    """A film as fine as colours can show it."""
+    return [[round(units, 1) for units in row] for row in film_units]
 
 
 def _document(value: Any) -> str:

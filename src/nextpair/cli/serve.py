@@ -1,0 +1,76 @@
+"""The web app on the command line."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from nextpair.cli.options import takes
+from nextpair.cli.session import Session
+from nextpair.domain.errors import InvalidValueError
+
+if TYPE_CHECKING:
+    from nextpair.application.store import Store
+    from nextpair.web.address import Address
+
+Host = Annotated[
+    str,
+    typer.Option("--host", metavar="HOST", help="Address to listen on; 0.0.0.0 is the network's."),
+]
+Port = Annotated[int, typer.Option("--port", metavar="PORT", help="Port to listen on.")]
+SignIn = Annotated[bool, typer.Option("--sign-in", help="Ask for a password at home too.")]
+ReachedAt = Annotated[
+    str | None,
+    typer.Option("--reached-at", metavar="URL", help="Address of a proxy that passes on to it."),
+]
+
+
+@takes("threads", "cache_dir", "debug")
+def serve(
+    ctx: typer.Context,
+    host: Host = "127.0.0.1",
+    port: Port = 8707,
+    sign_in: SignIn = False,
+    reached_at: ReachedAt = None,
+) -> str:
+    """Run the web app, for this computer unless told otherwise."""
+    from nextpair.web.address import Address
+    from nextpair.web.home import Home
+    from nextpair.web.passwords import Argon2Hasher
+    from nextpair.web.server import listen, run
+
+    session: Session = ctx.obj
+    address = Address(host, port, asks_sign_in=sign_in, reached_at=reached_at)
+    listening = listen(address)
+    program = session.program()
+    store = program.open_store()
+    try:
+        _check_somebody_can_sign_in(address, store)
+        typer.echo(_where(address), err=True)
+        run(Home(program, store, program.papers(), address, Argon2Hasher()), listening)
+    finally:
+        listening.close()
+        store.close()
+    return ""
+
+
+def _check_somebody_can_sign_in(address: Address, store: Store) -> None:
+    if address.needs_sign_in and not any(one.password_hash for one in store.accounts()):
+        allowed = "one that signs in: nextpair account password home"
+        raise InvalidValueError("account", "none with a password", allowed)
+
+
+def _where(address: Address) -> str:
+    """Where it runs and who can reach it, in words."""
+    lines = [f"nextpair runs at {address.url()}"]
+    if address.at_home:
+        lines.append("Only this computer can reach it. It keeps running until you press Ctrl+C.")
+        return "\n".join(lines)
+    lines.append("Other devices can reach it, and have to sign in. Ctrl+C stops it.")
+    if not address.secure:
+        lines.append(
+            "Nothing is encrypted: whoever listens on this network can read it, and a phone does "
+            "not keep the page for offline. Use --tls."
+        )
+    return "\n".join(lines)

@@ -1,0 +1,64 @@
+"""The web server itself: a port of its own, quiet about who asks for what."""
+
+from __future__ import annotations
+
+import errno
+import logging
+import os
+import socket
+import sys
+from pathlib import Path
+
+import uvicorn
+
+from nextpair.domain.errors import InvalidValueError
+from nextpair.web.address import Address
+from nextpair.web.app import create_app
+from nextpair.web.home import Home
+
+GRACE_S = 3
+"""How long answers that are under way may take once the server is told to stop."""
+
+
+def listen(address: Address) -> socket.socket:
+    """The port, held before anything else is opened. Raises InvalidValueError if it is taken."""
+    family = socket.AF_INET6 if ":" in address.host else socket.AF_INET
+    listening = socket.socket(family, socket.SOCK_STREAM)
+    if os.name == "posix":
+        listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+    try:
+        listening.bind((address.host, address.port))
+        listening.listen(128)
+    except (OSError, OverflowError) as refused:
+        listening.close()
+        raise _taken(address, refused) from refused
+    return listening
+
+
+def _taken(address: Address, refused: Exception) -> InvalidValueError:
+    code = getattr(refused, "errno", None)
+    if code == errno.EADDRINUSE:
+        allowed = "a port that nobody uses; nextpair may be running already"
+        return InvalidValueError("--port", address.port, allowed)
+    if code == errno.EACCES:
+        return InvalidValueError("--port", address.port, "a port above 1023")
+    return InvalidValueError("--host", address.host, "an address of this machine")
+
+
+def run(
+    home: Home, listening: socket.socket, certificate: tuple[Path, Path] | None = None
+) -> None:
+    """Serve until somebody stops it. `certificate` holds the key's file and the chain's."""
+    logging.basicConfig(stream=sys.stderr, level=logging.WARNING, format="nextpair: %(message)s")
+    key, chain = certificate or (None, None)
+    config = uvicorn.Config(
+        create_app(home),
+        log_config=None,
+        access_log=False,
+        server_header=False,
+        proxy_headers=home.address.reached_at is not None,
+        timeout_graceful_shutdown=GRACE_S,
+        ssl_keyfile=key,
+        ssl_certfile=chain,
+    )
+    uvicorn.Server(config).run([listening])
