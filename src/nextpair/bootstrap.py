@@ -24,6 +24,7 @@ from nextpair.domain.house import Pinfall
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
+    from uuid import UUID
 
     from nextpair.application.bundle import Papers
     from nextpair.application.film import FilmCard
@@ -33,6 +34,7 @@ if TYPE_CHECKING:
     from nextpair.domain.carry import CarryMap
     from nextpair.domain.event import Event
     from nextpair.domain.pattern import Pattern
+    from nextpair.domain.pocket import Pocket
     from nextpair.domain.proof import Proof
     from nextpair.domain.sheet import Grit, Sheet
     from nextpair.domain.shot import PathCard
@@ -186,6 +188,23 @@ class Program:
         from nextpair.application.spare_plan import shoot_spares
 
         return shoot_spares(event, leave, seed)
+
+    def fill_pocket(
+        self,
+        event: Event,
+        seed: int,
+        made_at: str,
+        event_id: UUID | None = None,
+        progress: Progress = unwatched,
+        *,
+        sheet: Sheet | None = None,
+        spares: SpareSheet | None = None,
+    ) -> Pocket:
+        """What the phone carries of an event; makes the sheet and the spares that it lacks."""
+        prepare_compiler(self.settings)
+        from nextpair.application.pocket import pocket_of
+
+        return pocket_of(event, seed, made_at, event_id, progress, sheet=sheet, spares=spares)
 
     def prove(self, worlds: int, seed: int, progress: Progress = unwatched) -> Proof:
         """The planner against others in simulated worlds, on patterns of the library."""

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 from nextpair.application.cautions import ESTIMATES, STRINGS
 from nextpair.application.model_version import model_version
 from nextpair.application.sheets import typical_weight_kg
 from nextpair.carry.leave_paths import place_boards
+from nextpair.carry.spares import shipped_spares
 from nextpair.carry.table import load_table
 from nextpair.domain.ball import Role
 from nextpair.domain.bowler import Bowler, Hand
@@ -30,11 +32,13 @@ from nextpair.planning.spare_plan import SparePlan, StrikeLine, SystemShot, plan
 from nextpair.planning.spare_shots import Delivery, SpareShot
 from nextpair.scoring.leaves import (
     FULL_RACK,
+    PINS,
     is_split,
     is_washout,
     leave_text,
     mirrored_leave,
     parse_leave,
+    pin_bit,
     pin_count,
     standing_pins,
 )
@@ -51,8 +55,24 @@ def shoot_spares(event: Event, leave: str | None, seed: int) -> SpareSheet:
 
     Raises InvalidValueError for what is no leave, or one that nobody rolled at.
     """
+    asked = () if leave is None else (_own_mask(_mask(leave), event.bowler.hand),)
+    return _spare_sheet(event, asked, seed)
+
+
+def shoot_every_spare(event: Event, seed: int) -> SpareSheet:
+    """The same at every leave that has odds."""
+    return _spare_sheet(event, leaves_with_odds(), seed)
+
+
+def leaves_with_odds() -> tuple[int, ...]:
+    """Every single pin, and every leave of more that was rolled at, as masks."""
+    singles = (pin_bit(pin) for pin in range(1, PINS + 1))
+    return (*singles, *shipped_spares().leaves)
+
+
+def _spare_sheet(event: Event, asked: Sequence[int], seed: int) -> SpareSheet:
+    """Cards of leaves as a right-hander would see them; without any, of the commonest."""
     hand = event.bowler.hand
-    asked = () if leave is None else (_own_mask(_mask(leave), hand),)
     table = load_table(typical_weight_kg(event.locker), event.house.pinfall)
     found = plan_spares(event, table, seed, asked)
     lane = event.start_pair.lanes[0]

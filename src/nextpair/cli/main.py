@@ -21,6 +21,7 @@ from nextpair.application.settings import Settings, settings_table
 from nextpair.bootstrap import Program
 from nextpair.cli.carry import carry
 from nextpair.cli.pattern import film, patterns
+from nextpair.cli.pocket import pocket
 from nextpair.cli.proof import proof
 from nextpair.cli.read import read
 from nextpair.cli.serve import serve
@@ -49,7 +50,9 @@ app = typer.Typer(
     add_help_option=False,
     context_settings={"help_option_names": ["--help"]},
 )
-for _command in (demo, sheet, bag, film, patterns, path, carry, spares, read, proof, serve):
+for _command in (
+    demo, sheet, bag, film, patterns, path, carry, spares, read, pocket, proof, serve,
+):  # fmt: skip
     app.command()(_command)
 
 

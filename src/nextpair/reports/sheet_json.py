@@ -46,12 +46,12 @@ FILM_MAPS = PICTURE_FIELDS | {"film_units_at"}
 
 def render_sheet_json(sheet: Sheet) -> str:
     """A sheet as one JSON document."""
-    return _document(_plain(sheet, leave_out=PICTURE_FIELDS))
+    return _document(plain(sheet, leave_out=PICTURE_FIELDS))
 
 
 def sheet_with_films(sheet: Sheet) -> dict[str, Any]:
     """A sheet as plain JSON with each lane's film, as pictures on a screen need it."""
-    document: dict[str, Any] = _plain(sheet, leave_out=PICTURE_FIELDS)
+    document: dict[str, Any] = plain(sheet, leave_out=PICTURE_FIELDS)
     for game, told in zip(sheet.games, document["games"], strict=True):
         for lane, told_lane in zip(game.lanes, told["lanes"], strict=True):
             told_lane["film_units"] = _film_tenths(lane.film_units)
@@ -60,32 +60,32 @@ def sheet_with_films(sheet: Sheet) -> dict[str, Any]:
 
 def path_with_film(path: PathCard) -> dict[str, Any]:
     """One shot as plain JSON with the film that it rolled on."""
-    document: dict[str, Any] = _plain(path, leave_out=PICTURE_FIELDS)
+    document: dict[str, Any] = plain(path, leave_out=PICTURE_FIELDS)
     return document | {"film_units": _film_tenths(path.film_units)}
 
 
 def read_document(read: Read) -> dict[str, Any]:
     """A read as plain JSON."""
-    document: dict[str, Any] = _plain(read)
+    document: dict[str, Any] = plain(read)
     return document
 
 
 def spares_document(spares: SpareSheet) -> dict[str, Any]:
     """How to shoot leaves as plain JSON."""
-    document: dict[str, Any] = _plain(spares)
+    document: dict[str, Any] = plain(spares)
     return document
 
 
 def film_document(film: FilmCard) -> dict[str, Any]:
     """A fresh film as plain JSON."""
-    measured: dict[str, Any] = _plain(film)
+    measured: dict[str, Any] = plain(film)
     pattern: dict[str, Any] = measured.pop("pattern")
     return pattern | measured
 
 
 def render_bag_json(sheet: Sheet) -> str:
     """The bag of a sheet as one JSON document."""
-    whole = _plain(sheet, leave_out=PICTURE_FIELDS)
+    whole = plain(sheet, leave_out=PICTURE_FIELDS)
     keys = ("event", "model_version", "seed", "bag", "bag_worth", "left_at_home", "cautions")
     return _document({key: whole[key] for key in keys})
 
@@ -97,13 +97,13 @@ def render_read_json(read: Read) -> str:
 
 def render_paths_json(paths: Sequence[PathCard]) -> str:
     """One shot as one JSON document; several as that of the first, with all of them as `paths`."""
-    shots = [_plain(path, leave_out=PICTURE_FIELDS) for path in paths]
+    shots = [plain(path, leave_out=PICTURE_FIELDS) for path in paths]
     return _document(shots[0] | {"paths": shots if len(shots) > 1 else None})
 
 
 def render_carry_json(carry: CarryMap) -> str:
     """The carry table for one ball and speed as one JSON document."""
-    return _document(_plain(carry))
+    return _document(plain(carry))
 
 
 def render_spares_json(spares: SpareSheet) -> str:
@@ -113,7 +113,7 @@ def render_spares_json(spares: SpareSheet) -> str:
 
 def render_proof_json(proof: Proof) -> str:
     """The proof as one JSON document; whether a figure is met stands beside it."""
-    document = _plain(proof)
+    document = plain(proof)
     for figure, told in zip(proof.figures, document["figures"], strict=True):
         if figure.met is not None:
             told["met"] = figure.met
@@ -127,7 +127,7 @@ def render_film_json(film: FilmCard) -> str:
 
 def render_patterns_json(films: Sequence[FilmCard]) -> str:
     """A list of patterns as one JSON document: what a film's has, without the maps."""
-    listed = [_plain(film, leave_out=FILM_MAPS) for film in films]
+    listed = [plain(film, leave_out=FILM_MAPS) for film in films]
     return _document({"patterns": [each.pop("pattern") | each for each in listed]})
 
 
@@ -140,8 +140,9 @@ def _document(value: Any) -> str:
     return json.dumps(value, ensure_ascii=False, allow_nan=False) + "\n"
 
 
-def _plain(value: Any, key: str = "", leave_out: frozenset[str] = frozenset()) -> Any:
-    """Dataclasses as objects, tuples as arrays, numbers rounded, what is not finite as null."""
+def plain(value: Any, key: str = "", leave_out: frozenset[str] = frozenset()) -> Any:
+    """Dataclasses as objects, tuples as arrays, numbers rounded, what is not finite as null; `key`
+    names what a bare number is."""
     if key == "leaves":
         return [
             {"pins": pins, "probability": _rounded(chance, "probability")}
@@ -149,14 +150,14 @@ def _plain(value: Any, key: str = "", leave_out: frozenset[str] = frozenset()) -
         ]
     if is_dataclass(value):
         return {
-            field.name: _plain(getattr(value, field.name), field.name, leave_out)
+            field.name: plain(getattr(value, field.name), field.name, leave_out)
             for field in fields(value)
             if field.name not in leave_out
         }
     if isinstance(value, dict):
-        return {name: _plain(item, key, leave_out) for name, item in value.items()}
+        return {name: plain(item, key, leave_out) for name, item in value.items()}
     if isinstance(value, tuple | list):
-        return [_plain(item, key, leave_out) for item in value]
+        return [plain(item, key, leave_out) for item in value]
     return _rounded(value, key) if isinstance(value, float) else value
 
 

@@ -12,6 +12,7 @@ from nextpair.domain.bowler import Hand
 from nextpair.domain.errors import InputRefusedError, InvalidValueError, Problem
 from nextpair.domain.house import Pinfall
 from unit.reports.carry_factory import a_carry_map
+from unit.reports.pocket_factory import a_pocket
 from unit.reports.proof_factory import a_proof
 from unit.reports.read_factory import a_read
 from unit.reports.sheet_factory import a_film_card, a_path, a_sheet
@@ -87,6 +88,11 @@ class FakeProgram:
         progress("bowling", 1, 2)
         self.asked |= {"worlds": worlds, "seed": seed}
         return a_proof()
+
+    def fill_pocket(self, event: Path, seed: int, made_at: str, progress: Any) -> Any:
+        progress("planning", 1, 2)
+        self.asked |= {"event": event, "seed": seed, "made_at": made_at}
+        return a_pocket()
 
     def shoot_spares(self, event: Path, leave: str | None, seed: int) -> Any:
         if leave == "11":

@@ -41,6 +41,7 @@ PATH = ["path", "event.toml", "--ball", "Kestrel", "--laydown", "24.5", "--angle
         ["spares", "event.toml"],
         ["read", "event.toml", "shots.csv"],
         ["read", "again.toml", "shots.csv", "--sheet"],
+        ["pocket", "event.toml"],
     ],
     ids=lambda words: " ".join(words[:2]),
 )

@@ -1,0 +1,60 @@
+"""The pocket: everything of one event that a phone carries to the lanes, where no network is.
+
+Nothing of money and nothing of what a bowler watches on the own body is in it: no field here could
+hold either.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from uuid import UUID
+
+from nextpair.domain.packing import PackItem
+from nextpair.domain.sheet import Grit, Sheet
+from nextpair.domain.spare import SpareSheet
+
+
+@dataclass(frozen=True, slots=True)
+class PocketBall:
+    """One ball of the locker: in the bag with the surface that the sheet puts on it, else as it
+    is."""
+
+    ball: str
+    surface_grit: Grit
+    role: str
+    in_bag: bool
+
+
+@dataclass(frozen=True, slots=True)
+class PocketPair:
+    """Where the bowler is in one game: left lane first."""
+
+    game: int
+    pair: str
+    lanes: tuple[int, int]
+
+
+@dataclass(frozen=True)
+class Pocket:
+    """One event as the phone carries it.
+
+    event_id : by which what is written down at the lanes finds its event again.
+    made_at : ISO 8601.
+    sheet, spares : as they were planned. alike : for leaves that nobody rolled at, the rolled one
+        whose line is the next best answer.
+    """
+
+    event_id: UUID
+    made_at: str
+    games: int
+    practice_minutes: float
+    surface_changes: str
+    ball_limit: int | None
+    pinfall: str
+    pattern_names: tuple[str, ...]
+    pairs: tuple[PocketPair, ...]
+    balls: tuple[PocketBall, ...]
+    sheet: Sheet
+    spares: SpareSheet
+    alike: tuple[tuple[str, str], ...] = field(repr=False)
+    packing: tuple[PackItem, ...]
