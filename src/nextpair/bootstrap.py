@@ -50,12 +50,6 @@ class Program:
 
     settings: Settings
 
-    def open_store(self) -> Store:
-        """Where everything is kept."""
-        from nextpair.store.memory import MemoryStore
-
-        return MemoryStore()
-
     def papers(self) -> Papers:
         """Checks, reads and writes documents and files."""
         from nextpair.files import FilePapers

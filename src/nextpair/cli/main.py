@@ -19,6 +19,7 @@ from nextpair import __version__
 from nextpair.application.model_version import model_version
 from nextpair.application.settings import Settings, settings_table
 from nextpair.bootstrap import Program
+from nextpair.cli.account import account
 from nextpair.cli.carry import carry
 from nextpair.cli.pattern import film, patterns
 from nextpair.cli.pocket import pocket
@@ -54,6 +55,7 @@ for _command in (
     demo, sheet, bag, film, patterns, path, carry, spares, read, pocket, proof, serve,
 ):  # fmt: skip
     app.command()(_command)
+app.add_typer(account)
 
 
 @app.callback(invoke_without_command=True)

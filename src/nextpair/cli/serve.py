@@ -26,7 +26,7 @@ ReachedAt = Annotated[
 ]
 
 
-@takes("threads", "cache_dir", "debug")
+@takes("data_dir", "store", "threads", "cache_dir", "debug")
 def serve(
     ctx: typer.Context,
     host: Host = "127.0.0.1",
@@ -44,7 +44,7 @@ def serve(
     address = Address(host, port, asks_sign_in=sign_in, reached_at=reached_at)
     listening = listen(address)
     program = session.program()
-    store = program.open_store()
+    store = program.store()
     try:
         _check_somebody_can_sign_in(address, store)
         typer.echo(_where(address), err=True)
