@@ -252,6 +252,37 @@ export interface Status {
   home: boolean;
 }
 
+/** What is known of one event, before anything is computed. */
+export interface EventSummary {
+  event: Kept;
+  pairs: { game: number; pair: string; lanes: [number, number] }[];
+  squad_size: number;
+  bowler: string;
+  hand: Hand;
+  house: string;
+  patterns: string[];
+  problems: Problem[];
+  guessed: string[];
+  sheet: Standing | null;
+  read: Standing | null;
+  pocket: Standing | null;
+  log: { seq: number; shots: number };
+}
+
+/** A computed thing that is kept: when it was made, and whether what it was made of has changed. */
+export interface Standing {
+  id: string;
+  made_at: string;
+  stale: boolean;
+}
+
+export interface KeptSheet extends Standing {
+  model_version: string;
+  seed: number;
+  log_seq: number;
+  sheet: Sheet;
+}
+
 // The log
 
 export type JottingKind = "shot" | "void" | "score" | "tick" | "note";
