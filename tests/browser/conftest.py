@@ -11,6 +11,7 @@ import os
 import shutil
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 from uuid import UUID, uuid4
 
 import pytest
@@ -18,7 +19,17 @@ from playwright.sync_api import Browser, Playwright, sync_playwright
 
 from browser.proxy import Proxy
 from browser.running import Server
+from browser.tally import Tally
 from browser.visitors import CHROMIUM_OPTIONS, Visitors
+
+
+def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
+    """Say how much went through the faults."""
+    if Tally.tests:
+        terminalreporter.write_line(
+            f"{Tally.jottings} jottings through the faults of {Tally.tests} tests: each of those "
+            "that passed had 0 lost and 0 doubled"
+        )
 
 
 @pytest.fixture(scope="session", autouse=True)
@@ -39,6 +50,20 @@ def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
     served.start()
     yield served
     served.stop()
+
+
+@pytest.fixture(scope="session")
+def demo(server: Server) -> str:
+    """The id of the bundled event, kept at the server, with all that is computed of it."""
+    event = server.ask("/demo", {})["event"]["id"]
+    server.finish_job(event, "pocket")
+    return str(event)
+
+
+@pytest.fixture(scope="session")
+def pocket(server: Server, demo: str) -> dict[str, Any]:
+    """What a phone carries of the bundled event."""
+    return dict(server.ask(f"/events/{demo}/pocket")["pocket"])
 
 
 @pytest.fixture

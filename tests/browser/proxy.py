@@ -58,6 +58,8 @@ class Proxy:
         self.server_port = server_port
         self.met = 0
         """Requests that a fault has met."""
+        self.detours: dict[str, int] = {}
+        """Ports of other servers for paths that begin so."""
         self._spell = Spell()
         self._lock = threading.Lock()
         self._open: set[socket.socket] = set()
@@ -126,8 +128,13 @@ class Proxy:
                 spell.ended.wait()
             _reset(client)
 
+    def _port_for(self, request: bytes) -> int:
+        path = _path_of(request)
+        ports = (port for beginning, port in self.detours.items() if path.startswith(beginning))
+        return next(ports, self.server_port)
+
     def _met_by(self, request: bytes) -> Spell:
-        path = request.split(b" ", 2)[1].decode("latin-1")
+        path = _path_of(request)
         with self._lock:
             spell = self._spell
             if spell.fault is Fault.NONE or spell.path not in path or spell.times == 0:
@@ -140,7 +147,7 @@ class Proxy:
     def _exchange(self, request: bytes, client: socket.socket | None) -> None:
         """Ask the server, and hand its answer on if there is a client to hear it."""
         try:
-            server = socket.create_connection(("127.0.0.1", self.server_port), timeout=60)
+            server = socket.create_connection(("127.0.0.1", self._port_for(request)), timeout=60)
         except OSError:
             if client is not None:
                 _reset(client)
@@ -182,6 +189,10 @@ def _whole_request(client: socket.socket) -> bytes:
             return b""
         body += chunk
     return b"\r\n".join([*kept, b"Connection: close"]) + HEAD_ENDS + body
+
+
+def _path_of(request: bytes) -> str:
+    return request.split(b" ", 2)[1].decode("latin-1")
 
 
 def _portal_answer(fault: Fault) -> bytes:

@@ -11,30 +11,15 @@ import threading
 import time
 from concurrent.futures import ThreadPoolExecutor
 from itertools import cycle, islice
-from uuid import UUID
 
 import pytest
 
 from browser.jotter import Jotter, shots
 from browser.proxy import Fault, Proxy
-from browser.running import Server
+from browser.tally import check_kept_once, kept_ids
 
 KILLS = 8
 SHOTS_A_KILL = 30
-
-
-def kept_ids(server: Server, event: UUID) -> list[str]:
-    """The ids of an event's log, in the server's order."""
-    return [item["jotting"]["id"] for item in server.log(event)]
-
-
-def check_kept_once(server: Server, event: UUID, *jotters: Jotter) -> None:
-    """Everything written down is there, once, as it was written; numbers have no gaps; what one
-    device wrote is in its own order."""
-    log = server.log(event)
-    written = {one["id"]: one for jotter in jotters for one in jotter.jottings}
-    assert {item["jotting"]["id"]: item["jotting"] for item in log} == written
-    assert [item["seq"] for item in log] == list(range(1, len(written) + 1))
 
 
 def jot_game(jotter: Jotter, many: int) -> None:
@@ -51,7 +36,7 @@ def test_answers_that_are_lost_double_nothing(server, network, event, batch):
     jotter.send_all(batch)
     assert network.met == 5
     assert jotter.failed_sends == 5
-    check_kept_once(server, event, jotter)
+    check_kept_once(server, event, jotter.jottings)
 
 
 @pytest.mark.parametrize("fault", [Fault.HANG, Fault.HANG_AFTER])
@@ -61,7 +46,7 @@ def test_a_request_that_hangs_is_given_up_and_sent_again(server, network, event,
     network.spoil(fault, "/sync", times=3)
     jotter.send_all(13)
     assert jotter.failed_sends >= 3
-    check_kept_once(server, event, jotter)
+    check_kept_once(server, event, jotter.jottings)
 
 
 @pytest.mark.parametrize("fault", [Fault.SIGN_IN_PAGE, Fault.SIGN_IN_REDIRECT])
@@ -74,7 +59,7 @@ def test_a_guest_networks_page_is_no_answer(server, network, event, fault):
     assert kept_ids(server, event) == []
     network.mend()
     jotter.send_all()
-    check_kept_once(server, event, jotter)
+    check_kept_once(server, event, jotter.jottings)
 
 
 def test_a_network_that_fails_at_random_loses_and_doubles_nothing(server, network, event):
@@ -89,7 +74,7 @@ def test_a_network_that_fails_at_random_loses_and_doubles_nothing(server, networ
     network.mend()
     jotter.send_all()
     assert jotter.failed_sends > 20
-    check_kept_once(server, event, jotter)
+    check_kept_once(server, event, jotter.jottings)
 
 
 def test_clocks_that_jump_change_neither_order_nor_number(server, network, event):
@@ -100,7 +85,7 @@ def test_clocks_that_jump_change_neither_order_nor_number(server, network, event
         jotter.jot(payload)
     network.spoil(Fault.LOSE_ANSWER, "/sync", times=2)
     jotter.send_all(7)
-    check_kept_once(server, event, jotter)
+    check_kept_once(server, event, jotter.jottings)
     assert kept_ids(server, event) == [one["id"] for one in jotter.jottings]
 
 
@@ -117,7 +102,7 @@ def test_two_devices_with_the_same_jottings_in_overlapping_batches(server, netwo
         sent.result()
     assert not phone.unsent
     assert not laptop.unsent
-    check_kept_once(server, event, phone)
+    check_kept_once(server, event, phone.jottings)
 
 
 def test_four_devices_at_once(server, network, event):
@@ -128,7 +113,7 @@ def test_four_devices_at_once(server, network, event):
         sending = [pool.submit(jotter.send_all, 3 + at) for at, jotter in enumerate(jotters)]
     for sent in sending:
         sent.result()
-    check_kept_once(server, event, *jotters)
+    check_kept_once(server, event, [one for jotter in jotters for one in jotter.jottings])
 
 
 def test_another_content_under_a_known_id_changes_nothing(server, network, event):
@@ -140,7 +125,7 @@ def test_another_content_under_a_known_id_changes_nothing(server, network, event
     fresh.jottings = [changed]
     fresh.send()
     assert fresh.trouble == {changed["id"]: "conflict"}
-    check_kept_once(server, event, jotter)
+    check_kept_once(server, event, jotter.jottings)
 
 
 def test_a_server_killed_in_the_middle_of_syncs_loses_and_doubles_nothing(own_server, event):
@@ -177,5 +162,5 @@ def test_a_server_killed_in_the_middle_of_syncs_loses_and_doubles_nothing(own_se
     jotter.send_all()
     assert jotter.failed_sends >= KILLS
     assert len(jotter.jottings) >= KILLS * SHOTS_A_KILL
-    check_kept_once(server, event, jotter)
+    check_kept_once(server, event, jotter.jottings)
     network.close()
