@@ -18,7 +18,7 @@ from uuid import UUID
 
 START_WITHIN_S = 60.0
 STOP_WITHIN_S = 15.0
-JOB_WITHIN_S = 300.0
+JOB_WITHIN_S = 900.0
 
 
 def program() -> list[str]:

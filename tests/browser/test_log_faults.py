@@ -18,7 +18,7 @@ from browser.jotter import Jotter, shots
 from browser.proxy import Fault, Proxy
 from browser.tally import check_kept_once, kept_ids
 
-KILLS = 8
+KILLS = 6
 SHOTS_A_KILL = 30
 
 
