@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from uuid import UUID, uuid5
 
+from nextpair.application.lane_tables import lane_tables
 from nextpair.application.packing import packing_list
 from nextpair.application.ports import Progress, unwatched
 from nextpair.application.sheets import plan
@@ -53,6 +54,7 @@ def pocket_of(
         sheet=sheet,
         spares=spares,
         alike=alike_leaves([card.leave for card in spares.spares]),
+        reading=lane_tables(event, sheet, seed, progress),
         packing=packing_list(event, sheet.bag),
     )
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from uuid import UUID
 
+from nextpair.domain.lane_tables import LaneTables
 from nextpair.domain.packing import PackItem
 from nextpair.domain.sheet import Grit, Sheet
 from nextpair.domain.spare import SpareSheet
@@ -42,6 +43,7 @@ class Pocket:
     made_at : ISO 8601.
     sheet, spares : as they were planned. alike : for leaves that nobody rolled at, the rolled one
         whose line is the next best answer.
+    reading : tables by which the phone reads the lanes.
     """
 
     event_id: UUID
@@ -57,4 +59,5 @@ class Pocket:
     sheet: Sheet
     spares: SpareSheet
     alike: tuple[tuple[str, str], ...] = field(repr=False)
+    reading: LaneTables = field(repr=False)
     packing: tuple[PackItem, ...]

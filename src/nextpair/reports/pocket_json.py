@@ -70,7 +70,7 @@ def pocket_document(pocket: Pocket) -> dict[str, Any]:
         "cautions": list(dict.fromkeys((*sheet.cautions, *pocket.spares.cautions))),
         "spares": {card.leave: _spare(card) for card in pocket.spares.spares},
         "spares_alike": dict(pocket.alike),
-        "reading": None,
+        "reading": plain(pocket.reading),
         "packing": plain(pocket.packing),
     }
 

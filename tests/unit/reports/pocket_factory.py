@@ -4,6 +4,17 @@ from __future__ import annotations
 
 from uuid import UUID
 
+from nextpair.domain.lane_tables import (
+    LaneTable,
+    LaneTables,
+    LeaveMap,
+    MarkTable,
+    OwnReach,
+    OwnScatter,
+    PinMap,
+    Places,
+    TableNumber,
+)
 from nextpair.domain.packing import PackGroup, PackItem
 from nextpair.domain.pocket import Pocket, PocketBall, PocketPair
 from unit.reports.sheet_factory import a_sheet
@@ -36,8 +47,34 @@ def a_pocket(hand: str = "right", games: int = 2) -> Pocket:
         sheet=sheet,
         spares=a_spare_sheet(hand),
         alike=(("1-2-3-9", "1-2-3"),),
+        reading=some_tables(hand),
         packing=(
             PackItem("Kestrel @ 2000", 1, "For games 1 and 2.", PackGroup.BALLS),
             PackItem("Towel", 3, "Oil off the cover before every shot.", PackGroup.COVERS),
         ),
     )
+
+
+def some_tables(hand: str = "right") -> LaneTables:
+    """Tables of one lane and one ball, on which nothing moves."""
+    nothing = MarkTable((0,) * 4, (0,) * 60, (0,) * 54, 10)
+    return LaneTables(
+        hand=hand,
+        speed_mph=17.6,
+        slide_to_laydown_boards=6.5,
+        practice_shots=10,
+        scatter=OwnScatter(0.5, 0.28, 0.35, 0.04, 2.0),
+        reach=OwnReach((10.0, 33.0), (-1.0, 5.0), (-1.0, 1.0), (0.0, 0.0)),
+        numbers=(TableNumber("dry_log", "dry friction", "more", "less", 0.07),),
+        own=(TableNumber("inside_boards", "unexplained turn", "in", "out", 0.6),),
+        draws=((0, 50, -50),),
+        own_draws=((10, 0, -10),),
+        pins=PinMap(Places(0, 25, 2), Places(0, 100, 2), (1900,) * 4, 900),
+        left=LeaveMap(Places(0, 50, 1), Places(0, 150, 1), (0, 512), (600, 400)),
+        lanes=(
+            LaneTable(
+                1, 13, "Kestrel", 2000, True, 2000, 240, Places(2000, 150, 2),
+                Places(240, 25, 2), 0, 0.0, 0.0, nothing, nothing, nothing,
+            ),
+        ),
+    )  # fmt: skip
