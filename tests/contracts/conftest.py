@@ -8,11 +8,10 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from sqlalchemy import create_engine, text
+from sqlalchemy import URL, create_engine, make_url, text
 
 from contracts.servers import DEMAND, postgresql, postgresql_programs
 from nextpair.application.store import Store
-from nextpair.store.engine import database_url
 from nextpair.store.memory import MemoryStore
 from nextpair.store.opening import open_store
 from nextpair.store.tables import metadata
@@ -52,26 +51,54 @@ def database(request) -> Iterator[Store]:
     yield from opened(request)
 
 
+@pytest.fixture
+def memory() -> MemoryStore:
+    """An empty store that no database slows down."""
+    return MemoryStore()
+
+
+@pytest.fixture(params=DATABASES)
+def place(request) -> str:
+    """Where an empty store lies, in each kind of database."""
+    return empty_place(request)
+
+
+@pytest.fixture(params=DATABASES)
+def new_place(request, tmp_path) -> Iterator[str]:
+    """Where a store can be made, in each kind of database."""
+    if request.param == "sqlite":
+        yield str(tmp_path / "new" / "store.sqlite3")
+        return
+    url = make_url(request.getfixturevalue("server_url"))
+    for words in ("DROP DATABASE IF EXISTS another", "CREATE DATABASE another"):
+        told(url, words, autocommit=True)
+    yield url.set(database="another").render_as_string()
+
+
 def opened(request) -> Iterator[Store]:
     if request.param == "memory":
         yield MemoryStore()
         return
-    tmp_path = request.getfixturevalue("tmp_path")
-    if request.param == "sqlite":
-        place: str | Path = tmp_path / "store.sqlite3"
-        shutil.copyfile(request.getfixturevalue("empty_file"), place)
-    else:
-        place = request.getfixturevalue("server_url")
-        empty(place)
-    kept = open_store(place)
+    kept = open_store(empty_place(request))
     yield kept
     kept.close()
 
 
-def empty(url: str) -> None:
-    """Throw out everything that a database holds."""
-    engine = create_engine(database_url(url))
+def empty_place(request) -> str:
+    if request.param == "sqlite":
+        path = request.getfixturevalue("tmp_path") / "store.sqlite3"
+        shutil.copyfile(request.getfixturevalue("empty_file"), path)
+        return str(path)
+    url = request.getfixturevalue("server_url")
     names = ", ".join(f'"{name}"' for name in metadata.tables)
+    told(make_url(url), f"TRUNCATE {names} RESTART IDENTITY")
+    return url
+
+
+def told(url: URL, words: str, autocommit: bool = False) -> None:
+    """Have a server do something."""
+    options = {"isolation_level": "AUTOCOMMIT"} if autocommit else {}
+    engine = create_engine(url.set(drivername="postgresql+psycopg"), **options)
     with engine.begin() as connection:
-        connection.execute(text(f"TRUNCATE {names} RESTART IDENTITY"))
+        connection.execute(text(words))
     engine.dispose()

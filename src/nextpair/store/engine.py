@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sqlite3
+from enum import Enum
 from pathlib import Path
 from typing import Any
 
@@ -33,13 +34,23 @@ def database_url(place: str | Path) -> URL:
     raise InvalidValueError("store", url.render_as_string(hide_password=True), ALLOWED)
 
 
-def open_engine(url: URL, foreign_keys: bool = True) -> Engine:
+class Use(Enum):
+    """What a database is opened for, and what SQLite is told then."""
+
+    LOOK = ()
+    """Nothing that would change a file: it may be somebody else's."""
+    MIGRATE = ("journal_mode=WAL", "synchronous=FULL", "foreign_keys=OFF")
+    """Tables that are made anew would trip over references to them."""
+    WORK = ("journal_mode=WAL", "synchronous=FULL", "foreign_keys=ON")
+
+
+def open_engine(url: URL, use: Use = Use.WORK) -> Engine:
     """An engine whose writers are `writing`; nothing is opened yet. Raises InvalidValueError where
     the driver is not installed."""
     options: dict[str, Any] = {"json_serializer": to_json}
     if url.get_backend_name() == "sqlite":
         engine = create_engine(url, connect_args={"timeout": BUSY_S}, **options)
-        _tell_sqlite(engine, foreign_keys)
+        _tell_sqlite(engine, use)
         return engine
     try:
         return create_engine(url, pool_pre_ping=True, **options)
@@ -55,16 +66,12 @@ def writing(engine: Engine) -> Engine:
     return engine.execution_options(**{WRITES: True})
 
 
-def _tell_sqlite(engine: Engine, foreign_keys: bool) -> None:
+def _tell_sqlite(engine: Engine, use: Use) -> None:
     @event.listens_for(engine, "connect")
     def connected(connection: sqlite3.Connection, _: object) -> None:
         connection.isolation_level = None  # the driver begins nothing by itself
-        cursor = connection.cursor()
-        cursor.execute("PRAGMA journal_mode=WAL")
-        cursor.execute("PRAGMA synchronous=FULL")
-        cursor.execute(f"PRAGMA foreign_keys={'ON' if foreign_keys else 'OFF'}")
-        cursor.execute(f"PRAGMA busy_timeout={BUSY_S * 1000}")
-        cursor.close()
+        for words in use.value:
+            connection.execute(f"PRAGMA {words}").close()
 
     @event.listens_for(engine, "begin")
     def begun(connection: Connection) -> None:

@@ -7,14 +7,14 @@ from collections.abc import Callable
 from datetime import datetime
 from pathlib import Path
 
-from sqlalchemy import URL, Engine
+from sqlalchemy import URL
 from sqlalchemy.exc import DBAPIError
 
 from nextpair.domain.errors import InvalidValueError
 from nextpair.store.database import DatabaseStore
 from nextpair.store.engine import database_url, open_engine
 from nextpair.store.keeping import now_utc
-from nextpair.store.schema import State, migrate, require_ours, state
+from nextpair.store.schema import State, look, migrate, require_ours
 
 
 def open_store(place: str | Path, clock: Callable[[], datetime] = now_utc) -> DatabaseStore:
@@ -27,20 +27,15 @@ def open_store(place: str | Path, clock: Callable[[], datetime] = now_utc) -> Da
     try:
         if url.get_backend_name() == "sqlite":
             make_file(Path(url.database or ""))
-        engine = open_engine(url)
-        try:
-            found = _state(engine)
-            require_ours(found, shown(url))
-            if found is not State.READY:
-                migrate(url)
-        except BaseException:
-            engine.dispose()
-            raise
+        found = look(url)
+        require_ours(found, shown(url))
+        if found is not State.READY:
+            migrate(url)
     except (OSError, sqlite3.Error, DBAPIError) as error:
         raise InvalidValueError(
             "store", shown(url), f"one that opens ({_words(error)})"
         ) from error
-    return DatabaseStore(engine, clock)
+    return DatabaseStore(open_engine(url), clock)
 
 
 def shown(url: URL) -> str:
@@ -54,11 +49,6 @@ def make_file(path: Path) -> None:
     """An empty file that only this user reads, in a folder that only he sees, where none is."""
     path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
     path.touch(mode=0o600)
-
-
-def _state(engine: Engine) -> State:
-    with engine.connect() as connection:
-        return state(connection)
 
 
 def _words(error: Exception) -> str:

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from sqlalchemy import URL, Connection, inspect, text
 
 from nextpair.domain.errors import InvalidValueError
-from nextpair.store.engine import open_engine, writing
+from nextpair.store.engine import Use, open_engine, writing
 
 if TYPE_CHECKING:
     from alembic.config import Config
@@ -36,6 +36,16 @@ class State(Enum):
     FOREIGN = "foreign"
 
 
+def look(url: URL) -> State:
+    """What a database is, without touching it."""
+    engine = open_engine(url, Use.LOOK)
+    try:
+        with engine.connect() as connection:
+            return state(connection)
+    finally:
+        engine.dispose()
+
+
 def state(connection: Connection) -> State:
     """What a database is: ours and how old, empty, or somebody else's."""
     tables = set(inspect(connection).get_table_names())
@@ -58,8 +68,7 @@ def require_ours(found: State, shown: str) -> None:
 
 def migrate(url: URL) -> None:
     """Bring a database to the newest schema, all the way or not at all."""
-    # Tables that are made anew would trip over references to them: those are checked at the end.
-    engine = open_engine(url, foreign_keys=False)
+    engine = open_engine(url, Use.MIGRATE)
     try:
         with writing(engine).begin() as connection:
             if connection.dialect.name == "postgresql":
