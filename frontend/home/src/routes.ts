@@ -20,7 +20,19 @@ export interface Screen {
 
 export const SCREENS: readonly Screen[] = [
   { path: "/events", title: "Events", nav: "main", key: "1", load: () => import("./screens/Events.svelte") },
+  { path: "/locker", title: "Locker", nav: "main", key: "2", load: () => import("./screens/Locker.svelte") },
+  { path: "/houses", title: "Houses", nav: "main", key: "3", load: () => import("./screens/Houses.svelte") },
+  { path: "/patterns", title: "Patterns", nav: "main", key: "4", load: () => import("./screens/Patterns.svelte") },
+  { path: "/bowlers", title: "Bowlers", nav: "main", key: "5", load: () => import("./screens/Bowlers.svelte") },
+  { path: "/squads", title: "Squads", nav: "main", key: "6", load: () => import("./screens/Squads.svelte") },
 
   { path: "/events/new", title: "New event", load: () => import("./screens/NewEvent.svelte") },
   { path: "/events/:event", title: "Overview", nav: "event", key: "o", load: () => import("./screens/Event.svelte") },
+  { path: "/events/:event/edit", title: "Change", nav: "event", load: () => import("./screens/EventEdit.svelte") },
+
+  { path: "/locker/:id", title: "A ball", load: () => import("./screens/Locker.svelte") },
+  { path: "/houses/:id", title: "A house", load: () => import("./screens/Houses.svelte") },
+  { path: "/patterns/:id", title: "A pattern", load: () => import("./screens/Patterns.svelte") },
+  { path: "/bowlers/:id", title: "A bowler", load: () => import("./screens/Bowlers.svelte") },
+  { path: "/squads/:id", title: "A squad", load: () => import("./screens/Squads.svelte") },
 ];

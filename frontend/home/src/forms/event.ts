@@ -1,0 +1,180 @@
+/** The parts of event.toml's form that are plain fields; what it takes from other records is picked. */
+
+import type { CellField, Choice, Field, Section, Table } from "../parts/form";
+
+export const TERMS: Section = {
+  title: "The event",
+  fields: [
+    { kind: "text", key: "name", label: "Name", needed: true },
+    { kind: "day", key: "date", label: "First day", needed: true },
+    { kind: "number", key: "games", label: "Games", unit: "games", allowed: [1, 24], needed: true },
+    {
+      kind: "number",
+      key: "practice_minutes",
+      label: "Practice",
+      unit: "minutes",
+      allowed: [0, 120],
+      guess: "10",
+    },
+    {
+      kind: "number",
+      key: "move_pairs",
+      label: "Move after every game",
+      unit: "pairs",
+      allowed: [-50, 50],
+      needed: true,
+      help: "Toward higher lanes is positive. 0: you stay.",
+    },
+    {
+      kind: "number",
+      key: "ball_limit",
+      label: "Balls that may be brought",
+      unit: "balls",
+      allowed: [1, 50],
+      guess: "no limit",
+    },
+    {
+      kind: "number",
+      key: "spare_balls",
+      label: "Of them for spares alone",
+      unit: "balls",
+      allowed: [0, 5],
+      guess: "1",
+    },
+    {
+      kind: "choice",
+      key: "surface_changes",
+      label: "Surfaces may be changed",
+      guess: "before",
+      choices: [
+        { value: "before", label: "only before the first game" },
+        { value: "any", label: "before it, and by hand between games" },
+        { value: "none", label: "not at all" },
+      ],
+    },
+  ],
+};
+
+export const EARLIER: readonly CellField[] = [
+  { kind: "number", key: "games", label: "Games", unit: "games", allowed: [1, 24], guess: "as the event" },
+  { kind: "number", key: "practice_minutes", label: "Practice", unit: "minutes", allowed: [0, 120], guess: "as the event" },
+  { kind: "number", key: "move_pairs", label: "Move", unit: "pairs", allowed: [-50, 50], guess: "as the event" },
+];
+
+/** What the event costs and pays, in its currency. */
+export function moneySections(currency: string): [money: Section, pots: Section, brackets: Section] {
+  const money: Section = {
+    title: "Money",
+    at: "money",
+    isPrivate: true,
+    help: "Stays in your account: never on a phone, in an export for others or in a log.",
+    fields: [
+      { kind: "text", key: "currency", label: "Currency", guess: "EUR", help: "Three capital letters." },
+      { kind: "number", key: "entry_fee", label: "Entry fee", unit: currency, allowed: [0, 1e9], guess: "0" },
+      { kind: "number", key: "entries", label: "Entries of the whole event", unit: "entries", allowed: [1, 10000], guess: "rows of the squad" },
+      { kind: "number", key: "cut_to", label: "Go on after the cut", unit: "entries", allowed: [1, 10000], guess: "no cut" },
+      { kind: "amounts", key: "expenses", label: "Other costs", unit: currency },
+      { kind: "numbers", key: "prizes", label: "Prizes by place, largest first", unit: currency, help: "With spaces between: 1500 800 500." },
+    ],
+  };
+  const pots: Section = {
+    title: "Side pots",
+    at: "money",
+    isPrivate: true,
+    fields: [{ kind: "rows", key: "side_pots", label: "Side pots", row: "side pot", columns: sidePot(currency) }],
+  };
+  const brackets: Section = {
+    title: "Brackets",
+    at: "money.brackets",
+    isPrivate: true,
+    help: "Leave all of it empty where you enter none.",
+    fields: [
+      { kind: "number", key: "fee", label: "Fee of one place", unit: currency, allowed: [0, 1e9] },
+      { kind: "number", key: "size", label: "Bowlers in a bracket", unit: "bowlers", allowed: [2, 32], help: "2, 4, 8, 16 or 32." },
+      { kind: "numbers", key: "pays", label: "Amounts by place", unit: currency, help: "As 25 10." },
+      { kind: "number", key: "count", label: "Brackets that you enter", unit: "brackets", allowed: [0, 1000], guess: "1" },
+    ],
+  };
+  return [money, pots, brackets];
+}
+
+export function sidePot(currency: string): readonly CellField[] {
+  return [
+    { kind: "text", key: "kind", label: "What is won", needed: true, help: "As high_game." },
+    { kind: "number", key: "fee", label: "Fee", unit: currency, allowed: [0, 1e9], needed: true },
+    { kind: "number", key: "entries", label: "Entries", unit: "", allowed: [1, 10000], needed: true },
+    { kind: "numbers", key: "pays", label: "Shares by place, as 0.6 0.4", unit: "", needed: true },
+    {
+      kind: "choice",
+      key: "per",
+      label: "One for each",
+      guess: "squad",
+      choices: [
+        { value: "game", label: "game" },
+        { value: "squad", label: "squad" },
+      ],
+    },
+  ];
+}
+
+/** The records that an event is made of, as they are picked. */
+export interface Picks {
+  houses: readonly Choice[];
+  patterns: readonly Choice[];
+  bowlers: readonly Choice[];
+  squads: readonly Choice[];
+  /** Names in the squad that is picked. */
+  names: readonly string[];
+}
+
+/** Where, on what and with whom; and the squads before. */
+export function pickSections(document: Table, picks: Picks): Section[] {
+  const patterns = (key: string, label: string): Field => ({ kind: "choice", key, label, choices: picks.patterns, needed: true });
+  const name: Field = picks.names.length
+    ? { kind: "choice", key: "bowler_name", label: "Your name in the squad", needed: true, choices: picks.names.map((value) => ({ value, label: value })) }
+    : { kind: "text", key: "bowler_name", label: "Your name in the squad", needed: true };
+  return [
+    {
+      title: "Where, on what and with whom",
+      fields: [
+        { kind: "choice", key: "house", label: "House", choices: picks.houses, needed: true },
+        { kind: "choice", key: "bowler", label: "Bowler", choices: picks.bowlers, needed: true, help: "With all balls of the locker that are not retired." },
+        { kind: "choice", key: "squad", label: "Squad", choices: picks.squads, needed: true },
+        name,
+        ...(hasTwoPatterns(document)
+          ? [patterns("left_pattern", "Pattern of left (odd) lanes"), patterns("right_pattern", "Pattern of right (even) lanes")]
+          : [patterns("pattern", "Pattern")]),
+      ],
+      toggle: { label: "Left and right lanes have patterns of their own", isOn: hasTwoPatterns, turn: turnPatterns },
+    },
+    {
+      title: "Squads before yours",
+      help: "They bowl on the same dressing, first one first, and wear the lanes before your practice.",
+      fields: [
+        {
+          kind: "rows",
+          key: "earlier_squad",
+          label: "Squads before",
+          row: "squad before",
+          columns: [{ kind: "choice", key: "squad", label: "Squad", choices: picks.squads, needed: true }, ...EARLIER],
+        },
+      ],
+    },
+  ];
+}
+
+function hasTwoPatterns(document: Table): boolean {
+  return "left_pattern" in document || "right_pattern" in document;
+}
+
+/** One pattern becomes the left lanes’, and theirs the one of all lanes again. */
+function turnPatterns(document: Table, isOn: boolean): void {
+  if (isOn) {
+    document["left_pattern"] = document["pattern"] ?? "";
+    delete document["pattern"];
+  } else {
+    if (document["left_pattern"]) document["pattern"] = document["left_pattern"];
+    delete document["left_pattern"];
+    delete document["right_pattern"];
+  }
+}
