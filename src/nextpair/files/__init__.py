@@ -3,6 +3,16 @@
 from nextpair.files.event_file import load_event, load_pattern
 from nextpair.files.papers import FilePapers
 from nextpair.files.pattern_library import load_library
+from nextpair.files.scores_file import load_scores, scores_text
 from nextpair.files.shots_file import load_shots, shots_text
 
-__all__ = ["FilePapers", "load_event", "load_library", "load_pattern", "load_shots", "shots_text"]
+__all__ = [
+    "FilePapers",
+    "load_event",
+    "load_library",
+    "load_pattern",
+    "load_scores",
+    "load_shots",
+    "scores_text",
+    "shots_text",
+]

@@ -25,7 +25,7 @@ from nextpair.files.event_file import (
     event_of,
     patterns_named,
 )
-from nextpair.files.fields import Flag, Grit, Id, IsoDay, Number, Text, is_id
+from nextpair.files.fields import Flag, Grit, Id, IsoDay, Number, Text, Whole, is_id
 from nextpair.files.folder import filled, told
 from nextpair.files.forms import Form, fill, keys_of, make, note_guesses
 from nextpair.files.house_file import ordinary_house, read_house
@@ -64,6 +64,7 @@ class BallKeeping(Form):
 
     bowler: Id | None = Field(default=None, description="id of the bowler who owns it")
     retired: Flag = Field(default=False, description="whether it stays at home")
+    place: Whole | None = Field(default=None, description="its place in the locker")
     surface_history: tuple[SurfaceChange, ...] = Field(default=(), description="its finishes")
     layout_history: tuple[LayoutChange, ...] = Field(default=(), description="its layouts")
 

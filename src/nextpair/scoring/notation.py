@@ -46,10 +46,12 @@ def parse_game(text: str) -> Game:
 
 def game_text(game: Game) -> str:
     """The game as `parse_game` reads it: frames parted by commas, balls by spaces."""
-    return ", ".join(
-        " ".join(_symbol(frame[:place], ball) for place, ball in enumerate(frame))
-        for frame in game.frames
-    )
+    return ", ".join(" ".join(marks(frame)) for frame in game.frames)
+
+
+def marks(frame: Frame) -> tuple[str, ...]:
+    """The balls of a frame as they are written on a score sheet."""
+    return tuple(_symbol(frame[:place], ball) for place, ball in enumerate(frame))
 
 
 def game_problems(

@@ -20,6 +20,7 @@ from nextpair.files.locker_file import BallRow
 from nextpair.files.money_table import BracketsForm, MoneyForm, SidePotForm
 from nextpair.files.pattern_file import FilmForm, PassForm, PatternForm
 from nextpair.files.record_check import BallKeeping, LayoutChange, SquadRecord, SurfaceChange
+from nextpair.files.scores_file import ScoreRow
 from nextpair.files.shots_file import ShotRow
 from nextpair.files.squad_file import EntrantRow
 from source_tree import DOCS, ROOT
@@ -43,6 +44,7 @@ SECTIONS = {
     "locker.csv": BallRow,
     "squad.csv": EntrantRow,
     "shots.csv": ShotRow,
+    "scores.csv": ScoreRow,
     "film": FilmTable,
     "heights": HeightsTable,
     "ball": BallKeeping,

@@ -21,6 +21,7 @@ from nextpair.files import (
     money_table,
     pattern_file,
     record_check,
+    scores_file,
     shots_file,
     squad_file,
 )
@@ -56,6 +57,7 @@ BUILDERS = {
         partial(squad_file._entrant, own=None, somebody="somebody"),
     ),
     "`shots.csv`": (shots_file.ShotRow, shots_file._shot),
+    "`scores.csv`": (scores_file.ScoreRow, scores_file._score),
     "`surface_history`": (record_check.SurfaceChange, record_check._surface),
     "`layout_history`": (record_check.LayoutChange, record_check._layout),
     "`[[earlier_squad]]`": (

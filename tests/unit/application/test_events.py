@@ -1,0 +1,155 @@
+"""Events kept as records: taken in from files, and put together again."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from uuid import UUID, uuid4
+
+import pytest
+
+from event_folder import DEMO
+from nextpair.application.events import (
+    bundle_of,
+    event_id,
+    for_others,
+    keep_bundle,
+    take_in_event,
+)
+from nextpair.application.store import Account
+from nextpair.domain.errors import InputRefusedError
+from nextpair.domain.record import Draft, Kind
+from nextpair.files import FilePapers, load_event
+from nextpair.store.memory import MemoryStore
+
+PAPERS = FilePapers()
+FILES = {path.name: path.read_text("utf-8") for path in DEMO.iterdir() if path.is_file()}
+EARLY = '\n[[earlier_squad]]\nsquad = "early.csv"\ngames = 3\n'
+
+
+@pytest.fixture
+def store() -> MemoryStore:
+    return MemoryStore()
+
+
+@pytest.fixture
+def owner(store) -> UUID:
+    account = Account(uuid4(), "home", None)
+    store.add_account(account)
+    return account.id
+
+
+def kept(store, owner) -> dict[UUID, int]:
+    return {record.id: record.revision for record in store.records(owner)}
+
+
+def test_an_event_taken_in_is_the_event_of_its_folder(store, owner):
+    record = take_in_event(store, PAPERS, owner, FILES)
+    assert PAPERS.event(bundle_of(store, owner, record.id)) == load_event(DEMO / "event.toml")
+    assert record.id == event_id("Samphire Scratch Singles", "2026-10-17", "Maren Tolvane")
+    for other in store.records(owner):
+        PAPERS.check(other.kind, other.document)
+
+
+def test_taken_in_again_nothing_changes(store, owner):
+    take_in_event(store, PAPERS, owner, FILES)
+    before = kept(store, owner)
+    take_in_event(store, PAPERS, owner, FILES)
+    assert kept(store, owner) == before
+
+
+def test_a_folder_that_changed_changes_only_its_event(store, owner):
+    first = take_in_event(store, PAPERS, owner, FILES)
+    before = kept(store, owner)
+    folder = FILES | {"house.toml": FILES["house.toml"].replace("lanes = 28", "lanes = 30")}
+    second = take_in_event(store, PAPERS, owner, folder)
+    after = kept(store, owner)
+    assert (second.id, second.revision) == (first.id, 2)
+    assert {id: after[id] for id in before if id != first.id} == {
+        id: revision for id, revision in before.items() if id != first.id
+    }
+    assert [after[id] for id in set(after) - set(before)] == [1]
+    assert PAPERS.event(bundle_of(store, owner, first.id)).house.lanes == 30
+
+
+def test_another_event_shares_what_is_the_same(store, owner):
+    take_in_event(store, PAPERS, owner, FILES)
+    other = FILES["event.toml"].replace("2026-10-17", "2026-10-18")
+    take_in_event(store, PAPERS, owner, FILES | {"event.toml": other})
+    kinds = [record.kind for record in store.records(owner)]
+    assert [kinds.count(kind) for kind in Kind] == [1, 1, 1, 14, 1, 2]
+
+
+def test_a_bowler_with_other_balls_is_another_record(store, owner):
+    first = take_in_event(store, PAPERS, owner, FILES)
+    locker = FILES["locker.csv"].splitlines(keepends=True)
+    swapped = "".join([locker[0], locker[2], locker[1], *locker[3:]])
+    event = FILES["event.toml"].replace("2026-10-17", "2026-10-18")
+    second = take_in_event(
+        store, PAPERS, owner, FILES | {"locker.csv": swapped, "event.toml": event}
+    )
+    names = [
+        [ball["name"] for ball in bundle_of(store, owner, record.id).locker][:2]
+        for record in (first, second)
+    ]
+    assert names == [["Tarred Rope", "Slate Weir"], ["Slate Weir", "Tarred Rope"]]
+
+
+def test_an_event_that_was_made_here_stays_the_same_one(store, owner):
+    record = take_in_event(store, PAPERS, owner, FILES)
+    document = dict(record.document)
+    own = store.save(owner, Draft(uuid4(), Kind.EVENT, record.name, document, record.links), None)
+    store.delete(owner, record.id)
+    assert take_in_event(store, PAPERS, owner, FILES).id == own.id
+
+
+def test_retired_balls_stay_at_home(store, owner):
+    record = take_in_event(store, PAPERS, owner, FILES)
+    ball = next(b for b in store.records(owner, Kind.BALL) if b.name == "Loam Cart")
+    document = {**ball.document, "retired": True}
+    store.save(owner, Draft(ball.id, ball.kind, ball.name, document, ball.links), ball.revision)
+    names = [ball["name"] for ball in bundle_of(store, owner, record.id).locker]
+    assert "Loam Cart" not in names
+    assert len(names) == 13
+
+
+def test_both_patterns_a_library_pattern_and_earlier_squads(store, owner):
+    text = re.sub(
+        'pattern = "pattern.toml"',
+        'left_pattern = "library: Mill Race 35"\nright_pattern = "pattern.toml"',
+        FILES["event.toml"],
+    )
+    same = EARLY.replace("early.csv", "squad.csv")
+    folder = FILES | {"event.toml": text + EARLY + same + EARLY, "early.csv": FILES["squad.csv"]}
+    bundle = PAPERS.bundle(folder)
+    record = take_in_event(store, PAPERS, owner, folder)
+    event = PAPERS.event(bundle_of(store, owner, record.id))
+    assert event == PAPERS.event(bundle)
+    assert event.left_pattern.name == "Mill Race 35"
+    assert len(store.records(owner, Kind.SQUAD)) == 2
+
+
+def test_a_folder_that_is_refused_leaves_nothing(store, owner):
+    with pytest.raises(InputRefusedError):
+        take_in_event(store, PAPERS, owner, FILES | {"squad.csv": "pair\n14-15\n"})
+    assert store.records(owner) == ()
+
+
+def test_nobody_else_sees_money_or_care(store, owner):
+    bundle = PAPERS.bundle(FILES)
+    text = "\n".join(PAPERS.folder(for_others(bundle)).values())
+    assert "entry_fee" not in text
+    assert "thumb swells" not in text
+    shared = PAPERS.event(for_others(bundle))
+    own = PAPERS.event(bundle)
+    bowler = replace(own.bowler, care=())
+    assert replace(shared, money=own.money) == replace(own, bowler=bowler)
+
+
+def test_a_bundle_is_kept_for_its_account_alone(store, owner):
+    keep_bundle(store, owner, PAPERS.bundle(FILES))
+    other = Account(uuid4(), "other", None)
+    store.add_account(other)
+    assert store.records(other.id) == ()
+    keep_bundle(store, other.id, PAPERS.bundle(FILES))
+    assert len(store.records(other.id)) == len(store.records(owner))
