@@ -8,6 +8,8 @@ from datetime import UTC, datetime, timedelta
 
 from starlette.testclient import TestClient
 
+from nextpair.application.jobs import Hands, Order, Results, StoppedError
+from nextpair.application.ports import Progress
 from nextpair.application.settings import Settings
 from nextpair.bootstrap import Program
 from nextpair.store.memory import MemoryStore
@@ -43,14 +45,49 @@ class Clock:
         self.now += timedelta(**time)
 
 
-def home_at(address: Address = AT_HOME, clock: Clock | None = None) -> Home:
+class IdleHands:
+    """Stands in for the process that computes, where nothing is to be computed."""
+
+    def work(self, _order: Order, _progress: Progress) -> Results:
+        raise StoppedError("nobody works here")
+
+    def stop(self) -> None:
+        """Nothing is under way."""
+
+    def close(self) -> None:
+        """Nothing is held."""
+
+
+def home_at(
+    address: Address = AT_HOME, clock: Clock | None = None, hands: Hands | None = None
+) -> Home:
     """A server that nobody has used yet."""
     program = Program(Settings(threads=1))
-    return Home(program, MemoryStore(), program.papers(), address, QuickHasher(), clock or Clock())
+    home = Home(
+        program,
+        MemoryStore(),
+        program.papers(),
+        address,
+        QuickHasher(),
+        hands or IdleHands(),
+        now=clock or Clock(),
+    )
+    home.is_warm = True
+    return home
 
 
 @contextmanager
 def client_of(home: Home) -> Iterator[TestClient]:
-    """A browser at the address of a server."""
+    """A running server, and a browser at its address."""
     with TestClient(create_app(home), base_url=home.address.url("")) as client:
         yield client
+
+
+@contextmanager
+def browser_of(home: Home) -> Iterator[TestClient]:
+    """Another browser at the address of a server that runs already."""
+    browser = TestClient(create_app(home), base_url=home.address.url(""))
+    try:
+        yield browser
+    finally:
+        browser.close()

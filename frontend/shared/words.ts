@@ -75,13 +75,9 @@ export function moveWords(move: Move | null, hand: Hand): string {
 export function toward(boards: number, hand: Hand): string {
   const moved = halves(Math.abs(boards));
   if (moved === "0") return "stay";
-  const [inside, own] = sides(hand);
-  return `${moved} ${boards > 0 ? inside : own}`;
-}
-
-/** The bowler's inside and own side: left and right for a right-hander. */
-export function sides(hand: Hand): [inside: string, own: string] {
-  return hand === "right" ? ["left", "right"] : ["right", "left"];
+  const inside = hand === "right" ? "left" : "right";
+  const outside = hand === "right" ? "right" : "left";
+  return `${moved} ${boards > 0 ? inside : outside}`;
 }
 
 /** How the ball meets the pins. */

@@ -183,6 +183,13 @@ class Program:
 
         return shoot_spares(event, leave, seed)
 
+    def shoot_every_spare(self, event: Event, seed: int) -> SpareSheet:
+        """How to shoot every leave that has odds."""
+        prepare_compiler(self.settings)
+        from nextpair.application.spare_plan import shoot_every_spare
+
+        return shoot_every_spare(event, seed)
+
     def fill_pocket(
         self,
         event: Event,

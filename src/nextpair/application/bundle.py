@@ -3,11 +3,15 @@ domain's Event."""
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Protocol
 
 from nextpair.domain.event import Event
+from nextpair.domain.field_score import FieldScore
+from nextpair.domain.pattern import Pattern
 from nextpair.domain.record import Document, Kind
+from nextpair.domain.shot_log import LoggedShot
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,8 +48,23 @@ class Papers(Protocol):
     def check(self, kind: Kind, document: Document) -> tuple[str, ...]:
         """Check one record's document by itself; returns which values would be guessed."""
 
+    def pattern(self, document: Document | str) -> Pattern:
+        """The pattern of a record's document, or of the library's by its name."""
+
+    def library(self) -> tuple[Document, ...]:
+        """The documents of the patterns that come with the program, short ones first."""
+
     def event(self, bundle: EventBundle) -> Event:
         """The event that a bundle describes."""
+
+    def shots(self, text: str, event: Event) -> tuple[LoggedShot, ...]:
+        """The shots of a shots.csv, which are that event's."""
+
+    def shots_text(self, shots: Iterable[LoggedShot]) -> str:
+        """The shots.csv of some shots."""
+
+    def scores(self, text: str) -> tuple[FieldScore, ...]:
+        """The scores of a scores.csv, or of rows copied out of a spreadsheet."""
 
     def folder(self, bundle: EventBundle) -> dict[str, str]:
         """The event as the contract's files, text by file name; read again, it is the same."""

@@ -164,6 +164,10 @@ class Jobs:
             return active
         return self._store.job(account.id, id)
 
+    def moving(self, id: UUID) -> Job | None:
+        """A job that is not over, without asking the store."""
+        return self._active.get(id)
+
     def jobs(self, account: Account, active: bool) -> tuple[Job, ...]:
         """An account's jobs, oldest first; with `active` those that are not over."""
         kept = self._store.jobs(account.id, ACTIVE if active else EVERY_STATE)

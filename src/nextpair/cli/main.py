@@ -30,6 +30,7 @@ from nextpair.cli.session import Session
 from nextpair.cli.sheet import bag, demo, sheet
 from nextpair.cli.shot import path
 from nextpair.cli.spare import spares
+from nextpair.cli.trust import trust
 from nextpair.domain.errors import InputRefusedError, InvalidValueError
 from nextpair.reports.wording import sentence
 
@@ -55,7 +56,8 @@ for _command in (
     demo, sheet, bag, film, patterns, path, carry, spares, read, pocket, proof, serve,
 ):  # fmt: skip
     app.command()(_command)
-app.add_typer(account)
+for _group in (account, trust):
+    app.add_typer(_group)
 
 
 @app.callback(invoke_without_command=True)

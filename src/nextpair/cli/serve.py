@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING, Annotated
 
 import typer
@@ -13,6 +14,7 @@ from nextpair.domain.errors import InvalidValueError
 if TYPE_CHECKING:
     from nextpair.application.store import Store
     from nextpair.web.address import Address
+    from nextpair.web.certificates import Certificates
 
 Host = Annotated[
     str,
@@ -20,6 +22,9 @@ Host = Annotated[
 ]
 Port = Annotated[int, typer.Option("--port", metavar="PORT", help="Port to listen on.")]
 SignIn = Annotated[bool, typer.Option("--sign-in", help="Ask for a password at home too.")]
+Tls = Annotated[
+    bool, typer.Option("--tls", help="Speak https, by a certificate authority of your own.")
+]
 ReachedAt = Annotated[
     str | None,
     typer.Option("--reached-at", metavar="URL", help="Address of a proxy that passes on to it."),
@@ -33,22 +38,28 @@ def serve(
     port: Port = 8707,
     sign_in: SignIn = False,
     reached_at: ReachedAt = None,
+    tls: Tls = False,
 ) -> str:
     """Run the web app, for this computer unless told otherwise."""
     from nextpair.web.address import Address
+    from nextpair.web.certificates import TLS_FOLDER, certificates
+    from nextpair.web.hands import Hands
     from nextpair.web.home import Home
     from nextpair.web.passwords import Argon2Hasher
     from nextpair.web.server import listen, run
 
     session: Session = ctx.obj
-    address = Address(host, port, asks_sign_in=sign_in, reached_at=reached_at)
+    address = Address(host, port, encrypts=tls, asks_sign_in=sign_in, reached_at=reached_at)
     listening = listen(address)
-    program = session.program()
-    store = program.store()
+    store = session.program().store()
     try:
         _check_somebody_can_sign_in(address, store)
-        typer.echo(_where(address), err=True)
-        run(Home(program, store, program.papers(), address, Argon2Hasher()), listening)
+        own = certificates(session.program().data_folder() / TLS_FOLDER) if tls else None
+        typer.echo(_where(address, own), err=True)
+        program = session.assemble(replace(session.settings, threads=1))
+        hands = Hands(session.settings)
+        papers = program.papers()
+        run(Home(program, store, papers, address, Argon2Hasher(), hands, own), listening)
     finally:
         listening.close()
         store.close()
@@ -61,13 +72,16 @@ def _check_somebody_can_sign_in(address: Address, store: Store) -> None:
         raise InvalidValueError("account", "none with a password", allowed)
 
 
-def _where(address: Address) -> str:
+def _where(address: Address, own: Certificates | None) -> str:
     """Where it runs and who can reach it, in words."""
     lines = [f"nextpair runs at {address.url()}"]
     if address.at_home:
         lines.append("Only this computer can reach it. It keeps running until you press Ctrl+C.")
         return "\n".join(lines)
     lines.append("Other devices can reach it, and have to sign in. Ctrl+C stops it.")
+    if own is not None:
+        lines.append(f"A phone's first visit is to {address.url('/trust')}. There it should show:")
+        lines.append(f"  {own.fingerprint}")
     if not address.secure:
         lines.append(
             "Nothing is encrypted: whoever listens on this network can read it, and a phone does "

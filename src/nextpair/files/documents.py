@@ -99,8 +99,11 @@ def _rows(
 
 
 def _pattern(name: str, source: Source) -> Document | str:
-    if marked_name(name) is not None:
-        return name
+    return pattern_document(source) if marked_name(name) is None else name
+
+
+def pattern_document(source: Source) -> dict[str, Any]:
+    """The document of one pattern's file, whose form was checked."""
     form = _filled(PatternForm, source)
     document = document_of(form)
     if form.film is not None:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import csv
+import io
+from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from dataclasses import replace
 from pathlib import PurePosixPath
@@ -10,14 +12,22 @@ from pathlib import PurePosixPath
 from nextpair.application.bundle import EventBundle
 from nextpair.domain.errors import InputRefusedError, Problem
 from nextpair.domain.event import Event
+from nextpair.domain.field_score import FieldScore
+from nextpair.domain.pattern import Pattern
 from nextpair.domain.record import Document, Kind
-from nextpair.files.documents import read_bundle
+from nextpair.domain.shot_log import LoggedShot
+from nextpair.files.documents import pattern_document, read_bundle
 from nextpair.files.event_file import read_event
 from nextpair.files.folder import Memory
 from nextpair.files.intake import Intake, Source
-from nextpair.files.layout import Layout
+from nextpair.files.layout import PATTERN, Layout
+from nextpair.files.pattern_file import read_pattern
+from nextpair.files.pattern_library import library_files, marked_name, read_library_pattern
 from nextpair.files.record_check import check_record
+from nextpair.files.scores_file import read_scores
+from nextpair.files.shots_file import read_shots, shots_text
 
+SHOTS, SCORES = "shots.csv", "scores.csv"
 IN_FILES_ONLY = (" without quotes", " in quotes", " in square brackets")
 """What a file's writer is told of a value, and a page's reader is not."""
 
@@ -30,11 +40,49 @@ class FilePapers:
         with _said_on_a_page():
             return check_record(kind, document)
 
+    def pattern(self, document: Document | str) -> Pattern:
+        """A pattern of a document, or of the library. Raises InputRefusedError."""
+        with _said_on_a_page():
+            layout = Layout()
+            if isinstance(document, str):
+                name = marked_name(document) or document
+                source = layout.source(PATTERN)
+                pattern = read_library_pattern(name, source, "name", layout.intake)
+            else:
+                pattern = read_pattern(layout.pattern(document), layout.intake)
+            layout.intake.close()
+        return pattern
+
+    def library(self) -> tuple[Document, ...]:
+        """The library's documents, short ones first."""
+        with library_files() as paths:
+            documents = [pattern_document(Source.first(path)) for path in paths]
+        return tuple(sorted(documents, key=lambda one: (one["length_ft"], one["name"])))
+
     def event(self, bundle: EventBundle) -> Event:
         """The event that a bundle describes. Raises InputRefusedError."""
         with _said_on_a_page():
             layout = Layout()
             return read_event(layout.event(bundle), layout.intake)
+
+    def shots(self, text: str, event: Event) -> tuple[LoggedShot, ...]:
+        """The shots of a text as shots.csv has them. Raises InputRefusedError."""
+        intake = Intake()
+        shots = read_shots(_source(SHOTS, text), event, intake)
+        intake.close()
+        return shots
+
+    def shots_text(self, shots: Iterable[LoggedShot]) -> str:
+        """shots.csv of some shots."""
+        return shots_text(shots)
+
+    def scores(self, text: str) -> tuple[FieldScore, ...]:
+        """The scores of a text as scores.csv has them, or as a spreadsheet gives them to the
+        clipboard. Raises InputRefusedError."""
+        intake = Intake()
+        scores = read_scores(_source(SCORES, as_csv(text)), intake)
+        intake.close()
+        return scores
 
     def folder(self, bundle: EventBundle) -> dict[str, str]:
         """The event as the contract's files, text by name. Raises InputRefusedError."""
@@ -46,6 +94,19 @@ class FilePapers:
     def bundle(self, folder: dict[str, str], event_file: str = "event.toml") -> EventBundle:
         """The documents of an event folder, checked as a whole. Raises InputRefusedError."""
         return read_bundle(Source.first(PurePosixPath(event_file), Memory(texts=folder)), Intake())
+
+
+def _source(name: str, text: str) -> Source:
+    return Source.first(PurePosixPath(name), Memory(texts={name: text}))
+
+
+def as_csv(text: str) -> str:
+    """What was copied out of a spreadsheet, with commas: there cells are parted by tabs."""
+    if "\t" not in text:
+        return text
+    page = io.StringIO(newline="")
+    csv.writer(page, lineterminator="\n").writerows(csv.reader(text.splitlines(), delimiter="\t"))
+    return page.getvalue()
 
 
 @contextmanager

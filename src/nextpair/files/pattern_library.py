@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from difflib import SequenceMatcher
 from importlib.resources import as_file, files
 from pathlib import Path
@@ -18,19 +20,26 @@ MOST_HINTS = 3
 ALLOWED = "a pattern that `nextpair patterns` lists"
 
 
+@contextmanager
+def library_files() -> Iterator[tuple[Path, ...]]:
+    """The files of the library, one a pattern."""
+    with as_file(files("nextpair") / "library") as folder:
+        yield tuple(sorted(folder.glob("*.toml")))
+
+
 def load_library() -> tuple[Pattern, ...]:
     """All patterns of the library, short ones first."""
-    with as_file(files("nextpair") / "library") as folder:
+    with library_files() as paths:
         intake = Intake()
-        patterns = [_read(path, intake) for path in folder.glob("*.toml")]
+        patterns = [_read(path, intake) for path in paths]
         intake.close()
     return tuple(sorted(patterns, key=lambda pattern: (pattern.length_m, pattern.name)))
 
 
 def read_library_pattern(name: str, source: Source, key: str, intake: Intake) -> Pattern:
     """The library pattern of a name; a name that is not known is refused at the key of a file."""
-    with as_file(files("nextpair") / "library") as folder:
-        listed = {path.stem: path for path in folder.glob("*.toml")}
+    with library_files() as paths:
+        listed = {path.stem: path for path in paths}
         asked = _file_stem(name)
         if asked in listed:
             return _read(listed[asked], intake)

@@ -64,7 +64,14 @@ def load_shots(path: str | os.PathLike[str], event: Event) -> tuple[LoggedShot, 
     Raises InputRefusedError with every problem: what is no shot, a ball that is not in the locker,
     a game that is not bowled, a lane that is not its pair's, and an id that stands for two shots.
     """
-    source, intake = Source.first(Path(path)), Intake()
+    intake = Intake()
+    shots = read_shots(Source.first(Path(path)), event, intake)
+    intake.close()
+    return shots
+
+
+def read_shots(source: Source, event: Event, intake: Intake) -> tuple[LoggedShot, ...]:
+    """The shots of a file, wherever it lies."""
     shots: dict[UUID, LoggedShot] = {}
     place_of: dict[UUID, str] = {}
     for row in read_rows(source, COLUMNS, intake, MAY_LACK):
@@ -76,7 +83,6 @@ def load_shots(path: str | os.PathLike[str], event: Event) -> tuple[LoggedShot, 
             found = Words(f"{shot.id} again, as in {place_of[shot.id]}, with other content")
             intake.refuse(source, f"{row.at}id", found, "one id for each shot")
         place_of.setdefault(shot.id, row.place)
-    intake.close()
     return tuple(shots.values())
 
 

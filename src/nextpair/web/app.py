@@ -15,14 +15,29 @@ from nextpair.web.access import Gate
 from nextpair.web.errors import RESPONSES, answer_errors
 from nextpair.web.home import Home
 from nextpair.web.pages import NOT_BUILT, USED_LINK, built_pages, plain_page
-from nextpair.web.routes import accounts, records, status
+from nextpair.web.routes import (
+    accounts,
+    codes,
+    events,
+    jobs,
+    log,
+    patterns,
+    records,
+    results,
+    scores,
+    shots,
+    status,
+    trust,
+)
 
 API = "/api/v1"
 LARGEST_BODY_BYTES = 4_000_000
 LEAST_COMPRESSED_BYTES = 1000
 COMPRESSION = 5
 """Quick rather than small: it runs between other answers."""
-ROUTERS = (status.router, accounts.router, records.router)
+PARTS = (
+    status, accounts, records, patterns, events, shots, jobs, results, scores, log, codes,
+)  # fmt: skip
 
 
 def create_app(home: Home) -> ASGIApp:
@@ -31,6 +46,7 @@ def create_app(home: Home) -> ASGIApp:
     site.state.home = home
     answer_errors(site)
     site.include_router(accounts.LINKS)
+    site.include_router(trust.router)
     site.mount(API, api_of(home))
     site.add_api_route("/used-link", _used_link, include_in_schema=False)
     for path, name in (("/lanes", "lanes"), ("/", "home")):
@@ -55,8 +71,8 @@ def api_of(home: Home) -> FastAPI:
     )
     api.state.home = home
     answer_errors(api)
-    for router in ROUTERS:
-        api.include_router(router)
+    for part in PARTS:
+        api.include_router(part.router)
     return api
 
 

@@ -7,7 +7,6 @@ import logging
 import os
 import socket
 import sys
-from pathlib import Path
 
 import uvicorn
 
@@ -45,12 +44,10 @@ def _taken(address: Address, refused: Exception) -> InvalidValueError:
     return InvalidValueError("--host", address.host, "an address of this machine")
 
 
-def run(
-    home: Home, listening: socket.socket, certificate: tuple[Path, Path] | None = None
-) -> None:
-    """Serve until somebody stops it. `certificate` holds the key's file and the chain's."""
+def run(home: Home, listening: socket.socket) -> None:
+    """Serve until somebody stops it."""
     logging.basicConfig(stream=sys.stderr, level=logging.WARNING, format="nextpair: %(message)s")
-    key, chain = certificate or (None, None)
+    own = home.certificates
     config = uvicorn.Config(
         create_app(home),
         log_config=None,
@@ -58,7 +55,9 @@ def run(
         server_header=False,
         proxy_headers=home.address.reached_at is not None,
         timeout_graceful_shutdown=GRACE_S,
-        ssl_keyfile=key,
-        ssl_certfile=chain,
+        ssl_keyfile=None if own is None else own.server_key,
+        ssl_certfile=None if own is None else own.server_chain,
     )
-    uvicorn.Server(config).run([listening])
+    server = uvicorn.Server(config)
+    home.is_stopping = lambda: server.should_exit
+    server.run([listening])

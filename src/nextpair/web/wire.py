@@ -16,7 +16,8 @@ from nextpair.domain.record import Kind, Record
 LARGEST_WHOLE = 2**53
 
 
-def _number(value: object) -> object:
+def as_number(value: object) -> object:
+    """Refuse what only looks like a number."""
     if isinstance(value, bool | str | bytes):
         raise ValueError("a number")
     return value
@@ -35,8 +36,8 @@ def _yes_or_no(value: object) -> object:
 
 
 # The limits come before the check: in the other order they fall out of the schema.
-Count = Annotated[int, Field(ge=0, le=LARGEST_WHOLE), BeforeValidator(_number)]
-Quantity = Annotated[float, AfterValidator(_finite), BeforeValidator(_number)]
+Count = Annotated[int, Field(ge=0, le=LARGEST_WHOLE), BeforeValidator(as_number)]
+Quantity = Annotated[float, AfterValidator(_finite), BeforeValidator(as_number)]
 YesOrNo = Annotated[bool, BeforeValidator(_yes_or_no)]
 Text = Annotated[str, Field(max_length=200)]
 Json = dict[str, Any]
@@ -181,7 +182,7 @@ def told_ticket(ticket: Ticket) -> TicketOut:
 
 class JobIn(Wire):
     kind: Annotated[str, Field(pattern="^(sheet|spares|read|pocket)$")]
-    seed: Annotated[int, Field(ge=0, lt=2**32), BeforeValidator(_number)] | None = None
+    seed: Annotated[int, Field(ge=0, lt=2**32), BeforeValidator(as_number)] | None = None
     with_log: YesOrNo = False
 
 
@@ -205,3 +206,32 @@ class JobList(BaseModel):
 def told_job(job: Job) -> JobOut:
     """A job as it is answered."""
     return JobOut.model_validate(job, from_attributes=True)
+
+
+class Envelope(BaseModel):
+    """A kept result: when, by which model and seed, up to which jotting; `stale` where the event
+    or the model is another one now. The result stands beside these under its kind's name."""
+
+    model_config = ConfigDict(extra="allow")
+
+    id: UUID
+    made_at: datetime
+    model_version: str
+    seed: int
+    stale: bool
+    log_seq: int | None
+
+
+class LibraryPattern(BaseModel):
+    """A pattern that comes with the program; an event names it as its `name` says."""
+
+    name: str
+    document: Json
+    length_ft: float
+    volume_ml: float
+    ratio: float
+    description: str
+
+
+class Library(BaseModel):
+    items: list[LibraryPattern]

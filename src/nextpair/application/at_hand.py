@@ -1,0 +1,99 @@
+"""Events of a store as the domain has them, and shots tried on them at once."""
+
+from __future__ import annotations
+
+from collections import OrderedDict
+from collections.abc import Sequence
+from dataclasses import dataclass
+from threading import Lock
+from time import monotonic
+from typing import Any
+from uuid import UUID
+
+from nextpair.application.bundle import EventBundle, Papers
+from nextpair.application.events import bundle_of
+from nextpair.application.jobs import inputs_of
+from nextpair.application.keeping import record_of
+from nextpair.application.store import Computed, Store
+from nextpair.domain.errors import InvalidValueError
+from nextpair.domain.event import Event
+from nextpair.domain.record import Kind, Record
+
+EVENTS_KEPT = 16
+SHEETS_KEPT = 8
+SHEET_TRUSTED_S = 2.0
+"""How long the newest sheet is taken for the newest without asking."""
+
+FilmUnits = Sequence[Sequence[float]]
+
+
+@dataclass(frozen=True, slots=True)
+class AtHand:
+    """One event: its record, its documents, the hash of what decides its numbers."""
+
+    record: Record
+    bundle: EventBundle
+    inputs: str
+
+
+class EventsAtHand:
+    """Events of a store, each built once for as long as nothing of it changes."""
+
+    def __init__(self, store: Store, papers: Papers) -> None:
+        self._store = store
+        self._papers = papers
+        self._lock = Lock()
+        self._events: OrderedDict[tuple[UUID, str], Event] = OrderedDict()
+        self._sheets: OrderedDict[tuple[UUID, UUID], tuple[float, Computed | None]] = OrderedDict()
+
+    def at_hand(self, account: UUID, id: UUID) -> AtHand:
+        """An event as it is kept now. Raises NotKeptError."""
+        record = record_of(self._store, account, Kind.EVENT, id)
+        bundle = bundle_of(self._store, account, id)
+        return AtHand(record, bundle, inputs_of(bundle))
+
+    def event(self, account: UUID, at_hand: AtHand) -> Event:
+        """The event of its documents. Raises InputRefusedError with every problem of them."""
+        key = (account, at_hand.inputs)
+        with self._lock:
+            event = self._events.get(key)
+        if event is None:
+            event = self._papers.event(at_hand.bundle)
+            _remember(self._lock, self._events, key, event, EVENTS_KEPT)
+        return event
+
+    def film_units(self, account: UUID, event: Event, id: UUID, lane: int, game: int) -> FilmUnits:
+        """The film of a lane as a game begins on it, by the newest sheet. Raises
+        InvalidValueError where no sheet tells it."""
+        sheet = self._newest_sheet(account, id)
+        if sheet is None:
+            raise InvalidValueError("game", game, "a game of the sheet, once there is one")
+        told = [card for card in sheet.document["games"] if card["game"] == game]
+        if not told:
+            games = ", ".join(str(card["game"]) for card in sheet.document["games"])
+            raise InvalidValueError("game", game, f"a game of the sheet: {games}")
+        for card in told[0]["lanes"]:
+            if card["lane"] == lane:
+                film: FilmUnits = card["film_units"]
+                return film
+        pair = event.pair_in_game(event.start_pair, game)
+        raise InvalidValueError("lane", lane, f"a lane of {pair}, the pair of game {game}")
+
+    def _newest_sheet(self, account: UUID, id: UUID) -> Computed | None:
+        now_s = monotonic()
+        with self._lock:
+            asked_s, sheet = self._sheets.get((account, id), (-SHEET_TRUSTED_S, None))
+        if now_s - asked_s >= SHEET_TRUSTED_S:
+            sheet = self._store.computed(account, id, "sheet")
+            _remember(self._lock, self._sheets, (account, id), (now_s, sheet), SHEETS_KEPT)
+        return sheet
+
+
+def _remember(
+    lock: Lock, shelf: OrderedDict[Any, Any], key: object, value: object, most: int
+) -> None:
+    with lock:
+        shelf[key] = value
+        shelf.move_to_end(key)
+        while len(shelf) > most:
+            shelf.popitem(last=False)

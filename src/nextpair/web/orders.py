@@ -1,0 +1,77 @@
+"""What the computing process does with an order: documents in, documents out."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import UTC, datetime
+
+from nextpair.application.jobs import Order, Results
+from nextpair.application.ports import Progress
+from nextpair.application.shot_jottings import logged_shots
+from nextpair.bootstrap import Program
+from nextpair.domain.belief import Read
+from nextpair.domain.errors import InvalidValueError
+from nextpair.domain.event import Event
+from nextpair.domain.sheet import Sheet
+from nextpair.domain.spare import SpareSheet
+from nextpair.files.results import result_document, result_of
+from nextpair.reports.pocket_json import pocket_document
+
+SPARES = "shooting at every leave"
+
+
+def fulfil(program: Program, order: Order, progress: Progress) -> Results:
+    """The results of an order. Raises InputRefusedError or InvalidValueError where its event or
+    its log cannot be."""
+    if order.kind not in KINDS:
+        raise InvalidValueError("kind", order.kind, ", ".join(KINDS))
+    event = program.papers().event(order.bundle)
+    return KINDS[order.kind](program, event, order, progress)
+
+
+def _sheet(program: Program, event: Event, order: Order, progress: Progress) -> Results:
+    read = _read(program, event, order, progress) if order.log else None
+    sheet = program.plan(event, order.seed, progress, read)
+    results = {"sheet": result_document(sheet)}
+    return results if read is None else results | {"read": result_document(read)}
+
+
+def _reading(program: Program, event: Event, order: Order, progress: Progress) -> Results:
+    return {"read": result_document(_read(program, event, order, progress))}
+
+
+def _spares(program: Program, event: Event, order: Order, progress: Progress) -> Results:
+    progress(SPARES, 0, 1)
+    return {"spares": result_document(program.shoot_every_spare(event, order.seed))}
+
+
+def _pocket(program: Program, event: Event, order: Order, progress: Progress) -> Results:
+    """A pocket, with the sheet and the spares that were not given."""
+    made = {
+        kind: work(program, event, order, progress)[kind]
+        for kind, work in (("sheet", _sheet), ("spares", _spares))
+        if kind not in order.given
+    }
+    known = {**order.given, **made}
+    pocket = program.fill_pocket(
+        event,
+        order.seed,
+        datetime.now(UTC).isoformat(timespec="seconds"),
+        order.event,
+        progress,
+        sheet=result_of(Sheet, known["sheet"]),
+        spares=result_of(SpareSheet, known["spares"]),
+    )
+    return made | {"pocket": pocket_document(pocket)}
+
+
+def _read(program: Program, event: Event, order: Order, progress: Progress) -> Read:
+    return program.read(event, logged_shots(order.log or ()), order.seed, progress)
+
+
+KINDS: dict[str, Callable[[Program, Event, Order, Progress], Results]] = {
+    "sheet": _sheet,
+    "spares": _spares,
+    "read": _reading,
+    "pocket": _pocket,
+}

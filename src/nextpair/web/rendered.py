@@ -1,0 +1,50 @@
+"""Kept results as JSON to answer with: each rendered once, while it is asked for."""
+
+from __future__ import annotations
+
+import json
+from collections import OrderedDict
+from threading import Lock
+from typing import Any
+from uuid import UUID
+
+from nextpair.application.store import Computed
+from nextpair.domain.belief import Read
+from nextpair.domain.sheet import Sheet
+from nextpair.domain.spare import SpareSheet
+from nextpair.files.results import result_of
+from nextpair.reports.sheet_json import read_document, sheet_with_films, spares_document
+
+KEPT = 24
+
+
+class Rendered:
+    """Texts of the results that were asked for last."""
+
+    def __init__(self) -> None:
+        self._texts: OrderedDict[UUID, str] = OrderedDict()
+        self._lock = Lock()
+
+    def text(self, computed: Computed) -> str:
+        """A result in its kind's JSON."""
+        with self._lock:
+            text = self._texts.get(computed.id)
+        if text is None:
+            text = json.dumps(told(computed), ensure_ascii=False, allow_nan=False)
+        with self._lock:
+            self._texts[computed.id] = text
+            self._texts.move_to_end(computed.id)
+            while len(self._texts) > KEPT:
+                self._texts.popitem(last=False)
+        return text
+
+
+def told(computed: Computed) -> dict[str, Any]:
+    """A result as it is told: numbers rounded as `--json` rounds them."""
+    if computed.kind == "sheet":
+        return sheet_with_films(result_of(Sheet, computed.document))
+    if computed.kind == "read":
+        return read_document(result_of(Read, computed.document))
+    if computed.kind == "spares":
+        return spares_document(result_of(SpareSheet, computed.document))
+    return dict(computed.document)

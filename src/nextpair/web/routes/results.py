@@ -1,0 +1,105 @@
+"""What was computed of an event, the newest of each kind; sheets also as pages."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+from typing import Annotated
+from uuid import UUID
+
+from fastapi import APIRouter, Path
+from fastapi.responses import Response
+
+from nextpair.application.jobs import is_stale
+from nextpair.application.store import Account, Computed, NotKeptError
+from nextpair.domain.sheet import Sheet
+from nextpair.files.results import result_of
+from nextpair.web.home import Home
+from nextpair.web.visitor import Here, Visitor
+from nextpair.web.wire import Envelope
+
+router = APIRouter(tags=["results"])
+
+
+class Result(StrEnum):
+    """What can be computed of an event."""
+
+    SHEET = "sheet"
+    SPARES = "spares"
+    READ = "read"
+    POCKET = "pocket"
+
+
+@router.get("/events/{id}/sheet", response_model=Envelope)
+def sheet(id: UUID, home: Here, account: Visitor) -> Response:
+    """The newest sheet, with the film of every lane."""
+    return _newest(home, account, id, Result.SHEET)
+
+
+@router.get("/events/{id}/spares", response_model=Envelope)
+def spares(id: UUID, home: Here, account: Visitor) -> Response:
+    """How to shoot what is left."""
+    return _newest(home, account, id, Result.SPARES)
+
+
+@router.get("/events/{id}/read", response_model=Envelope)
+def read(id: UUID, home: Here, account: Visitor) -> Response:
+    """What the log says of lanes and bowler, as it was last read."""
+    return _newest(home, account, id, Result.READ)
+
+
+@router.get("/events/{id}/pocket", response_model=Envelope)
+def pocket(id: UUID, home: Here, account: Visitor) -> Response:
+    """What the phone carries."""
+    return _newest(home, account, id, Result.POCKET)
+
+
+SheetId = Annotated[UUID, Path(description="id of a kept sheet")]
+
+
+@router.get("/sheets/{id}.html", response_class=Response)
+def sheet_page(id: SheetId, home: Here, account: Visitor) -> Response:
+    """A kept sheet as one page."""
+    from nextpair.reports.sheet_html import SAFETY, render_sheet_html
+
+    page = render_sheet_html(_sheet(home, account, id))
+    rules = f"{SAFETY}; frame-ancestors 'none'"
+    return Response(page, media_type="text/html", headers={"Content-Security-Policy": rules})
+
+
+@router.get("/sheets/{id}.pdf", response_class=Response)
+def sheet_paper(id: SheetId, home: Here, account: Visitor) -> Response:
+    """A kept sheet to print."""
+    from nextpair.reports.sheet_pdf import render_sheet_pdf
+
+    kept = _sheet(home, account, id)
+    headers = {"Content-Disposition": 'inline; filename="sheet.pdf"'}
+    return Response(render_sheet_pdf(kept), media_type="application/pdf", headers=headers)
+
+
+def envelope(computed: Computed, inputs: str) -> Envelope:
+    """What is told of a result beside itself."""
+    return Envelope(
+        id=computed.id,
+        made_at=computed.made_at,
+        model_version=computed.model_version,
+        seed=computed.seed,
+        stale=is_stale(computed, inputs),
+        log_seq=computed.log_seq,
+    )
+
+
+def _newest(home: Home, account: Account, id: UUID, kind: Result) -> Response:
+    at_hand = home.events.at_hand(account.id, id)
+    computed = home.store.computed(account.id, id, kind)
+    if computed is None:
+        raise NotKeptError(kind.value, id)
+    about = envelope(computed, at_hand.inputs).model_dump_json()
+    text = f'{about[:-1]},"{kind.value}":{home.rendered.text(computed)}}}'
+    return Response(text, media_type="application/json")
+
+
+def _sheet(home: Home, account: Account, id: UUID) -> Sheet:
+    computed = home.store.computed_by_id(account.id, id)
+    if computed.kind != Result.SHEET:
+        raise NotKeptError("sheet", id)
+    return result_of(Sheet, computed.document)
