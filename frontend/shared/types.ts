@@ -131,7 +131,7 @@ export interface PatternNumbers {
   name: string;
   length_ft: number;
   volume_ml: number;
-  ratio: number;
+  ratio: number | null;
   sport_class: string;
 }
 

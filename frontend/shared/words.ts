@@ -75,9 +75,13 @@ export function moveWords(move: Move | null, hand: Hand): string {
 export function toward(boards: number, hand: Hand): string {
   const moved = halves(Math.abs(boards));
   if (moved === "0") return "stay";
-  const inside = hand === "right" ? "left" : "right";
-  const outside = hand === "right" ? "right" : "left";
-  return `${moved} ${boards > 0 ? inside : outside}`;
+  const [inside, own] = sides(hand);
+  return `${moved} ${boards > 0 ? inside : own}`;
+}
+
+/** The bowler's inside and own side: left and right for a right-hander. */
+export function sides(hand: Hand): [inside: string, own: string] {
+  return hand === "right" ? ["left", "right"] : ["right", "left"];
 }
 
 /** How the ball meets the pins. */

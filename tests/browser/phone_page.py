@@ -9,6 +9,9 @@ from uuid import UUID
 
 from playwright.sync_api import BrowserContext, Locator, Page, expect
 
+from browser.proxy import Proxy
+from browser.visitors import Visitors
+
 WITHIN_S = 30.0
 KEPT_ROWS = """async () => {
   const database = await new Promise((good, bad) => {
@@ -38,12 +41,23 @@ def pocket_for(pocket: dict[str, Any], event: UUID) -> dict[str, Any]:
     return pocket | {"event_id": str(event), "event": told}
 
 
+def opened_phone(
+    visitors: Visitors, network: Proxy, pocket: dict[str, Any], event: UUID
+) -> PhonePage:
+    """A phone with an event's pocket in it, ready for no network, on the screen that logs."""
+    phone = PhonePage(visitors.phone(), network.url)
+    phone.open_pocket(pocket_for(pocket, event))
+    phone.wait_until_kept()
+    phone.go("Log")
+    return phone
+
+
 class PhonePage:
     """One tab of the page."""
 
-    def __init__(self, context: BrowserContext, url: str) -> None:
+    def __init__(self, context: BrowserContext, server: str, folder: str = "lanes") -> None:
         self.context = context
-        self.url = f"{url}/lanes/"
+        self.url = f"{server}/{folder}/"
         self.page: Page = context.new_page()
         self.page.goto(self.url)
 

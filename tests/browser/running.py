@@ -10,10 +10,10 @@ import socket
 import subprocess
 import sys
 import time
-import urllib.error
-import urllib.request
 from pathlib import Path
 from typing import Any
+from urllib.error import HTTPError
+from urllib.request import HTTPCookieProcessor, Request, build_opener
 from uuid import UUID
 
 START_WITHIN_S = 60.0
@@ -38,11 +38,12 @@ def environment(store: Path) -> dict[str, str]:
     return kept | {"NEXTPAIR_STORE": str(store), "PYTHONUNBUFFERED": "1"}
 
 
-def run_program(*words: str, store: Path) -> str:
-    """What a command prints. Raises CalledProcessError."""
+def run_program(*words: str, store: Path, told: str = "") -> str:
+    """What a command prints that is told something. Raises CalledProcessError."""
     done = subprocess.run(
         [*program(), *words],
         env=environment(store),
+        input=told,
         capture_output=True,
         text=True,
         check=True,
@@ -69,6 +70,7 @@ class Server:
         self._options = options
         self._words = folder / "server.txt"
         self._process: subprocess.Popen[bytes] | None = None
+        self._visitor = build_opener(HTTPCookieProcessor())
 
     def start(self) -> None:
         """Run it until it answers. Raises RuntimeError with what it said."""
@@ -118,19 +120,23 @@ class Server:
 
     def ask(self, path: str, body: Any = None, method: str | None = None) -> Any:
         """The JSON that an API path answers. Raises OSError; its HTTPError tells what was said."""
-        request = urllib.request.Request(
+        request = Request(
             f"{self.url}/api/v1{path}",
             data=None if body is None else json.dumps(body).encode(),
             headers={"Content-Type": "application/json"},
             method=method,
         )
         try:
-            with urllib.request.urlopen(request, timeout=30) as answer:
+            with self._visitor.open(request, timeout=30) as answer:
                 return json.load(answer)
-        except urllib.error.HTTPError as refused:
+        except HTTPError as refused:
             with refused:
                 refused.add_note(refused.read().decode("utf-8", "replace")[:2000])
             raise
+
+    def sign_in(self, name: str, password: str) -> None:
+        """Ask as somebody from now on."""
+        self.ask("/sign-in", {"name": name, "password": password})
 
     def log(self, event: UUID) -> list[dict[str, Any]]:
         """Everything that it keeps of an event's log, in its order."""

@@ -7,29 +7,18 @@ from __future__ import annotations
 from playwright.sync_api import expect
 
 from browser.lasting_profile import LastingProfile
-from browser.phone_page import PhonePage, pocket_for
+from browser.phone_page import PhonePage, opened_phone, pocket_for
 from browser.proxy import Fault, Proxy
 from browser.tally import check_kept_once
 from browser.visitors import NETWORK
 
 
-def opened(visitors, network, pocket, event, scheme="light"):
-    """A phone with an event's pocket in it, on the screen that logs."""
-    phone = PhonePage(visitors.phone(scheme), network.url)
-    phone.open_pocket(pocket_for(pocket, event))
-    phone.wait_until_kept()
-    phone.go("Log")
-    return phone
-
-
-def test_a_game_with_no_network_from_first_ball_to_last(
-    visitors, own_server, pocket, event, playing
-):
+def test_a_game_with_no_network_from_first_ball_to_last(visitors, own_server, pocket, event):
     """Browser offline, network dead, server killed; the page is loaded again, the
     tab closed and opened; once all is back everything comes home, once."""
     visitors.foresee(NETWORK)
     network = Proxy(own_server.port)
-    phone = opened(visitors, network, pocket, event)
+    phone = opened_phone(visitors, network, pocket, event)
     phone.context.set_offline(True)
     network.spoil(Fault.CUT)
     own_server.kill()
@@ -60,7 +49,7 @@ def test_a_game_with_no_network_from_first_ball_to_last(
 
 def test_answers_that_are_lost(visitors, server, network, pocket, event):
     visitors.foresee(NETWORK)
-    phone = opened(visitors, network, pocket, event)
+    phone = opened_phone(visitors, network, pocket, event)
     network.spoil(Fault.LOSE_ANSWER, "/sync", times=2)
     phone.log(10)
     phone.log()
@@ -72,7 +61,7 @@ def test_answers_that_are_lost(visitors, server, network, pocket, event):
 
 def test_a_request_that_hangs(visitors, server, network, pocket, event):
     visitors.foresee(NETWORK)
-    phone = opened(visitors, network, pocket, event)
+    phone = opened_phone(visitors, network, pocket, event)
     network.spoil(Fault.HANG_AFTER, "/sync", times=1)
     phone.log(7, 10)
     phone.log(10)
@@ -83,7 +72,7 @@ def test_a_request_that_hangs(visitors, server, network, pocket, event):
 
 def test_two_tabs_log_and_send_together(visitors, server, network, pocket, event):
     visitors.foresee(NETWORK)
-    one = opened(visitors, network, pocket, event)
+    one = opened_phone(visitors, network, pocket, event)
     network.spoil(Fault.CUT, "/sync")
     other = PhonePage(one.context, network.url)
     other.go("Log")
@@ -99,7 +88,7 @@ def test_two_tabs_log_and_send_together(visitors, server, network, pocket, event
 
 def test_a_guest_networks_sign_in_page(visitors, server, network, pocket, event):
     visitors.foresee(NETWORK)
-    phone = opened(visitors, network, pocket, event)
+    phone = opened_phone(visitors, network, pocket, event)
     for fault in (Fault.SIGN_IN_PAGE, Fault.SIGN_IN_REDIRECT):
         network.spoil(fault)
         phone.log(10)
@@ -119,7 +108,7 @@ def test_another_content_under_the_same_id_is_shown_and_changes_nothing(
     visitors, server, network, pocket, event
 ):
     visitors.foresee(NETWORK)
-    phone = opened(visitors, network, pocket, event)
+    phone = opened_phone(visitors, network, pocket, event)
     network.spoil(Fault.CUT, "/sync")
     phone.log(10)
     phone.log()
@@ -156,7 +145,7 @@ def test_a_browser_killed_right_after_the_taps(
 
 
 def test_undo_writes_a_new_entry(visitors, server, network, pocket, event):
-    phone = opened(visitors, network, pocket, event)
+    phone = opened_phone(visitors, network, pocket, event)
     phone.log(10)
     phone.log()
     phone.button("Undo").click()
@@ -169,7 +158,7 @@ def test_undo_writes_a_new_entry(visitors, server, network, pocket, event):
 
 def test_clocks_that_jump(visitors, server, network, pocket, event):
     visitors.foresee(NETWORK)
-    phone = opened(visitors, network, pocket, event)
+    phone = opened_phone(visitors, network, pocket, event)
     network.spoil(Fault.CUT, "/sync")
     for time in ("2031-01-01T10:00:00", "1999-12-31T23:59:59", "2026-11-28T09:00:00"):
         phone.page.clock.set_fixed_time(time)

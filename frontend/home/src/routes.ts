@@ -28,6 +28,10 @@ export const SCREENS: readonly Screen[] = [
 
   { path: "/events/new", title: "New event", load: () => import("./screens/NewEvent.svelte") },
   { path: "/events/:event", title: "Overview", nav: "event", key: "o", load: () => import("./screens/Event.svelte") },
+  { path: "/events/:event/sheet", title: "Sheet", nav: "event", key: "s", load: () => import("./screens/Sheet.svelte") },
+  { path: "/events/:event/try", title: "Try it", nav: "event", key: "t", load: () => import("./screens/TryIt.svelte") },
+  { path: "/events/:event/bag", title: "Bag", nav: "event", key: "b", load: () => import("./screens/Bag.svelte") },
+  { path: "/events/:event/practice", title: "Practice", nav: "event", key: "p", load: () => import("./screens/Practice.svelte") },
   { path: "/events/:event/edit", title: "Change", nav: "event", load: () => import("./screens/EventEdit.svelte") },
 
   { path: "/locker/:id", title: "A ball", load: () => import("./screens/Locker.svelte") },
