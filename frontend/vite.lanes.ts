@@ -12,6 +12,7 @@ export default defineConfig({
       strategies: "generateSW",
       registerType: "prompt",
       injectRegister: null,
+      includeManifestIcons: false,
       manifest: {
         name: "nextpair at the lanes",
         short_name: "nextpair",
@@ -27,7 +28,7 @@ export default defineConfig({
         ],
       },
       workbox: {
-        globPatterns: ["**/*.{html,js,css,svg,png,webmanifest}"],
+        globPatterns: ["**/*.{html,js,css,svg,webmanifest}"],
         navigateFallback: "index.html",
         navigateFallbackDenylist: [/\/api\//, /\/open\//],
         cleanupOutdatedCaches: true,

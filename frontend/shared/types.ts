@@ -411,6 +411,8 @@ export interface Pocket {
   cautions: string[];
   /** By leave, as "3-10". */
   spares: Record<string, PocketSpare>;
+  /** For other leaves the one of `spares` that they are shot like. */
+  spares_alike?: Record<string, string>;
   reading: unknown;
   packing: PackingItem[];
 }

@@ -25,15 +25,33 @@ interface Device {
  * transaction that keeps the rows, so two tabs never take one number. */
 export async function write(database: Database, event: string, drafts: readonly Draft[]): Promise<Row[]> {
   const transaction = database.transaction(["log", "own"], "readwrite", { durability: "strict" });
-  const things = transaction.objectStore("own");
-  const device = ((await things.get("device")) as Device | undefined) ?? { name: uuid7(), lastSeq: 0 };
-  const rows = drafts.map((draft, index) => rowOf(event, draft, device.name, device.lastSeq + index + 1));
-  await Promise.all([
-    things.put({ ...device, lastSeq: device.lastSeq + rows.length }, "device"),
-    ...rows.map((row) => transaction.objectStore("log").add(row)),
-    transaction.done,
-  ]);
-  return rows;
+  const [log, things] = [transaction.objectStore("log"), transaction.objectStore("own")];
+  try {
+    const device = ((await things.get("device")) as Device | undefined) ?? { name: uuid7(), lastSeq: 0 };
+    const rows = rowsFor(event, drafts, device.name, device.lastSeq);
+    const lastSeq = device.lastSeq + rows.length;
+    await Promise.all([things.put({ ...device, lastSeq }, "device"), ...rows.map(async (row) => log.add(row))]);
+    await transaction.done;
+    return rows;
+  } catch (cause) {
+    transaction.done.catch(() => {});
+    abort(transaction);
+    throw cause;
+  }
+}
+
+/** A request that cannot even be made leaves its transaction open, and what was asked before it. */
+function abort(transaction: { abort(): void }): void {
+  try {
+    transaction.abort();
+  } catch {
+    return;
+  }
+}
+
+/** The rows of what is to be written down, counted on from a device's last number. */
+export function rowsFor(event: string, drafts: readonly Draft[], device: string, lastSeq: number): Row[] {
+  return drafts.map((draft, index) => rowOf(event, draft, device, lastSeq + index + 1));
 }
 
 function rowOf(event: string, draft: Draft, device: string, device_seq: number): Row {
@@ -49,6 +67,11 @@ function rowOf(event: string, draft: Draft, device: string, device_seq: number):
   return { id, event, sent: "unsent", seq: null, why: "", jotting };
 }
 
+/** The row of what another device wrote. */
+export function rowOfStranger(jotting: Jotting): Row {
+  return { id: jotting.id, event: jotting.event, sent: "unsent", seq: null, why: "", jotting };
+}
+
 /** Every jotting of an event on this phone. */
 export async function rowsOf(database: Database, event: string): Promise<Row[]> {
   return database.getAllFromIndex("log", "event", event);
@@ -60,7 +83,7 @@ export async function takeInFile(database: Database, jottings: readonly Jotting[
   let added = 0;
   for (const jotting of jottings) {
     if (await transaction.store.get(jotting.id)) continue;
-    await transaction.store.add({ id: jotting.id, event: jotting.event, sent: "unsent", seq: null, why: "", jotting });
+    await transaction.store.add(rowOfStranger(jotting));
     added += 1;
   }
   await transaction.done;

@@ -6,8 +6,9 @@ import { standing, type Standing } from "$shared/journal";
 import { gameOf, laneOf, nextInPractice, PRACTICE, type Bowled, type Game, type Place } from "$shared/game";
 import { Sender, type Reach } from "$shared/sync";
 import type { Jotting, Pocket, ShotPayload } from "$shared/types";
-import { keepOwn, keepPocket, openDatabase, own, pockets, type Database, type KeptPocket, type Row } from "./database";
-import { LogBox, rowsOf, sendAgain, takeInFile, write, type Draft } from "./log";
+import { openDatabase, type KeptPocket, type Row } from "./database";
+import { inBrowser, inPage, type Keeping } from "./keeping";
+import { LogBox, type Draft } from "./log";
 import { lanesOf } from "./setup";
 
 const EVENT = "event";
@@ -30,7 +31,9 @@ export class Phone {
   halves = $state.raw<Record<string, object>>({});
   /** Practice shots there were when a full rack was asked for. */
   private skipped = $state(-1);
-  /** Why the store cannot be used, if it cannot. */
+  /** Whether what is written outlives the open page. */
+  lasts = $state(true);
+  /** Why the page has to be closed, if it has. */
   broken = $state("");
 
   pocket: Pocket | null = $derived(this.kept?.find(({ event }) => event === this.event)?.pocket ?? null);
@@ -57,40 +60,35 @@ export class Phone {
 
   /** How often something was written here: what was read before that is out of date. */
   private written = 0;
-  private database: Database | null = null;
+  private keeping: Keeping | null = null;
   private sender: Sender | null = null;
   private readonly tabs = "BroadcastChannel" in globalThis ? new BroadcastChannel("nextpair-at-the-lanes") : null;
 
-  /** Open the store, read it, and begin to keep in step with the server. */
-  async start(): Promise<void> {
-    try {
-      this.database = await openDatabase(() => (this.broken = "A newer version of this page is open. Close this one."));
-    } catch (cause) {
-      this.broken = `This browser keeps nothing for this page: ${String(cause)}`;
-      this.kept = [];
-      this.rows = [];
-      return;
-    }
-    this.known = (await own<boolean>(this.database, KNOWN)) ?? false;
+  /** Open the store and read it. With `sends`, keep in step with the server from then on. */
+  async start(sends: boolean): Promise<void> {
+    const database = await openDatabase(() => (this.broken = "A newer version of this page is open. Close this one.")).catch(() => null);
+    this.keeping = database ? inBrowser(database) : inPage();
+    this.lasts = database !== null;
+    this.known = (await this.store().own<boolean>(KNOWN)) ?? false;
     await this.readPockets();
-    await this.choose((await own<string>(this.database, EVENT)) ?? this.kept?.[0]?.event ?? null);
+    await this.choose((await this.store().own<string>(EVENT)) ?? this.kept?.[0]?.event ?? null);
     if (this.tabs) this.tabs.onmessage = () => void this.read();
     document.addEventListener("visibilitychange", () => void this.read());
-    const box = new LogBox(this.database, () => this.changed());
-    this.sender = new Sender(box, this.known, (reach) => this.heard(reach));
+    void navigator.storage?.persist?.().catch(() => false);
+    if (!database || !sends) return;
+    this.sender = new Sender(new LogBox(database, () => this.changed()), this.known, (reach) => this.heard(reach));
     this.sender.start();
-    void navigator.storage?.persist?.();
   }
 
   private async readPockets(): Promise<void> {
-    this.kept = await pockets(this.store());
+    this.kept = await this.store().pockets();
   }
 
   /** Read the log again: another tab, or the server, added to it. */
   private async read(): Promise<void> {
     const { event, written } = this;
     await this.readPockets();
-    const rows = event ? await rowsOf(this.store(), event) : [];
+    const rows = event ? await this.store().rowsOf(event) : [];
     if (event !== this.event || written !== this.written) return this.read();
     this.rows = rows;
   }
@@ -104,17 +102,17 @@ export class Phone {
     this.reach = reach;
     if (reach === "away" || this.known) return;
     this.known = true;
-    void keepOwn(this.store(), KNOWN, true);
+    void this.store().keepOwn(KNOWN, true);
   }
 
-  private store(): Database {
-    if (!this.database) throw new Error("The phone's store is not open.");
-    return this.database;
+  private store(): Keeping {
+    if (!this.keeping) throw new Error("The phone's store is not open.");
+    return this.keeping;
   }
 
   /** Take an event's pocket in and make it the one that is on. */
   async open(pocket: Pocket): Promise<void> {
-    await keepPocket(this.store(), $state.snapshot(pocket) as Pocket);
+    await this.store().keepPocket(pocket);
     await this.readPockets();
     await this.choose(pocket.event_id);
     this.tabs?.postMessage("changed");
@@ -123,26 +121,26 @@ export class Phone {
 
   /** Turn to an event. */
   async choose(event: string | null): Promise<void> {
-    const rows = event ? await rowsOf(this.store(), event) : [];
+    const rows = event ? await this.store().rowsOf(event) : [];
     const practice = this.kept?.find((one) => one.event === event)?.pocket.event.practice_minutes;
-    const chosen = event ? await own<number>(this.store(), gameName(event)) : undefined;
-    this.halves = (event && (await own<Record<string, object>>(this.store(), halvesName(event)))) || {};
+    const chosen = event ? await this.store().own<number>(gameName(event)) : undefined;
+    this.halves = (event && (await this.store().own<Record<string, object>>(halvesName(event)))) || {};
     this.event = event;
     this.rows = rows;
     this.chosen = chosen ?? (practice ? PRACTICE : 1);
-    if (event) await keepOwn(this.store(), EVENT, event);
+    if (event) await this.store().keepOwn(EVENT, event);
   }
 
   /** Turn to a game of the event; 0 is practice. */
   async turnTo(game: number): Promise<void> {
     this.chosen = game;
-    if (this.event) await keepOwn(this.store(), gameName(this.event), game);
+    if (this.event) await this.store().keepOwn(gameName(this.event), game);
   }
 
   /** Write down; durable and shown when this resolves. */
   async jot(...drafts: Draft[]): Promise<Row[]> {
     if (!this.event) throw new Error("No event is open.");
-    const rows = await write(this.store(), this.event, $state.snapshot(drafts) as Draft[]);
+    const rows = await this.store().write(this.event, drafts);
     this.written += 1;
     this.rows = [...new Map([...(this.rows ?? []), ...rows].map((row) => [row.id, row])).values()];
     this.tabs?.postMessage("changed");
@@ -152,7 +150,7 @@ export class Phone {
 
   /** Take in what another device wrote. Returns how many jottings were new. */
   async takeIn(jottings: Row["jotting"][]): Promise<number> {
-    const added = await takeInFile(this.store(), jottings);
+    const added = await this.store().takeIn(jottings);
     this.changed();
     void this.sender?.soon();
     return added;
@@ -160,7 +158,7 @@ export class Phone {
 
   /** Try again what the server turned away. */
   async tryAgain(): Promise<void> {
-    await sendAgain(this.store(), this.doubtful.map(({ id }) => id));
+    await this.store().sendAgain(this.doubtful.map(({ id }) => id));
     this.changed();
     void this.sender?.soon();
   }
@@ -178,7 +176,7 @@ export class Phone {
   keepHalf(name: string, half: object | null): void {
     const { [name]: _before, ...others } = this.halves;
     this.halves = half ? { ...others, [name]: half } : others;
-    if (this.database && this.event) void keepOwn(this.database, halvesName(this.event), this.halves);
+    if (this.event) void this.store().keepOwn(halvesName(this.event), this.halves);
   }
 
   /** Leave the pins of practice as they stand, for a full rack. */

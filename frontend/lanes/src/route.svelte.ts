@@ -12,10 +12,7 @@ class Route {
 
   constructor() {
     this.read();
-    window.addEventListener("hashchange", () => {
-      this.read();
-      window.scrollTo(0, 0);
-    });
+    window.addEventListener("hashchange", () => this.read());
   }
 
   private read(): void {

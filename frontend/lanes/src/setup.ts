@@ -33,9 +33,19 @@ export function plannedLine(plan: PocketGame, lane: number, frame: number): Line
   return (plan.lanes.find((one) => one.lane === lane) ?? plan.lanes[0])?.line;
 }
 
-/** How to shoot a leave, where the pocket knows it. */
-export function spareHelp(pocket: Pocket, leave: readonly number[]): PocketSpare | undefined {
-  return pocket.spares[leaveText(leave)];
+/** How to shoot a leave: as it was rolled, or as one that it is like. */
+export interface SpareHelp extends PocketSpare {
+  /** The leave that it is shot like; null where it was rolled itself. */
+  like: string | null;
+}
+
+/** How to shoot a leave, where the pocket knows it or one like it. */
+export function spareHelp(pocket: Pocket, leave: readonly number[]): SpareHelp | undefined {
+  const rolled = pocket.spares[leaveText(leave)];
+  if (rolled) return { ...rolled, like: null };
+  const like = pocket.spares_alike?.[leaveText(leave)];
+  const help = like === undefined ? undefined : pocket.spares[like];
+  return help && like !== undefined ? { ...help, like } : undefined;
 }
 
 /** What a logged shot was thrown with. */
