@@ -23,6 +23,9 @@ setup: $(READY)  ## .venv with the pinned dependencies (the other targets do thi
 demo: $(READY)   ## the sheet of the bundled event: on the screen and in build/demo
 	@$(BIN)/nextpair demo --out build/demo
 
+serve: $(READY)  ## the web app on this machine: at home in the browser, at the lanes on a phone
+	@$(BIN)/nextpair serve
+
 test: $(READY)   ## every test that needs no outside server, and each benchmark once
 	@$(BIN)/pytest
 
@@ -43,6 +46,23 @@ imports: $(READY)## only the import contracts
 docs: $(READY)   ## only the documents that are made from tests: are they up to date?
 	@$(BIN)/python tools/validation.py --check
 	@$(BIN)/python tools/robot.py --check
+
+postgres: $(READY) ## the store's suite on a PostgreSQL of its own (Debian: installs it, as root)
+	@sh tools/needs.sh postgres
+	@NEXTPAIR_NEEDS_POSTGRES=1 $(BIN)/pytest tests/contracts
+
+pages: frontend/node_modules/.package-lock.json ## check, test and build the pages (needs Node 20)
+	@cd frontend && npm run --silent check && npm run --silent test && npm run --silent build
+
+frontend/node_modules/.package-lock.json: frontend/package-lock.json
+	@sh tools/needs.sh node
+	@cd frontend && npm ci --silent --no-audit --no-fund
+	@touch $@
+
+browser: $(READY) ## the pages in a real browser, against the wheel installed alone (Debian: installs it)
+	@sh tools/needs.sh chromium
+	@sh tools/installed.sh build/installed
+	@NEXTPAIR_BIN=$(CURDIR)/build/installed/bin/nextpair $(BIN)/pytest tests/browser
 
 fix: $(READY)    ## format the code and mend what the linter can mend
 	@$(BIN)/ruff format $(CODE)
