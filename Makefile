@@ -13,7 +13,7 @@ $(READY): requirements.lock pyproject.toml tools/setup.sh
 	@sh tools/setup.sh
 	@touch $@
 
-.PHONY: help setup demo test check format lint types imports docs readme carry racks bench lock fix clean
+.PHONY: help setup demo serve test check told format lint types imports docs readme carry racks bench lock fix clean postgres pages browser
 
 help:     ## this list
 	@sed -n 's/^\([a-z]*\):[^#]*## \(.*\)/  make \1\t\2/p' $(MAKEFILE_LIST) | expand -t 16
@@ -27,9 +27,9 @@ serve: $(READY)  ## the web app on this machine: at home in the browser, at the 
 	@$(BIN)/nextpair serve
 
 test: $(READY)   ## every test that needs no outside server, and each benchmark once
-	@$(BIN)/pytest
+	@$(BIN)/pytest --numprocesses 2 --dist loadfile --findings build/findings.json
 
-check: format lint types imports docs test  ## what CI runs: format, lint, types, imports, docs, tests
+check: format lint types imports test told  ## what CI runs: format, lint, types, imports, tests, docs
 
 format: $(READY) ## only the format check
 	@$(BIN)/ruff format --check --quiet $(CODE)
@@ -42,6 +42,10 @@ types: $(READY)  ## only the type check
 
 imports: $(READY)## only the import contracts
 	@report=$$($(BIN)/lint-imports) || { echo "$$report"; exit 1; }
+
+told: $(READY)
+	@$(BIN)/python tools/validation.py --check --from build/findings.json
+	@$(BIN)/python tools/robot.py --check
 
 docs: $(READY)   ## only the documents that are made from tests: are they up to date?
 	@$(BIN)/python tools/validation.py --check

@@ -3,16 +3,20 @@
 Runs every test of tests/reference and tests/kernel that asks for the fixture `record` and makes a
 row of each number it checked, so that the table cannot say anything the tests do not.
 
-    python tools/validation.py            write the table
-    python tools/validation.py --check    fail if the table is stale
+    python tools/validation.py              write the table
+    python tools/validation.py --check      fail if the table is stale
+    python tools/validation.py --check --from build/findings.json
+                                            the same, by what `pytest --findings` wrote down
 """
 
 from __future__ import annotations
 
 import argparse
+import json
 import math
 import sys
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -33,7 +37,7 @@ class Findings:
     """Keeps only the tests that record findings, and what they recorded."""
 
     def __init__(self) -> None:
-        self.found: list = []
+        self.found: list[dict[str, Any]] = []
 
     def pytest_collection_modifyitems(self, items: list[pytest.Item]) -> None:
         items[:] = [item for item in items if "record" in getattr(item, "fixturenames", ())]
@@ -53,19 +57,19 @@ def rounded(value: float, tolerance: float) -> str:
     return f"{round(value, digits) + 0.0:.{digits}f}"
 
 
-def render_table(findings: list) -> str:
+def render_table(findings: list[dict[str, Any]]) -> str:
     """The document, one section an authority, rows in the order of the tests."""
     sections: dict[str, list[str]] = {}
     for finding in findings:
         cells = (
-            finding.about,
-            finding.quantity,
-            rounded(finding.expected, finding.tolerance),
-            f"{finding.tolerance:g}",
-            rounded(finding.achieved, finding.tolerance),
-            finding.source,
+            finding["about"],
+            finding["quantity"],
+            rounded(finding["expected"], finding["tolerance"]),
+            f"{finding['tolerance']:g}",
+            rounded(finding["achieved"], finding["tolerance"]),
+            finding["source"],
         )
-        rows = sections.setdefault(finding.authority, [])
+        rows = sections.setdefault(finding["authority"], [])
         rows.append("| " + " | ".join(cell.replace("|", "/") for cell in cells) + " |")
     text = HEADING
     for authority in sorted(sections):
@@ -95,18 +99,26 @@ def same_line(old: str, new: str) -> bool:
     return abs(float(old_cells[4]) - float(new_cells[4])) <= 0.2 * float(old_cells[3])
 
 
-def main() -> int:
-    parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
-    parser.add_argument("--check", action="store_true", help="fail if docs/validation.md is stale")
-    check = parser.parse_args().check
+def found_by_testing() -> list[dict[str, Any]] | None:
+    """What the tests record now; None where one of them does not hold."""
     findings = Findings()
     folders = [str(folder) for folder in FOLDERS if folder.exists()]
     options = ["-q", "--no-header", "-p", "no:cacheprovider"]
-    if pytest.main([*folders, *options], plugins=[findings]) != pytest.ExitCode.OK:
+    held = pytest.main([*folders, *options], plugins=[findings]) == pytest.ExitCode.OK
+    return findings.found if held else None
+
+
+def main() -> int:
+    parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
+    parser.add_argument("--check", action="store_true", help="fail if docs/validation.md is stale")
+    parser.add_argument("--from", dest="written", type=Path, help="what a run of pytest found")
+    asked = parser.parse_args()
+    found = json.loads(asked.written.read_text("utf-8")) if asked.written else found_by_testing()
+    if found is None:
         print("validation: a test does not hold; see above", file=sys.stderr)
         return 1
-    table = render_table(findings.found)
-    if not check:
+    table = render_table(found)
+    if not asked.check:
         TABLE.write_text(table, encoding="utf-8")
     elif not TABLE.exists() or not same_table(TABLE.read_text(encoding="utf-8"), table):
         print(f"validation: {TABLE.relative_to(ROOT)} is stale; run python tools/validation.py")

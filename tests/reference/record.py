@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -96,14 +96,22 @@ class Record:
     ) -> None:
         """Check one number against a formula that stands in the test."""
         self._check(
-            Finding("Closed forms", about, quantity, expected, tolerance, achieved, source)
+            Finding(
+                "Closed forms",
+                about,
+                quantity,
+                float(expected),
+                float(tolerance),
+                float(achieved),
+                source,
+            )
         )
 
     def agreement(
         self, other: str, about: str, quantity: str, *, error: float, tolerance: float, source: str
     ) -> None:
         """Check how far the code is from another program that computes the same."""
-        self._check(Finding(other, about, quantity, 0.0, tolerance, error, source))
+        self._check(Finding(other, about, quantity, 0.0, tolerance, float(error), source))
 
     def unmet(self, authority: str, key: str, *, achieved: float) -> None:
         """Tell a published number that the code does not reach, with what it reaches.
@@ -118,12 +126,12 @@ class Record:
             entry["quantity"],
             value["value"],
             value["tolerance"],
-            achieved,
+            float(achieved),
             f"{entry['source']}; {entry['mark']}",
         )
-        self._keep(PROPERTY, finding)
+        self._keep(PROPERTY, asdict(finding))
         assert not finding.holds, f"met now: {finding}"
 
     def _check(self, finding: Finding) -> None:
-        self._keep(PROPERTY, finding)
+        self._keep(PROPERTY, asdict(finding))
         assert finding.holds, finding
