@@ -43,7 +43,7 @@ types: $(READY)  ## only the type check
 imports: $(READY)## only the import contracts
 	@report=$$($(BIN)/lint-imports) || { echo "$$report"; exit 1; }
 
-told: $(READY)
+told: $(READY)   ## the same documents, by what `make test` wrote down
 	@$(BIN)/python tools/validation.py --check --from build/findings.json
 	@$(BIN)/python tools/robot.py --check
 
