@@ -293,8 +293,12 @@ def _told(places: FloatArray, step: float) -> Places:
 
 
 def _draws() -> tuple[tuple[tuple[int, ...], ...], tuple[tuple[int, ...], ...]]:
-    """Draws of all numbers and of what a lane has for itself, in hundredths of a deviation."""
-    sampler = qmc.Sobol(len(NUMBERED) + len(OF_A_LANE), rng=np.random.default_rng(SEED))
-    whole = np.rint(HUNDREDTHS * ndtri(sampler.random(DRAWS))).astype(int).T.tolist()
-    columns = tuple(map(tuple, whole))
-    return columns[: len(NUMBERED)], columns[len(NUMBERED) :]
+    """Draws of all numbers and of what a lane has for itself, in hundredths of a deviation; the
+    latter in an order of their own, so that any lane may take them from any place on."""
+    rng = np.random.default_rng(SEED)
+    deviations = ndtri(qmc.Sobol(len(NUMBERED) + len(OF_A_LANE), rng=rng).random(DRAWS))
+    whole = np.rint(HUNDREDTHS * deviations).astype(int)
+    own = rng.permutation(whole[:, len(NUMBERED) :])
+    return tuple(map(tuple, whole[:, : len(NUMBERED)].T.tolist())), tuple(
+        map(tuple, own.T.tolist())
+    )
