@@ -61,11 +61,11 @@ class PhonePage:
         self.page: Page = context.new_page()
         self.page.goto(self.url)
 
-    def open_pocket(self, pocket: dict[str, Any]) -> None:
-        """Put an event in by file."""
+    def open_pocket(self, pocket: dict[str, Any], game: str = "Game 1") -> None:
+        """Put an event in by file; it opens with a game."""
         self.put_in(f"{pocket['event']['name']}.pocket.json", pocket)
         expect(self.page.get_by_role("navigation")).to_contain_text("Log")
-        expect(self.page.locator("header")).to_contain_text("Game 1")
+        expect(self.page.locator("header")).to_contain_text(game)
 
     def put_in(self, name: str, document: Any) -> None:
         """Choose a file."""

@@ -36,7 +36,7 @@ GREY_PIXELS = """async ([picture, width]) => {
 def keep_picture(page: Page, name: str) -> None:
     """Write the whole screen to build/screens."""
     SCREENS.mkdir(parents=True, exist_ok=True)
-    page.screenshot(path=SCREENS / f"{name}.png", full_page=True)
+    page.screenshot(path=SCREENS / f"{name}.png", full_page=True, scale="css")
 
 
 def breaches(page: Page) -> list[str]:

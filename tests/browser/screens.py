@@ -1,0 +1,54 @@
+"""Every screen of a page, found as people find it: by the links of those seen before."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from playwright.sync_api import Page, expect
+
+from source_tree import ROOT
+
+UUID = r"[0-9a-f]{8}(?:-[0-9a-f]{4}){3}-[0-9a-f]{12}"
+LINKS = "links => links.map((link) => link.getAttribute('href'))"
+DRAWN = "new Promise((good) => requestAnimationFrame(() => requestAnimationFrame(good)))"
+PAGES = ROOT / "frontend"
+
+
+def walk(page: Page, address: str) -> Iterator[str]:
+    """Go from screen to screen by their links, each kind of screen once: its path, with `:id` for
+    what it is of. The page shows it while it is yielded."""
+    waiting = ["#/"]
+    seen: set[str] = set()
+    while waiting:
+        link = waiting.pop(0)
+        path = re.sub(UUID, ":id", link.removeprefix("#"))
+        if path in seen:
+            continue
+        seen.add(path)
+        page.goto(address + link)
+        wait_until_shown(page)
+        waiting += page.eval_on_selector_all("a[href^='#/']", LINKS)
+        yield path
+
+
+def wait_until_shown(page: Page) -> None:
+    """Wait until the screen has what it asked for and has drawn it."""
+    expect(page.locator("h1").first).to_be_attached()
+    expect(page.locator(".waiting")).to_have_count(0)
+    page.evaluate(DRAWN)
+
+
+def paths_at_home() -> set[str]:
+    """The paths that the page at home has screens for."""
+    told = (PAGES / "home/src/routes.ts").read_text("utf-8")
+    return {re.sub(r":\w+", ":id", path) for path in re.findall(r'path: "([^"]+)"', told)}
+
+
+def paths_at_the_lanes() -> set[str]:
+    """The paths that the page at the lanes has screens for."""
+    told = (PAGES / "lanes/src/route.svelte.ts").read_text("utf-8")
+    listed = re.search(r"SCREENS = \[(.*?)\]", told, re.DOTALL)
+    assert listed
+    names = re.findall(r'"(\w+)"', listed.group(1))
+    return {"/shot/:id" if name == "shot" else f"/{name}" for name in names}

@@ -1,0 +1,95 @@
+"""Every screen of both pages, light and dark, on a phone and on a laptop: rules of accessible
+pages, nothing to scroll sideways, and a picture of each under build/screens for people to look at.
+"""
+
+from __future__ import annotations
+
+from itertools import islice
+from uuid import UUID
+
+import pytest
+from playwright.sync_api import Page
+
+from browser.jotter import Jotter, shots
+from browser.phone_page import PhonePage
+from browser.pictures import breaches, keep_picture, sideways_px
+from browser.screens import paths_at_home, paths_at_the_lanes, wait_until_shown, walk
+from browser.visitors import NETWORK
+
+WRITTEN = 13
+"""Shots of the game that is on: the last one left pins."""
+LOOKS = [
+    pytest.param(device, scheme, id=f"{device}-{scheme}")
+    for device in ("phone", "laptop")
+    for scheme in ("light", "dark")
+]
+
+
+@pytest.fixture(scope="module")
+def furnished(server, demo, pocket) -> str:
+    """The bundled event with a game on its log, and with what was read from it."""
+    jotter = Jotter(server.url, UUID(demo), seed=31, patience_s=20.0)
+    ball = pocket["games"][0]["ball"]
+    lanes = pocket["games"][0]["lanes"]
+    for payload in islice(shots(1), WRITTEN):
+        lane = lanes[payload["lane"] % 2]
+        jotter.jot(
+            payload
+            | {
+                "ball": ball,
+                "lane": lane["lane"],
+                "meant_laydown_board": lane["line"]["laydown_board"],
+                "meant_target_board": lane["line"]["target_board"],
+                "target_board": lane["line"]["target_board"],
+            }
+        )
+    jotter.send_all()
+    server.finish_job(demo, "read")
+    return demo
+
+
+def look_at(page: Page, name: str, found: dict[str, list[str]]) -> None:
+    """Keep a picture of the screen, and note what is wrong with it."""
+    wait_until_shown(page)
+    keep_picture(page, name)
+    wrong = breaches(page)
+    if sideways_px(page):
+        wrong.append(f"scrolls sideways by {sideways_px(page)} px")
+    if wrong:
+        found[name] = wrong
+
+
+def file_name(path: str) -> str:
+    """A path as the name of a picture."""
+    return path.strip("/").replace("/", "-").replace(":", "") or "start"
+
+
+@pytest.mark.parametrize(("device", "scheme"), LOOKS)
+def test_every_screen_at_home(visitors, server, furnished, device, scheme):
+    visitors.foresee(NETWORK)
+    page = getattr(visitors, device)(scheme).new_page()
+    found: dict[str, list[str]] = {}
+    seen = set()
+    for path in walk(page, f"{server.url}/"):
+        look_at(page, f"home-{file_name(path)}-{device}-{scheme}", found)
+        seen.add(path)
+    assert found == {}
+    assert paths_at_home() - seen == set()
+
+
+@pytest.mark.parametrize(("device", "scheme"), LOOKS)
+def test_every_screen_at_the_lanes(visitors, server, furnished, pocket, device, scheme):
+    visitors.foresee(NETWORK)
+    phone = PhonePage(getattr(visitors, device)(scheme), server.url)
+    found: dict[str, list[str]] = {}
+    look_at(phone.page, f"lanes-empty-{device}-{scheme}", found)
+    phone.open_pocket(pocket, game="Practice")
+    phone.wait_for_rows(WRITTEN, "sent")
+    phone.go("Now")
+    phone.button("To game 1").click()
+    seen = set()
+    for path in walk(phone.page, phone.url):
+        look_at(phone.page, f"lanes-{file_name(path)}-{device}-{scheme}", found)
+        seen.add(path)
+    assert found == {}
+    assert paths_at_the_lanes() - seen == set()
