@@ -9,7 +9,7 @@ import type { Jotting, Pocket, ShotPayload } from "$shared/types";
 import { openDatabase, type KeptPocket, type Row } from "./database";
 import { inBrowser, inPage, type Keeping } from "./keeping";
 import { LogBox, type Draft } from "./log";
-import { lanesOf } from "./setup";
+import { lanesOf, practiceStep } from "./setup";
 
 const EVENT = "event";
 const KNOWN = "server known";
@@ -51,7 +51,7 @@ export class Phone {
     this.game === PRACTICE ? this.practicePlace() : (this.games.get(this.game)?.next ?? null),
   );
   lanes: [number, number] = $derived(this.pocket ? lanesOf(this.pocket, this.game) : [1, 2]);
-  lane: number = $derived(laneOf(this.bowled, this.lanes, this.place?.frame ?? 1));
+  lane: number = $derived(this.laneNow());
   /** The shot that was written down last, of those that stand. */
   lastShot = $derived(this.lastWritten());
   unsent: number = $derived((this.rows ?? []).filter(({ sent }) => sent === "unsent").length);
@@ -177,6 +177,13 @@ export class Phone {
     const { [name]: _before, ...others } = this.halves;
     this.halves = half ? { ...others, [name]: half } : others;
     if (this.event) void this.store().keepOwn(halvesName(this.event), this.halves);
+  }
+
+  /** In practice the lane of its step; in a game the lanes by turns. */
+  private laneNow(): number {
+    const frame = this.place?.frame ?? 1;
+    const step = this.game === PRACTICE && this.pocket ? practiceStep(this.pocket, frame)?.lane : undefined;
+    return step !== undefined && this.lanes.includes(step) ? step : laneOf(this.bowled, this.lanes, frame);
   }
 
   /** Leave the pins of practice as they stand, for a full rack. */

@@ -2,7 +2,7 @@
 
 import { FULL_RACK, leaveText } from "$shared/leaves";
 import { PRACTICE, type Bowled, type Place } from "$shared/game";
-import type { Grit, Line, Pocket, PocketGame, PocketSpare, ShotPayload, SpareLine } from "$shared/types";
+import type { Grit, Line, Pocket, PocketGame, PocketSpare, PracticeShot, ShotPayload, SpareLine } from "$shared/types";
 
 /** Ball and line of one shot. `from` says whose idea it is. */
 export interface Setup {
@@ -23,6 +23,12 @@ export function planOf(pocket: Pocket, game: number): PocketGame | undefined {
 /** The pair's lanes. */
 export function lanesOf(pocket: Pocket, game: number): [number, number] {
   return pocket.pairs.find((one) => one.game === Math.max(game, 1))?.lanes ?? [1, 2];
+}
+
+/** The step of practice that a frame belongs to: each has its number of shots. */
+export function practiceStep(pocket: Pocket, frame: number): PracticeShot | undefined {
+  let until = 0;
+  return pocket.practice.find(({ shots }) => frame <= (until += shots)) ?? pocket.practice.at(-1);
 }
 
 /** The line that is planned for a lane at a frame: the later one once its frame has come. */
@@ -80,8 +86,8 @@ export function setupFor(
 }
 
 function plannedSetup(pocket: Pocket, game: number, frame: number, lane: number): Setup | undefined {
-  const step = game === PRACTICE ? pocket.practice.findLast((one) => one.lane === lane) : undefined;
-  if (step) return setup("plan", step.ball, step.surface_grit, step.line, step.line.breakpoint_board);
+  const step = game === PRACTICE ? practiceStep(pocket, frame) : undefined;
+  if (step?.lane === lane) return setup("plan", step.ball, step.surface_grit, step.line, step.line.breakpoint_board);
   const plan = planOf(pocket, game);
   const line = plan && plannedLine(plan, lane, frame);
   return plan && line && setup("plan", plan.ball, plan.surface_grit, line, line.breakpoint_board);
