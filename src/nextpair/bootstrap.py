@@ -86,6 +86,19 @@ class Program:
 
         return open_store(self.store_place())
 
+    def back_up(self, target: Path) -> None:
+        """Write a copy of the store. Raises InvalidValueError."""
+        from nextpair.store.backup import back_up
+
+        back_up(self.store_place(), target)
+
+    def restore(self, source: Path) -> Path | None:
+        """Put a backup in the store's place; returns where the old store is now. Raises
+        InvalidValueError."""
+        from nextpair.store.backup import restore
+
+        return restore(source, self.store_place())
+
     def store_place(self) -> str:
         """The file or URL of the store."""
         return self.settings.store or str(self.data_folder() / STORE_FILE)

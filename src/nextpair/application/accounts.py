@@ -58,6 +58,14 @@ def home_account(store: Store) -> Account:
     return account
 
 
+def account_named(store: Store, name: str) -> Account:
+    """An account by its name. Raises InvalidValueError, telling which there are."""
+    account = home_account(store) if name == HOME else _named(store, name)
+    if account is None:
+        raise InvalidValueError("name", name, _names(store))
+    return account
+
+
 def add_account(store: Store, name: str, password: str, hasher: PasswordHasher) -> Account:
     """Somebody new. Raises InvalidValueError for a name that is taken or a weak password."""
     name = name.strip()
@@ -75,9 +83,7 @@ def add_account(store: Store, name: str, password: str, hasher: PasswordHasher) 
 
 def set_password(store: Store, name: str, password: str, hasher: PasswordHasher) -> Account:
     """Another password for an account, by its name; whoever was signed in is not any more."""
-    account = home_account(store) if name == HOME else _named(store, name)
-    if account is None:
-        raise InvalidValueError("name", name, _names(store))
+    account = account_named(store, name)
     store.change_password(account.id, hasher.hash(_long_enough(password)))
     return account
 

@@ -21,6 +21,7 @@ from nextpair.application.settings import Settings, settings_table
 from nextpair.bootstrap import Program
 from nextpair.cli.account import account
 from nextpair.cli.carry import carry
+from nextpair.cli.keep import archive, backup, restore, unpack
 from nextpair.cli.pattern import film, patterns
 from nextpair.cli.pocket import pocket
 from nextpair.cli.proof import proof
@@ -53,7 +54,8 @@ app = typer.Typer(
     context_settings={"help_option_names": ["--help"]},
 )
 for _command in (
-    demo, sheet, bag, film, patterns, path, carry, spares, read, pocket, proof, serve,
+    demo, sheet, bag, film, patterns, path, carry, spares, read, pocket, proof, serve, backup,
+    restore, archive, unpack,
 ):  # fmt: skip
     app.command()(_command)
 for _group in (account, trust):

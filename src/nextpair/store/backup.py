@@ -1,0 +1,152 @@
+"""Copies of an SQLite store: made while it is in use, and put back in its place."""
+
+from __future__ import annotations
+
+import os
+import sqlite3
+from collections.abc import Iterator
+from contextlib import closing, contextmanager, suppress
+from pathlib import Path
+
+from sqlalchemy.exc import DBAPIError
+
+from nextpair.domain.errors import InvalidValueError, require
+from nextpair.store.engine import database_url
+from nextpair.store.opening import make_file, open_store, shown
+from nextpair.store.schema import State, look, require_ours
+
+ASIDE = "before-restore"
+PATIENCE_S = 5
+"""How long a store that is being put back waits for whoever still has the old one open."""
+BESIDE = ("", "-wal", "-shm")
+"""Endings of the files that make up a store."""
+
+
+def back_up(place: str | Path, target: Path) -> None:
+    """Write a copy of a store that may be in use: checked, whole or not at all, over any file of
+    that name. Raises InvalidValueError."""
+    store = _file_of(place)
+    usable = not target.is_dir() and target.resolve() != store.resolve()
+    require(usable, "backup", str(target), "a file that is not the store itself")
+    _require_store(store)
+    with _told_as("backup", target), _part_of(target) as part:
+        _copy(store, part)
+        part.replace(target)
+        _sync(target.parent)
+
+
+def restore(source: Path, place: str | Path) -> Path | None:
+    """Put a backup in a store's place; returns where the store that was there is now.
+
+    The backup is copied, checked and brought up to date first: what is wrong with it leaves the
+    store as it was. Raises InvalidValueError.
+    """
+    store = _file_of(place)
+    require(source.resolve() != store.resolve(), "backup", str(source), "another file")
+    _require_store(source)
+    with _told_as("store", store), _part_of(store) as part:
+        with _told_as("backup", source):
+            _copy(source, part)
+        open_store(part).close()
+        _into_one_file(part)
+        aside = _put_aside(store)
+        part.replace(store)
+        _sync(store.parent)
+    return aside
+
+
+def _file_of(place: str | Path) -> Path:
+    url = database_url(place)
+    if url.get_backend_name() != "sqlite":
+        allowed = "an SQLite store; of PostgreSQL's `nextpair archive` writes all of an account"
+        raise InvalidValueError("store", shown(url), allowed)
+    return Path(url.database or "")
+
+
+def _require_store(file: Path) -> None:
+    """Refuse what is no store, or one of a newer program."""
+    require(file.is_file(), "store", str(file), "a store that is there")
+    try:
+        found = look(database_url(file))
+    except (sqlite3.Error, DBAPIError):
+        found = State.FOREIGN
+    require_ours(State.FOREIGN if found is State.EMPTY else found, str(file))
+
+
+@contextmanager
+def _part_of(target: Path) -> Iterator[Path]:
+    """A new file beside the target, gone afterwards unless it was moved."""
+    part = target.with_name(f".{target.name}.{os.getpid()}.part")
+    make_file(part)
+    try:
+        yield part
+    finally:
+        for ending in BESIDE:
+            with suppress(OSError):
+                part.with_name(part.name + ending).unlink()
+
+
+@contextmanager
+def _told_as(field: str, file: Path) -> Iterator[None]:
+    try:
+        yield
+    except (OSError, sqlite3.Error, DBAPIError) as error:
+        words = getattr(error, "strerror", None) or str(error)
+        raise InvalidValueError(field, str(file), f"one that can be copied ({words})") from error
+
+
+def _copy(source: Path, part: Path) -> None:
+    """Copy a store page by page, as one moment saw it, and check that the copy is sound."""
+    with closing(sqlite3.connect(source)) as whole, closing(sqlite3.connect(part)) as copy:
+        whole.backup(copy)
+    _into_one_file(part)
+    with closing(sqlite3.connect(part)) as copy:
+        sound = copy.execute("PRAGMA integrity_check").fetchall() == [("ok",)]
+        if not sound or copy.execute("PRAGMA foreign_key_check").fetchall():
+            raise sqlite3.DatabaseError("it is damaged")
+
+
+def _into_one_file(part: Path) -> None:
+    """Have no second file beside it, and all of it on the disk."""
+    with closing(sqlite3.connect(part)) as copy:
+        copy.execute("PRAGMA journal_mode=DELETE")
+    with part.open("rb+") as file:
+        os.fsync(file.fileno())
+
+
+def _put_aside(store: Path) -> Path | None:
+    """Move the store that is there to a name of its own. Raises InvalidValueError while another
+    program has it open."""
+    if not store.exists():
+        return None
+    with closing(sqlite3.connect(store, timeout=PATIENCE_S)) as connection:
+        try:
+            # Only who is alone with a store can end its write-ahead log.
+            connection.execute("PRAGMA journal_mode=DELETE")
+        except sqlite3.OperationalError as error:
+            allowed = "one that nobody has open; stop `nextpair serve` first"
+            raise InvalidValueError("store", str(store), allowed) from error
+        except sqlite3.DatabaseError:
+            pass  # it is damaged: the more reason to put it aside
+    aside = _free_name(store)
+    for ending in reversed(BESIDE):
+        with suppress(FileNotFoundError):
+            store.with_name(store.name + ending).rename(aside.with_name(aside.name + ending))
+    return aside
+
+
+def _free_name(store: Path) -> Path:
+    number = 1
+    while (name := store.with_name(f"{store.name}.{ASIDE}-{number}")).exists():
+        number += 1
+    return name
+
+
+def _sync(folder: Path) -> None:
+    """Have a folder's names on the disk, where the system lets us."""
+    if os.name == "posix":
+        handle = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(handle)
+        finally:
+            os.close(handle)
