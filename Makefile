@@ -13,7 +13,7 @@ $(READY): requirements.lock pyproject.toml tools/setup.sh
 	@sh tools/setup.sh
 	@touch $@
 
-.PHONY: help setup demo serve test check told format lint types imports docs readme carry racks bench lock fix clean postgres pages browser
+.PHONY: help setup demo serve test check told format lint types imports docs readme carry racks bench lock fix clean postgres pages browser figures
 
 help:     ## this list
 	@sed -n 's/^\([a-z]*\):[^#]*## \(.*\)/  make \1\t\2/p' $(MAKEFILE_LIST) | expand -t 16
@@ -66,7 +66,11 @@ frontend/node_modules/.package-lock.json: frontend/package-lock.json
 browser: $(READY) ## the pages in a real browser, against the wheel installed alone (Debian: installs it)
 	@sh tools/needs.sh chromium
 	@sh tools/installed.sh build/installed
-	@NEXTPAIR_BIN=$(CURDIR)/build/installed/bin/nextpair $(BIN)/pytest tests/browser
+	@NEXTPAIR_NEEDS_BROWSER=1 NEXTPAIR_BIN=$(CURDIR)/build/installed/bin/nextpair $(BIN)/pytest tests/browser
+
+figures: $(READY) ## measure the pages in a real browser, and their server; in build/browser-figures.json
+	@sh tools/needs.sh chromium
+	@PYTHONPATH=.:tests $(BIN)/python -m benchmarks.pages build/browser-figures.json
 
 fix: $(READY)    ## format the code and mend what the linter can mend
 	@$(BIN)/ruff format $(CODE)

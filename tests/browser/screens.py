@@ -22,7 +22,7 @@ def walk(page: Page, address: str) -> Iterator[str]:
     seen: set[str] = set()
     while waiting:
         link = waiting.pop(0)
-        path = re.sub(UUID, ":id", link.removeprefix("#"))
+        path = re.sub(UUID, ":id", link.removeprefix("#").partition("?")[0])
         if path in seen:
             continue
         seen.add(path)

@@ -1,5 +1,5 @@
-"""Somebody who never saw the program: from `nextpair serve` to a logged game, by what is on the
-screen of a phone.
+"""Somebody who never saw the program: from `nextpair serve` with nothing kept to a logged game, on
+a phone, by what is on the screen.
 """
 
 from __future__ import annotations
@@ -9,6 +9,7 @@ from playwright.sync_api import expect
 from browser.visitors import NETWORK
 
 COMPUTED_WITHIN_MS = 900_000
+NAME = "Samphire Scratch Singles"
 
 
 def test_from_an_empty_store_to_a_logged_game(visitors, own_server):
@@ -17,8 +18,40 @@ def test_from_an_empty_store_to_a_logged_game(visitors, own_server):
     page = context.new_page()
     page.goto(own_server.url)
     page.get_by_role("button", name="Open the invented event").click()
-    page.get_by_role("link", name="Sheet", exact=True).first.click()
-    page.get_by_role("button", name="Make the sheet").click()
-    expect(page.get_by_role("heading", name="Game 1").first).to_be_visible(
+    expect(page.get_by_role("heading", name=NAME)).to_be_visible()
+    page.get_by_role("button", name="Pack it for the phone").click()
+    expect(page.get_by_role("button", name="Cancel")).to_be_visible()
+    expect(page.get_by_role("button", name="Download the phone's file")).to_be_visible(
         timeout=COMPUTED_WITHIN_MS
     )
+    page.get_by_role("link", name="Open the sheet").click()
+    expect(page.get_by_role("slider", name="Game 1, lanes")).to_be_visible()
+    expect(page.get_by_text("Take care")).to_be_visible()
+    page.go_back()
+    page.get_by_role("button", name="Link for the phone").click()
+    address = page.locator(".address").inner_text()
+
+    phone = context.new_page()
+    phone.goto(address)
+    phone.get_by_role("link", name="Events on the laptop").click()
+    phone.get_by_role("button", name=f"Open {NAME} here").click()
+    bar = phone.get_by_role("navigation", name="Screens")
+    bar.get_by_role("link", name="Now").click()
+    expect(phone.get_by_role("heading", name="Practice")).to_be_visible()
+    phone.get_by_role("button", name="To game 1").click()
+    bar.get_by_role("link", name="Log").click()
+    for frame in range(1, 11):
+        expect(phone.get_by_text(f"Frame {frame}, ball 1", exact=True)).to_be_visible()
+        phone.get_by_role("button", name="Pin 10 stands", exact=True).click()
+        phone.get_by_role("button", name="10 stands", exact=True).click()
+        expect(phone.get_by_text(f"Frame {frame}, ball 2", exact=True)).to_be_visible()
+        phone.get_by_role("button", name="Spare", exact=True).click()
+    expect(phone.get_by_text("Frame 10, ball 3", exact=True)).to_be_visible()
+    phone.get_by_role("button", name="Strike", exact=True).click()
+    expect(phone.get_by_test_id("sent")).to_have_text("all sent")
+    bar.get_by_role("link", name="Score").click()
+    expect(phone.get_by_role("button", name="Game 1, 191")).to_be_visible()
+
+    page.reload()
+    page.get_by_role("link", name="Scores").click()
+    expect(page.get_by_role("main")).to_contain_text("191")
