@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
     from uuid import UUID
 
-    from nextpair.application.bundle import Papers
+    from nextpair.application.bundle import EventFolder, Papers
     from nextpair.application.film import FilmCard
     from nextpair.application.store import Store
     from nextpair.domain.belief import Read
@@ -61,6 +61,12 @@ class Program:
         from nextpair.files import load_event
 
         return load_event(path)
+
+    def load_folder(self, path: Path) -> EventFolder:
+        """An event folder as documents, with its shots and scores. Raises InputRefusedError."""
+        from nextpair.files import load_folder
+
+        return load_folder(path)
 
     def load_pattern(self, path: Path) -> Pattern:
         """One pattern, of a file or of the library by its name. Raises InputRefusedError."""

@@ -13,6 +13,9 @@ from nextpair.domain.pattern import Pattern
 from nextpair.domain.record import Document, Kind
 from nextpair.domain.shot_log import LoggedShot
 
+SHOTS, SCORES = "shots.csv", "scores.csv"
+"""Files of an event's log, beside its event file."""
+
 
 @dataclass(frozen=True, slots=True)
 class EarlierSquad:
@@ -41,6 +44,15 @@ class EventBundle:
     squad_name: str = "squad"
 
 
+@dataclass(frozen=True, slots=True)
+class EventFolder:
+    """An event as it lies in a folder: with the shots and scores beside it, if any."""
+
+    bundle: EventBundle
+    shots: tuple[LoggedShot, ...] = ()
+    scores: tuple[FieldScore, ...] = ()
+
+
 class Papers(Protocol):
     """Documents and files checked, read and written. Everything raises InputRefusedError, with
     every problem, for what is not allowed."""
@@ -66,8 +78,14 @@ class Papers(Protocol):
     def scores(self, text: str) -> tuple[FieldScore, ...]:
         """The scores of a scores.csv, or of rows copied out of a spreadsheet."""
 
+    def scores_text(self, scores: Iterable[FieldScore]) -> str:
+        """The scores.csv of some scores."""
+
     def folder(self, bundle: EventBundle) -> dict[str, str]:
         """The event as the contract's files, text by file name; read again, it is the same."""
 
     def bundle(self, folder: dict[str, str], event_file: str = "event.toml") -> EventBundle:
         """The documents of an event folder, checked as a whole."""
+
+    def brought(self, folder: dict[str, str], event_file: str = "event.toml") -> EventFolder:
+        """An event folder with the shots and scores in it, checked as a whole."""

@@ -14,9 +14,19 @@ from dataclasses import dataclass, field, replace
 from typing import Any
 from uuid import UUID, uuid4, uuid5
 
-from nextpair.application.bundle import EarlierSquad, EventBundle, Papers
+from nextpair.application.bundle import (
+    SCORES,
+    SHOTS,
+    EarlierSquad,
+    EventBundle,
+    EventFolder,
+    Papers,
+)
 from nextpair.application.keeping import LIBRARY_MARK, links_of, record_of
+from nextpair.application.scores import field_scores, take_in_scores
+from nextpair.application.shot_jottings import logged_shots, take_in_shots
 from nextpair.application.store import Store
+from nextpair.domain.errors import InvalidValueError
 from nextpair.domain.jotting import canonical_json
 from nextpair.domain.record import Document, Draft, Kind, Record
 
@@ -91,8 +101,48 @@ def take_in_event(
     folder: Mapping[str, str],
     event_file: str = "event.toml",
 ) -> Record:
-    """Keep the event of a folder, all of it or nothing. Raises InputRefusedError."""
-    return keep_bundle(store, account, papers.bundle(dict(folder), event_file))
+    """Keep the event of a folder, with the shots and scores that lie beside it, all of it or
+    nothing. Raises InputRefusedError."""
+    return keep_event(store, account, papers.brought(dict(folder), event_file))
+
+
+def keep_event(store: Store, account: UUID, brought: EventFolder) -> Record:
+    """Keep an event with its shots and scores; what is in its log already is passed over."""
+    record = keep_bundle(store, account, brought.bundle)
+    take_in_shots(store, account, record.id, brought.shots)
+    take_in_scores(store, account, record.id, brought.scores)
+    return record
+
+
+def find_event(store: Store, account: UUID, called: str) -> Record:
+    """The event of a name or an id. Raises InvalidValueError for none, or several."""
+    events = store.records(account, Kind.EVENT)
+    found = [one for one in events if str(one.id) == called.casefold()] or [
+        one for one in events if one.name.casefold() == called.strip().casefold()
+    ]
+    if len(found) != 1:
+        several = (f"{one.name} of {one.document['date']}: {one.id}" for one in found)
+        names = several if found else (one.name for one in events)
+        raise InvalidValueError("event", called, "; ".join(names) or "an event that is kept")
+    return found[0]
+
+
+def folder_of(
+    store: Store, papers: Papers, account: UUID, event: UUID, others: bool = False
+) -> dict[str, str]:
+    """An event as the contract's files, with its shots and the field's scores, text by name; for
+    others, without what is private.
+
+    Raises NotKeptError; InputRefusedError where the event is not in order.
+    """
+    bundle = bundle_of(store, account, event)
+    texts = papers.folder(for_others(bundle) if others else bundle)
+    log = store.log(account, event)
+    if shots := logged_shots(log):
+        texts[SHOTS] = papers.shots_text(shots)
+    if scores := field_scores(log, []):
+        texts[SCORES] = papers.scores_text(scores)
+    return texts
 
 
 def keep_bundle(store: Store, account: UUID, bundle: EventBundle) -> Record:

@@ -3,18 +3,13 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Iterator
-from contextlib import contextmanager
-from typing import TYPE_CHECKING, Annotated
+from typing import Annotated
 
 import typer
 
 from nextpair.cli.options import takes
-from nextpair.cli.session import Session
+from nextpair.cli.session import opened_store
 from nextpair.domain.errors import InvalidValueError
-
-if TYPE_CHECKING:
-    from nextpair.application.store import Store
 
 Name = Annotated[str, typer.Argument(metavar="NAME", help="The account's name.")]
 FromInput = Annotated[
@@ -30,7 +25,7 @@ def listed(ctx: typer.Context) -> str:
     """List who can sign in."""
     from nextpair.application.accounts import home_account
 
-    with _store(ctx) as store:
+    with opened_store(ctx.obj) as store:
         home_account(store)
         return "".join(
             f"{one.name}{'' if one.password_hash else '  (no password: at home only)'}\n"
@@ -45,7 +40,7 @@ def add(ctx: typer.Context, name: Name, from_input: FromInput = False) -> str:
     from nextpair.application.accounts import add_account
     from nextpair.web.passwords import Argon2Hasher
 
-    with _store(ctx) as store:
+    with opened_store(ctx.obj) as store:
         added = add_account(store, name, _password(from_input), Argon2Hasher())
         return f"{added.name} can sign in.\n"
 
@@ -57,19 +52,9 @@ def password(ctx: typer.Context, name: Name, from_input: FromInput = False) -> s
     from nextpair.application.accounts import set_password
     from nextpair.web.passwords import Argon2Hasher
 
-    with _store(ctx) as store:
+    with opened_store(ctx.obj) as store:
         changed = set_password(store, name, _password(from_input), Argon2Hasher())
         return f"{changed.name} signs in with the new password from now on.\n"
-
-
-@contextmanager
-def _store(ctx: typer.Context) -> Iterator[Store]:
-    session: Session = ctx.obj
-    store = session.program().store()
-    try:
-        yield store
-    finally:
-        store.close()
 
 
 def _password(from_input: bool) -> str:

@@ -21,6 +21,7 @@ from nextpair.application.settings import Settings, settings_table
 from nextpair.bootstrap import Program
 from nextpair.cli.account import account
 from nextpair.cli.carry import carry
+from nextpair.cli.events import export_event, import_event
 from nextpair.cli.keep import archive, backup, restore, unpack
 from nextpair.cli.pattern import film, patterns
 from nextpair.cli.pocket import pocket
@@ -58,6 +59,8 @@ for _command in (
     restore, archive, unpack,
 ):  # fmt: skip
     app.command()(_command)
+app.command("import")(import_event)
+app.command("export")(export_event)
 for _group in (account, trust):
     app.add_typer(_group)
 

@@ -1,5 +1,6 @@
 """The files of an event, read and checked: whole, or refused with every problem told."""
 
+from nextpair.files.documents import load_folder
 from nextpair.files.event_file import load_event, load_pattern
 from nextpair.files.papers import FilePapers
 from nextpair.files.pattern_library import load_library
@@ -9,6 +10,7 @@ from nextpair.files.shots_file import load_shots, shots_text
 __all__ = [
     "FilePapers",
     "load_event",
+    "load_folder",
     "load_library",
     "load_pattern",
     "load_scores",

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Mapping
 from datetime import date
 from decimal import Decimal
 from enum import Enum
-from pathlib import PurePath
+from pathlib import Path, PurePath
 from typing import Any, TypeVar
 
-from nextpair.application.bundle import EarlierSquad, EventBundle
+from nextpair.application.bundle import SCORES, SHOTS, EarlierSquad, EventBundle, EventFolder
 from nextpair.domain.record import Document
 from nextpair.files.board_csv import BoardTable
 from nextpair.files.bowler_file import BowlerForm
@@ -24,6 +25,8 @@ from nextpair.files.intake import Intake, Source
 from nextpair.files.locker_file import MAY_LACK, BallRow
 from nextpair.files.pattern_file import PatternForm
 from nextpair.files.pattern_library import marked_name
+from nextpair.files.scores_file import read_scores
+from nextpair.files.shots_file import read_shots
 from nextpair.files.squad_file import EntrantRow
 from nextpair.files.text_file import read_toml
 
@@ -64,6 +67,23 @@ def read_bundle(source: Source, intake: Intake) -> EventBundle:
         ),
         squad_name=PurePath(form.squad).stem,
     )
+
+
+def load_folder(path: str | os.PathLike[str]) -> EventFolder:
+    """An event on disk as documents, with its shots and scores. Raises InputRefusedError."""
+    return read_folder(Source.first(Path(path)))
+
+
+def read_folder(source: Source) -> EventFolder:
+    """An event with the shots and scores that lie beside it, wherever that is."""
+    bundle = read_bundle(source, Intake())
+    beside, folder = source.path.parent, source.folder
+    shots, scores = (Source.first(beside / name, folder) for name in (SHOTS, SCORES))
+    event, intake = read_event(source, Intake()), Intake()
+    logged = read_shots(shots, event, intake) if shots.is_there else ()
+    field = read_scores(scores, intake) if scores.is_there else ()
+    intake.close()
+    return EventFolder(bundle, logged, field)
 
 
 def document_of(form: Form) -> dict[str, Any]:

@@ -20,6 +20,9 @@ class UnreadableError(Exception):
 class Folder(Protocol):
     """What holds files under their paths: each as bytes, or as what bytes would be read as."""
 
+    def holds(self, path: PurePath) -> bool:
+        """Whether anything lies there."""
+
     def content(self, path: PurePath) -> bytes:
         """What a file holds. Raises UnreadableError."""
 
@@ -32,6 +35,9 @@ class Folder(Protocol):
 
 class Disk:
     """The files of this computer."""
+
+    def holds(self, path: PurePath) -> bool:
+        return Path(path).exists()
 
     def content(self, path: PurePath) -> bytes:
         path = Path(path)
@@ -67,6 +73,10 @@ class Memory:
     texts: Mapping[str, str] = field(default_factory=dict)
     tables: Mapping[str, Mapping[str, object]] = field(default_factory=dict)
     lists: Mapping[str, Sequence[Mapping[str, object]]] = field(default_factory=dict)
+
+    def holds(self, path: PurePath) -> bool:
+        names = {posixpath.normpath(name) for name in (*self.texts, *self.tables, *self.lists)}
+        return _plain(path) in names
 
     def content(self, path: PurePath) -> bytes:
         texts = {posixpath.normpath(name): text for name, text in self.texts.items()}

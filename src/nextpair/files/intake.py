@@ -33,6 +33,11 @@ class Source:
         """The file that was asked for."""
         return cls(path, path.name, folder=folder)
 
+    @property
+    def is_there(self) -> bool:
+        """Whether there is anything under its name."""
+        return self.folder.holds(self.path)
+
     def neighbour(self, key: str, name: str) -> Source:
         """A file that a key of this one names, from where this one lies."""
         return Source(self.path.parent / name, name, self, key, self.folder)

@@ -2,32 +2,30 @@
 
 from __future__ import annotations
 
-import csv
-import io
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from dataclasses import replace
 from pathlib import PurePosixPath
 
-from nextpair.application.bundle import EventBundle
+from nextpair.application.bundle import SHOTS, EventBundle, EventFolder
 from nextpair.domain.errors import InputRefusedError, Problem
 from nextpair.domain.event import Event
 from nextpair.domain.field_score import FieldScore
 from nextpair.domain.pattern import Pattern
 from nextpair.domain.record import Document, Kind
 from nextpair.domain.shot_log import LoggedShot
-from nextpair.files.documents import pattern_document, read_bundle
+from nextpair.files.documents import pattern_document, read_bundle, read_folder
 from nextpair.files.event_file import read_event
 from nextpair.files.folder import Memory
 from nextpair.files.intake import Intake, Source
 from nextpair.files.layout import PATTERN, Layout
+from nextpair.files.pasted import pasted_scores
 from nextpair.files.pattern_file import read_pattern
 from nextpair.files.pattern_library import library_files, marked_name, read_library_pattern
 from nextpair.files.record_check import check_record
-from nextpair.files.scores_file import read_scores
+from nextpair.files.scores_file import scores_text
 from nextpair.files.shots_file import read_shots, shots_text
 
-SHOTS, SCORES = "shots.csv", "scores.csv"
 IN_FILES_ONLY = (" without quotes", " in quotes", " in square brackets")
 """What a file's writer is told of a value, and a page's reader is not."""
 
@@ -79,10 +77,14 @@ class FilePapers:
     def scores(self, text: str) -> tuple[FieldScore, ...]:
         """The scores of a text as scores.csv has them, or as a spreadsheet gives them to the
         clipboard. Raises InputRefusedError."""
-        intake = Intake()
-        scores = read_scores(_source(SCORES, as_csv(text)), intake)
-        intake.close()
-        return scores
+        pasted = pasted_scores(text)
+        if pasted.problems:
+            raise InputRefusedError(pasted.problems)
+        return pasted.scores
+
+    def scores_text(self, scores: Iterable[FieldScore]) -> str:
+        """scores.csv of some scores."""
+        return scores_text(scores)
 
     def folder(self, bundle: EventBundle) -> dict[str, str]:
         """The event as the contract's files, text by name. Raises InputRefusedError."""
@@ -95,18 +97,14 @@ class FilePapers:
         """The documents of an event folder, checked as a whole. Raises InputRefusedError."""
         return read_bundle(Source.first(PurePosixPath(event_file), Memory(texts=folder)), Intake())
 
+    def brought(self, folder: dict[str, str], event_file: str = "event.toml") -> EventFolder:
+        """An event folder with its shots and scores, checked as a whole. Raises
+        InputRefusedError."""
+        return read_folder(Source.first(PurePosixPath(event_file), Memory(texts=folder)))
+
 
 def _source(name: str, text: str) -> Source:
     return Source.first(PurePosixPath(name), Memory(texts={name: text}))
-
-
-def as_csv(text: str) -> str:
-    """What was copied out of a spreadsheet, with commas: there cells are parted by tabs."""
-    if "\t" not in text:
-        return text
-    page = io.StringIO(newline="")
-    csv.writer(page, lineterminator="\n").writerows(csv.reader(text.splitlines(), delimiter="\t"))
-    return page.getvalue()
 
 
 @contextmanager

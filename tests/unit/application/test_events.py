@@ -12,12 +12,14 @@ from event_folder import DEMO
 from nextpair.application.events import (
     bundle_of,
     event_id,
+    find_event,
+    folder_of,
     for_others,
     keep_bundle,
     take_in_event,
 )
 from nextpair.application.store import Account
-from nextpair.domain.errors import InputRefusedError
+from nextpair.domain.errors import InputRefusedError, InvalidValueError
 from nextpair.domain.record import Draft, Kind
 from nextpair.files import FilePapers, load_event
 from nextpair.store.memory import MemoryStore
@@ -127,6 +129,37 @@ def test_both_patterns_a_library_pattern_and_earlier_squads(store, owner):
     assert event == PAPERS.event(bundle)
     assert event.left_pattern.name == "Mill Race 35"
     assert len(store.records(owner, Kind.SQUAD)) == 2
+
+
+def test_shots_and_scores_come_along_and_go_out_again(store, owner):
+    folder = FILES | {"scores.csv": "name,game,score,handicap\nOsk Verrill,1,201,0\n"}
+    record = take_in_event(store, PAPERS, owner, folder)
+    texts = folder_of(store, PAPERS, owner, record.id)
+    assert texts["shots.csv"] == FILES["shots.csv"]
+    assert texts["scores.csv"] == folder["scores.csv"]
+    assert len(store.log(owner, record.id)) == 13
+    take_in_event(store, PAPERS, owner, texts)
+    assert len(store.log(owner, record.id)) == 13
+    assert folder_of(store, PAPERS, owner, record.id) == texts
+
+
+@pytest.mark.parametrize("file", ["shots.csv", "scores.csv"])
+def test_an_event_beside_wrong_shots_or_scores_is_not_kept(store, owner, file):
+    with pytest.raises(InputRefusedError, match=file):
+        take_in_event(store, PAPERS, owner, FILES | {file: "id\n1\n"})
+    assert store.records(owner) == ()
+
+
+def test_an_event_is_found_by_name_or_id(store, owner):
+    record = take_in_event(store, PAPERS, owner, FILES)
+    for called in (record.name.upper(), str(record.id)):
+        assert find_event(store, owner, called).id == record.id
+    with pytest.raises(InvalidValueError, match="Samphire"):
+        find_event(store, owner, "Open")
+    other = FILES["event.toml"].replace("2026-10-17", "2026-10-18")
+    take_in_event(store, PAPERS, owner, FILES | {"event.toml": other})
+    with pytest.raises(InvalidValueError, match="2026-10-18"):
+        find_event(store, owner, record.name)
 
 
 def test_a_folder_that_is_refused_leaves_nothing(store, owner):

@@ -11,7 +11,8 @@ from fastapi import APIRouter, Query
 from fastapi.responses import Response
 from pydantic import BaseModel, Field
 
-from nextpair.application.events import bundle_of, for_others, take_in_event
+from nextpair.application.bundle import SHOTS
+from nextpair.application.events import folder_of, take_in_event
 from nextpair.application.journal import standing
 from nextpair.application.store import Account
 from nextpair.application.summary import Summary, logged, summary_of
@@ -86,6 +87,7 @@ def demo(home: Here, account: Visitor) -> EventMade:
     """The event that comes with the program; a second time it is the same one."""
     with home.program.demo_event() as path:
         files = {file.name: file.read_text("utf-8") for file in path.parent.glob("*.*")}
+    del files[SHOTS]  # whoever tries the program out logs shots of their own
     record = take_in_event(home.store, home.papers, account.id, files)
     return EventMade(event=told_record(record))
 
@@ -149,5 +151,4 @@ def _problems(refused: NextpairError) -> tuple[Problem, ...]:
 
 
 def _folder(home: Home, account: Account, id: UUID, private: bool) -> dict[str, str]:
-    bundle = bundle_of(home.store, account.id, id)
-    return home.papers.folder(bundle if private else for_others(bundle))
+    return folder_of(home.store, home.papers, account.id, id, others=not private)

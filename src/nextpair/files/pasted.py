@@ -1,0 +1,183 @@
+"""Rows pasted from a spreadsheet: parted by tabs, semicolons or commas, with a header or without.
+
+What is understood is taken, in the words and numbers of the files; what is not is told row by row.
+"""
+
+from __future__ import annotations
+
+import csv
+import re
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import suppress
+from dataclasses import dataclass
+from pathlib import PurePath
+
+from nextpair.domain.errors import Problem
+from nextpair.domain.field_score import FieldScore
+from nextpair.domain.record import Document
+from nextpair.files import scores_file, squad_file
+from nextpair.files.documents import document_of
+from nextpair.files.folder import Table
+from nextpair.files.forms import fill
+from nextpair.files.house_file import ordinary_house
+from nextpair.files.intake import Intake, Source, Words, did_you_mean, key_shown
+from nextpair.files.layout import Layout
+from nextpair.files.record_check import NOBODY
+
+PASTED = "pasted"
+SEPARATORS = ("\t", ";", ",")
+"""Those that stand in fewer texts by chance come first."""
+SQUAD_WORDS = {
+    "pair": ("pair", "lane", "lanes", "lane pair", "start"),
+    "name": ("name", "bowler", "player"),
+    "hand": ("hand", "left right", "l r"),
+    "style": ("style", "delivery"),
+    "rev_rate_rpm": ("rev rate rpm", "rev rate", "revs", "rpm"),
+    "speed_mph": ("speed mph", "speed", "mph"),
+    "cover": ("cover", "ball", "cover material"),
+}
+SCORE_WORDS = {
+    "name": ("name", "bowler", "player"),
+    "game": ("game", "no", "game no"),
+    "score": ("score", "pins", "scratch"),
+    "handicap": ("handicap", "hcp", "hdcp"),
+}
+HANDS = {"r": "right", "right": "right", "right-handed": "right",
+         "l": "left", "left": "left", "left-handed": "left"}  # fmt: skip
+STYLES = {"1": "one-handed", "1h": "one-handed", "one": "one-handed",
+          "2": "two-handed", "2h": "two-handed", "two": "two-handed"}  # fmt: skip
+_LANES = re.compile(r"(\d{1,4})(?:\s*[-–—/+&]\s*(\d{1,4}))?", re.ASCII)
+_DECIMAL_COMMA = re.compile(r"[+-]?\d+,\d+", re.ASCII)
+
+
+@dataclass(frozen=True, slots=True)
+class PastedSquad:
+    """Rows for a squad's document, and what was not understood."""
+
+    rows: tuple[Document, ...]
+    problems: tuple[Problem, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PastedScores:
+    """Scores, and what was not understood."""
+
+    scores: tuple[FieldScore, ...]
+    problems: tuple[Problem, ...]
+
+
+def pasted_squad(text: str) -> PastedSquad:
+    """A squad of pasted rows. A cell that is not understood is left out of its row."""
+    intake, layout = Intake(), Layout()
+    cells = [_of_squad(row) for row in _rows(text, SQUAD_WORDS, intake)]
+    source = layout.rows(cells, PASTED, squad_file.COLUMNS)
+    squad_file.read_squad(source, NOBODY, ordinary_house().lanes, intake)
+    return PastedSquad(tuple(_understood(row, source) for row in cells), tuple(intake.problems))
+
+
+def pasted_scores(text: str) -> PastedScores:
+    """Scores of pasted rows. A row of which something is not understood is left out."""
+    intake, source = Intake(), _source()
+    scores: dict[tuple[str, int], FieldScore] = {}
+    for number, row in enumerate(_rows(text, SCORE_WORDS, intake), start=1):
+        at, told = f"row {number}: ", len(intake.problems)
+        score = scores_file.read_score(row, source, intake, at)
+        if len(intake.problems) > told:
+            continue
+        before = scores.setdefault((score.name, score.game), score)
+        if before.total != score.total:
+            found = Words(f"game {score.game} of {score.name!r} again, with another score")
+            intake.refuse(source, f"{at}game", found, "each game of a bowler once")
+    return PastedScores(tuple(scores.values()), tuple(intake.problems))
+
+
+def _source() -> Source:
+    return Source.first(PurePath(PASTED))
+
+
+def _rows(text: str, words: Mapping[str, tuple[str, ...]], intake: Intake) -> Iterator[Table]:
+    """The filled cells of each row by column, the header not among them."""
+    separator = next((one for one in SEPARATORS if one in text), SEPARATORS[-1])
+    lines = [line for line in text.lstrip("\ufeff").splitlines() if line.strip(f" {separator}")]
+    reader = csv.reader(lines, delimiter=separator, skipinitialspace=separator != "\t")
+    records = []
+    with suppress(csv.Error):  # a cell longer than any that is understood
+        records = [[cell.strip() for cell in record] for record in reader]
+    if not records:
+        intake.refuse(_source(), "rows", Words("nothing"), "rows of a spreadsheet")
+        return
+    columns = _header(records[0], words, intake)
+    records = records if columns is None else records[1:]
+    for number, record in enumerate(records, start=1):
+        named = list(words) if columns is None else columns
+        if len(record) > len(named):
+            found = Words(f"{len(record)} values")
+            allowed = f"at most {len(named)}: {', '.join(filter(None, named))}"
+            intake.refuse(_source(), f"row {number}", found, allowed)
+        yield {
+            column: _with_point(cell) if separator != "," else cell
+            for column, cell in zip(named, record, strict=False)
+            if column and cell
+        }
+
+
+def _header(
+    record: Sequence[str], words: Mapping[str, tuple[str, ...]], intake: Intake
+) -> list[str] | None:
+    """The column of each cell of a header, empty where it is none of ours; None for a row that is
+    no header."""
+    of_word = {word: column for column, known in words.items() for word in known}
+    said = [" ".join(re.findall(r"[a-z]+", cell.casefold())) for cell in record]
+    columns = [of_word.get(word, "") for word in said]
+    if not any(columns) or any(re.search(r"\d", cell) for cell in record):
+        return None
+    for place, (cell, column) in enumerate(zip(record, columns, strict=True), start=1):
+        at = f"header, column {place}"
+        if cell and not column:
+            allowed = f"{did_you_mean(cell, tuple(words))}the columns {', '.join(words)}"
+            found = Words(f"{key_shown(cell)}, which is passed over")
+            intake.refuse(_source(), at, found, allowed)
+        elif column and column in columns[: place - 1]:
+            columns[place - 1] = ""
+            intake.refuse(_source(), at, cell, "each column once")
+    return columns
+
+
+def _of_squad(row: Table) -> Table:
+    """A row in the words of squad.csv: what people write for a hand, a style or a pair."""
+    told = {key: str(value) for key, value in row.items()}
+    for key, known in (("hand", HANDS), ("style", STYLES)):
+        if key in told:
+            told[key] = known.get(told[key].casefold(), told[key].casefold())
+    if "cover" in told:
+        told["cover"] = told["cover"].casefold()
+    if "pair" in told:
+        told["pair"] = _pair(told["pair"])
+    return dict(told)
+
+
+def _pair(text: str) -> str:
+    """'13/14' and '13' as '13-14'; anything else as it is."""
+    match = _LANES.fullmatch(text)
+    if match is None:
+        return text
+    first, second = match.groups()
+    if int(first) == 0:
+        return text
+    left = int(first) if second else int(first) - (int(first) + 1) % 2
+    return f"{left}-{second or left + 1}"
+
+
+def _with_point(cell: str) -> str:
+    """A number of a spreadsheet that writes decimals with a comma."""
+    return cell.replace(",", ".") if _DECIMAL_COMMA.fullmatch(cell) else cell
+
+
+def _understood(row: Table, source: Source) -> Document:
+    """What a form takes of a row, as a document."""
+    refused = Intake()
+    fill(squad_file.EntrantRow, dict(row), source, refused)
+    wrong = {problem.place for problem in refused.problems}
+    kept = {key: value for key, value in row.items() if key not in wrong}
+    whole = fill(squad_file.EntrantRow, {"pair": "1-2", **kept}, source, Intake())
+    return {key: value for key, value in document_of(whole).items() if key in kept}
