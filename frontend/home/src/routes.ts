@@ -32,7 +32,7 @@ export const SCREENS: readonly Screen[] = [
   { path: "/events/:event/try", title: "Try it", nav: "event", key: "t", load: () => import("./screens/TryIt.svelte") },
   { path: "/events/:event/bag", title: "Bag", nav: "event", key: "b", load: () => import("./screens/Bag.svelte") },
   { path: "/events/:event/practice", title: "Practice", nav: "event", key: "p", load: () => import("./screens/Practice.svelte") },
-  { path: "/events/:event/edit", title: "Change", nav: "event", load: () => import("./screens/EventEdit.svelte") },
+  { path: "/events/:event/edit", title: "Change", load: () => import("./screens/EventEdit.svelte") },
 
   { path: "/locker/:id", title: "A ball", load: () => import("./screens/Locker.svelte") },
   { path: "/houses/:id", title: "A house", load: () => import("./screens/Houses.svelte") },
