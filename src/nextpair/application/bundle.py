@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Protocol
 
+from nextpair.domain.errors import Problem
 from nextpair.domain.event import Event
 from nextpair.domain.field_score import FieldScore
 from nextpair.domain.pattern import Pattern
@@ -74,6 +75,10 @@ class Papers(Protocol):
 
     def shots_text(self, shots: Iterable[LoggedShot]) -> str:
         """The shots.csv of some shots."""
+
+    def pasted(self, kind: Kind, text: str) -> tuple[tuple[Document, ...], tuple[Problem, ...]]:
+        """The rows of a squad, or of balls, that were pasted and are in order, and what is wrong
+        with the others."""
 
     def scores(self, text: str) -> tuple[FieldScore, ...]:
         """The scores of a scores.csv, or of rows copied out of a spreadsheet."""

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import sys
+from contextlib import closing
 from typing import Annotated
 
 import typer
 
 from nextpair.cli.options import takes
-from nextpair.cli.session import opened_store
 from nextpair.domain.errors import InvalidValueError
 
 Name = Annotated[str, typer.Argument(metavar="NAME", help="The account's name.")]
@@ -25,7 +25,7 @@ def listed(ctx: typer.Context) -> str:
     """List who can sign in."""
     from nextpair.application.accounts import home_account
 
-    with opened_store(ctx.obj) as store:
+    with closing(ctx.obj.program().store()) as store:
         home_account(store)
         return "".join(
             f"{one.name}{'' if one.password_hash else '  (no password: at home only)'}\n"
@@ -40,7 +40,7 @@ def add(ctx: typer.Context, name: Name, from_input: FromInput = False) -> str:
     from nextpair.application.accounts import add_account
     from nextpair.web.passwords import Argon2Hasher
 
-    with opened_store(ctx.obj) as store:
+    with closing(ctx.obj.program().store()) as store:
         added = add_account(store, name, _password(from_input), Argon2Hasher())
         return f"{added.name} can sign in.\n"
 
@@ -52,7 +52,7 @@ def password(ctx: typer.Context, name: Name, from_input: FromInput = False) -> s
     from nextpair.application.accounts import set_password
     from nextpair.web.passwords import Argon2Hasher
 
-    with opened_store(ctx.obj) as store:
+    with closing(ctx.obj.program().store()) as store:
         changed = set_password(store, name, _password(from_input), Argon2Hasher())
         return f"{changed.name} signs in with the new password from now on.\n"
 

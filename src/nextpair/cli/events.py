@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import closing
 from pathlib import Path
 from typing import Annotated
 
@@ -9,7 +10,7 @@ import typer
 
 from nextpair.cli.options import EventFile, takes
 from nextpair.cli.output import write_files
-from nextpair.cli.session import Session, opened_store
+from nextpair.cli.session import Session
 
 KeptEvent = Annotated[
     str, typer.Argument(metavar="EVENT", help="The event's name in the store, or its id.")
@@ -32,7 +33,7 @@ def import_event(ctx: typer.Context, event: EventFile) -> str:
     session: Session = ctx.obj
     program = session.program()
     brought = program.load_folder(event)
-    with opened_store(session) as store:
+    with closing(program.store()) as store:
         record = keep_event(store, home_account(store).id, brought)
     return f"{record.name} is kept, as {record.id}.\n"
 
@@ -47,7 +48,7 @@ def export_event(
 
     session: Session = ctx.obj
     papers = session.program().papers()
-    with opened_store(session) as store:
+    with closing(session.program().store()) as store:
         account = home_account(store).id
         record = find_event(store, account, event)
         texts = folder_of(store, papers, account, record.id, others)

@@ -9,15 +9,12 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from functools import partial
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from nextpair.application.ports import Progress, unwatched
 from nextpair.application.settings import Colour, Settings, resolve_settings
 from nextpair.bootstrap import Program
 from nextpair.domain.errors import InvalidValueError
-
-if TYPE_CHECKING:
-    from nextpair.application.store import Store
 
 COLUMNS_WITHOUT_TERMINAL = 88
 
@@ -59,16 +56,6 @@ class Session:
             plain = os.environ.get("NO_COLOR") or os.environ.get("TERM") == "dumb"
             return sys.stdout.isatty() and not plain
         return colour is Colour.ALWAYS
-
-
-@contextmanager
-def opened_store(session: Session) -> Iterator[Store]:
-    """What is kept, for one command."""
-    store = session.program().store()
-    try:
-        yield store
-    finally:
-        store.close()
 
 
 @contextmanager

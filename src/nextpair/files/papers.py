@@ -19,13 +19,15 @@ from nextpair.files.event_file import read_event
 from nextpair.files.folder import Memory
 from nextpair.files.intake import Intake, Source
 from nextpair.files.layout import PATTERN, Layout
-from nextpair.files.pasted import pasted_scores
+from nextpair.files.pasted import pasted_balls, pasted_scores, pasted_squad
 from nextpair.files.pattern_file import read_pattern
 from nextpair.files.pattern_library import library_files, marked_name, read_library_pattern
 from nextpair.files.record_check import check_record
 from nextpair.files.scores_file import scores_text
 from nextpair.files.shots_file import read_shots, shots_text
 
+PASTED = {Kind.SQUAD: pasted_squad, Kind.BALL: pasted_balls}
+"""How pasted rows of a kind of record are read."""
 IN_FILES_ONLY = (" without quotes", " in quotes", " in square brackets")
 """What a file's writer is told of a value, and a page's reader is not."""
 
@@ -77,14 +79,19 @@ class FilePapers:
     def scores(self, text: str) -> tuple[FieldScore, ...]:
         """The scores of a text as scores.csv has them, or as a spreadsheet gives them to the
         clipboard. Raises InputRefusedError."""
-        pasted = pasted_scores(text)
-        if pasted.problems:
-            raise InputRefusedError(pasted.problems)
-        return pasted.scores
+        scores, problems = pasted_scores(text)
+        if problems:
+            raise InputRefusedError(problems)
+        return scores
 
     def scores_text(self, scores: Iterable[FieldScore]) -> str:
         """scores.csv of some scores."""
         return scores_text(scores)
+
+    def pasted(self, kind: Kind, text: str) -> tuple[tuple[Document, ...], tuple[Problem, ...]]:
+        """The rows of a squad, or of a bowler's balls, that were pasted and are in order, and what
+        is wrong with the others."""
+        return PASTED[kind](text)
 
     def folder(self, bundle: EventBundle) -> dict[str, str]:
         """The event as the contract's files, text by name. Raises InputRefusedError."""

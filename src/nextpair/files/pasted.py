@@ -1,6 +1,7 @@
 """Rows pasted from a spreadsheet: parted by tabs, semicolons or commas, with a header or without.
 
-What is understood is taken, in the words and numbers of the files; what is not is told row by row.
+A row that is understood is taken, in the words and numbers of the files; what is wrong with the
+others is told.
 """
 
 from __future__ import annotations
@@ -9,16 +10,15 @@ import csv
 import re
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import suppress
-from dataclasses import dataclass
 from pathlib import PurePath
 
 from nextpair.domain.errors import Problem
 from nextpair.domain.field_score import FieldScore
 from nextpair.domain.record import Document
-from nextpair.files import scores_file, squad_file
+from nextpair.files import locker_file, scores_file, squad_file
 from nextpair.files.documents import document_of
 from nextpair.files.folder import Table
-from nextpair.files.forms import fill
+from nextpair.files.forms import Form, fill
 from nextpair.files.house_file import ordinary_house
 from nextpair.files.intake import Intake, Source, Words, did_you_mean, key_shown
 from nextpair.files.layout import Layout
@@ -36,6 +36,7 @@ SQUAD_WORDS = {
     "speed_mph": ("speed mph", "speed", "mph"),
     "cover": ("cover", "ball", "cover material"),
 }
+BALL_WORDS = {column: (column.replace("_", " "),) for column in locker_file.COLUMNS}
 SCORE_WORDS = {
     "name": ("name", "bowler", "player"),
     "game": ("game", "no", "game no"),
@@ -50,45 +51,44 @@ _LANES = re.compile(r"(\d{1,4})(?:\s*[-–—/+&]\s*(\d{1,4}))?", re.ASCII)
 _DECIMAL_COMMA = re.compile(r"[+-]?\d+,\d+", re.ASCII)
 
 
-@dataclass(frozen=True, slots=True)
-class PastedSquad:
-    """Rows for a squad's document, and what was not understood."""
-
-    rows: tuple[Document, ...]
-    problems: tuple[Problem, ...]
+Pasted = tuple[tuple[Document, ...], tuple[Problem, ...]]
 
 
-@dataclass(frozen=True, slots=True)
-class PastedScores:
-    """Scores, and what was not understood."""
-
-    scores: tuple[FieldScore, ...]
-    problems: tuple[Problem, ...]
-
-
-def pasted_squad(text: str) -> PastedSquad:
-    """A squad of pasted rows. A cell that is not understood is left out of its row."""
-    intake, layout = Intake(), Layout()
-    cells = [_of_squad(row) for row in _rows(text, SQUAD_WORDS, intake)]
-    source = layout.rows(cells, PASTED, squad_file.COLUMNS)
+def pasted_squad(text: str) -> Pasted:
+    """Rows of a squad that are in order, and what is wrong with the others."""
+    intake = Intake()
+    rows = [_of_squad(row) for row in _rows(text, SQUAD_WORDS, intake)]
+    source = Layout().rows(rows, PASTED, squad_file.COLUMNS)
     squad_file.read_squad(source, NOBODY, ordinary_house().lanes, intake)
-    return PastedSquad(tuple(_understood(row, source) for row in cells), tuple(intake.problems))
+    return _in_order(squad_file.EntrantRow, rows, intake)
 
 
-def pasted_scores(text: str) -> PastedScores:
-    """Scores of pasted rows. A row of which something is not understood is left out."""
-    intake, source = Intake(), _source()
-    scores: dict[tuple[str, int], FieldScore] = {}
-    for number, row in enumerate(_rows(text, SCORE_WORDS, intake), start=1):
-        at, told = f"row {number}: ", len(intake.problems)
-        score = scores_file.read_score(row, source, intake, at)
-        if len(intake.problems) > told:
-            continue
-        before = scores.setdefault((score.name, score.game), score)
-        if before.total != score.total:
-            found = Words(f"game {score.game} of {score.name!r} again, with another score")
-            intake.refuse(source, f"{at}game", found, "each game of a bowler once")
-    return PastedScores(tuple(scores.values()), tuple(intake.problems))
+def pasted_balls(text: str) -> Pasted:
+    """Rows of a locker that are in order, and what is wrong with the others."""
+    intake = Intake()
+    rows = list(_rows(text, BALL_WORDS, intake))
+    locker_file.read_locker(Layout().rows(rows, PASTED, locker_file.COLUMNS), intake)
+    return _in_order(locker_file.BallRow, rows, intake)
+
+
+def pasted_scores(text: str) -> tuple[tuple[FieldScore, ...], tuple[Problem, ...]]:
+    """Scores that are in order, and what is wrong with the others."""
+    intake = Intake()
+    rows = list(_rows(text, SCORE_WORDS, intake))
+    scores_file.read_scores(Layout().rows(rows, PASTED, scores_file.COLUMNS), intake)
+    documents, problems = _in_order(scores_file.ScoreRow, rows, intake)
+    return tuple(FieldScore(**document) for document in documents), problems
+
+
+def _in_order(form: type[Form], rows: Sequence[Table], intake: Intake) -> Pasted:
+    """The rows with which nothing is wrong, as documents, and the problems."""
+    wrong = {problem.place.partition(":")[0] for problem in intake.problems}
+    documents = tuple(
+        document_of(fill(form, dict(row), _source(), Intake()))
+        for number, row in enumerate(rows, start=1)
+        if f"row {number}" not in wrong
+    )
+    return documents, tuple(intake.problems)
 
 
 def _source() -> Source:
@@ -171,13 +171,3 @@ def _pair(text: str) -> str:
 def _with_point(cell: str) -> str:
     """A number of a spreadsheet that writes decimals with a comma."""
     return cell.replace(",", ".") if _DECIMAL_COMMA.fullmatch(cell) else cell
-
-
-def _understood(row: Table, source: Source) -> Document:
-    """What a form takes of a row, as a document."""
-    refused = Intake()
-    fill(squad_file.EntrantRow, dict(row), source, refused)
-    wrong = {problem.place for problem in refused.problems}
-    kept = {key: value for key, value in row.items() if key not in wrong}
-    whole = fill(squad_file.EntrantRow, {"pair": "1-2", **kept}, source, Intake())
-    return {key: value for key, value in document_of(whole).items() if key in kept}

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from nextpair.domain.field_score import FieldScore
 from nextpair.domain.record import Kind
 from nextpair.files import FilePapers
-from nextpair.files.pasted import pasted_scores, pasted_squad
+from nextpair.files.pasted import pasted_balls, pasted_scores, pasted_squad
 
 ADA = {
     "pair": "13-14",
@@ -37,36 +37,44 @@ ADA = {
     ],
 )
 def test_a_row_is_understood(text):
-    pasted = pasted_squad(text)
-    assert pasted.problems == ()
-    assert pasted.rows == (ADA,)
-    FilePapers().check(Kind.SQUAD, {"name": "A", "rows": list(pasted.rows)})
+    rows, problems = pasted_squad(text)
+    assert problems == ()
+    assert rows == (ADA,)
+    FilePapers().check(Kind.SQUAD, {"name": "A", "rows": list(rows)})
 
 
 def test_a_decimal_comma_is_none_where_commas_part_the_cells():
-    (row,) = pasted_squad("13-14,Ada,right,,380,17,5").rows
-    assert row["speed_mph"] == 17
-    assert "cover" not in row
+    rows, (problem,) = pasted_squad("13-14,Ada,right,,380,17,5")
+    assert rows == ()
+    assert (problem.place, problem.found) == ("row 1: cover", "'5'")
 
 
-def test_what_is_not_understood_is_told_row_by_row_and_the_rest_is_taken():
-    text = "Lane\tName\tTeam\tHand\tSpeed\n13\tAda\tBlue\tboth\t17\n14-15\tBo\tRed\tleft\tfast\n"
-    pasted = pasted_squad(text)
-    assert [problem.place for problem in pasted.problems] == [
+def test_what_is_not_understood_is_told_row_by_row_and_the_others_are_taken():
+    text = (
+        "Lane\tName\tTeam\tHand\tSpeed\n13\tAda\tBlue\tboth\t17\n"
+        "14-15\tBo\tRed\tleft\tfast\n14\tCleo\tRed\tleft\t\n14\tCleo\tRed\tleft\t"
+    )
+    rows, problems = pasted_squad(text)
+    assert [problem.place for problem in problems] == [
         "header, column 3",
         "row 1: hand",
         "row 2: speed_mph",
         "row 2: pair",
+        "row 4: name",
     ]
-    assert pasted.rows == (
-        {"pair": "13-14", "name": "Ada", "speed_mph": 17},
-        {"pair": "14-15", "name": "Bo", "hand": "left"},
-    )
+    assert rows == ({"pair": "13-14", "name": "Cleo", "hand": "left"},)
+
+
+def test_balls_are_understood():
+    text = "Name\tCover\tWeight lb\tRG in\nKestrel\tsolid\t15\t2,49\nOsprey\tsteel\t15\t\n"
+    rows, (problem,) = FilePapers().pasted(Kind.BALL, text)
+    assert rows == ({"name": "Kestrel", "cover": "solid", "weight_lb": 15, "rg_in": 2.49},)
+    assert problem.place == "row 2: cover"
 
 
 def test_more_cells_than_columns_are_told():
-    pasted = pasted_scores("Ada\t1\t200\t0\tmore")
-    assert [problem.place for problem in pasted.problems] == ["row 1"]
+    scores, (problem,) = pasted_scores("Ada\t1\t200\t0\tmore")
+    assert (scores, problem.place) == ((), "row 1")
 
 
 @pytest.mark.parametrize(
@@ -78,26 +86,27 @@ def test_more_cells_than_columns_are_told():
     ],
 )
 def test_scores_are_understood(text):
-    pasted = pasted_scores(text)
-    assert pasted.problems == ()
-    assert pasted.scores == (FieldScore("Ada Quill", 1, 201, 8), FieldScore("Bo", 2, 190))
+    scores, problems = pasted_scores(text)
+    assert problems == ()
+    assert scores == (FieldScore("Ada Quill", 1, 201, 8), FieldScore("Bo", 2, 190))
 
 
 def test_a_score_that_is_not_understood_leaves_its_row_out():
-    pasted = pasted_scores("Ada\t1\t301\nBo\t1\tDNF\nCleo\t1\t180\nCleo\t1\t181\nCleo\t1\t180")
-    assert [problem.place for problem in pasted.problems] == [
+    scores, problems = pasted_scores("Ada\t1\t301\nBo\t1\tDNF\nCleo\t1\t180\nCleo\t1\t181")
+    assert [problem.place for problem in problems] == [
         "row 1: score",
         "row 2: score",
         "row 4: game",
     ]
-    assert pasted.scores == (FieldScore("Cleo", 1, 180),)
+    assert scores == (FieldScore("Cleo", 1, 180),)
 
 
 @pytest.mark.parametrize("text", ["", "\n \n", "\t\t\n", "name\tpair"])
 def test_nothing_is_told_as_nothing(text):
-    assert pasted_squad(text).rows == ()
-    assert pasted_squad(text).problems
-    assert pasted_scores(text).scores == ()
+    for pasted in (pasted_squad, pasted_scores):
+        rows, problems = pasted(text)
+        assert rows == ()
+        assert problems
 
 
 cells = st.one_of(
@@ -108,7 +117,7 @@ cells = st.one_of(
 @given(st.lists(st.lists(cells, max_size=9), max_size=5), st.sampled_from(["\t", ";", ","]))
 def test_any_text_is_rows_and_problems(rows, separator):
     text = "\n".join(separator.join(row) for row in rows)
-    for pasted in (pasted_squad(text), pasted_scores(text)):
-        for problem in pasted.problems:
+    for _, problems in (pasted_squad(text), pasted_balls(text), pasted_scores(text)):
+        for problem in problems:
             assert len(str(problem).splitlines()) == 1
             assert all((problem.place, problem.found, problem.allowed))
