@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import tempfile
 from functools import cache
 from pathlib import Path
@@ -10,6 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from event_folder import DEMO
+from nextpair.application.shot_jottings import payload_of, shot_of
 from nextpair.domain.errors import InputRefusedError
 from nextpair.domain.event import Event
 from nextpair.domain.shot_log import LoggedShot
@@ -95,6 +97,12 @@ def shots(draw: st.DrawFn) -> LoggedShot:
 
 
 LOGS = st.lists(shots(), min_size=1, max_size=4, unique_by=lambda shot: shot.id)
+
+
+@given(shots())
+def test_a_shot_is_the_same_from_what_is_written_down_of_it(shot):
+    payload = json.loads(json.dumps(payload_of(shot)), parse_int=float)
+    assert shot_of(shot.id, shot.time, payload) == shot
 
 
 @given(LOGS)

@@ -7,6 +7,7 @@ stays when it is corrected.
 
 from __future__ import annotations
 
+import unicodedata
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, fields
@@ -31,6 +32,7 @@ NUMBERS = (
     "breakpoint_board", "entry_board",
 )  # fmt: skip
 LARGEST_NUMBER = 1e6
+NOT_ON_A_LINE = frozenset({"Cc", "Cs", "Zl", "Zp"})
 LONGEST_TEXT = 200
 """Of a ball's name and a note in shots.csv."""
 PAYLOAD = tuple(one.name for one in fields(LoggedShot) if one.name not in ("id", "time"))
@@ -100,7 +102,7 @@ def take_in_shots(
     new = [shot for shot in shots if here.get(shot.id) != payload_of(shot)]
     answers = iter(store.append(account, [_jotting(event, shot) for shot in new]))
     return tuple(
-        Receipt(shot.id, Answer.DUPLICATE, seq_of[shot.id])
+        Receipt(shot.id, Answer.DUPLICATE, seq_of.get(shot.id))
         if here.get(shot.id) == payload_of(shot)
         else next(answers)
         for shot in shots
@@ -166,8 +168,8 @@ def _is_number(value: Any) -> bool:
 
 def _one_line(text: str) -> str:
     """A text as a row of a file holds it."""
-    kept = "".join(one if one.isprintable() else " " for one in text)
-    return " ".join(kept.split())[:LONGEST_TEXT]
+    told = (" " if unicodedata.category(one) in NOT_ON_A_LINE else one for one in text)
+    return "".join(told).strip()[:LONGEST_TEXT].strip()
 
 
 def _pins(key: str, value: Any) -> frozenset[int]:

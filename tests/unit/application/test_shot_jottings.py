@@ -74,6 +74,16 @@ def test_a_phones_shots_come_back_as_duplicates(store, owner):
     assert {receipt.answer for receipt in receipts} == {Answer.DUPLICATE}
 
 
+def test_a_correction_of_what_never_came_is_there_once(store, owner):
+    lost = uuid4()
+    (kept,) = log_of(STRIKE, supersedes=lost)
+    store.append(owner, [kept.jotting])
+    (shot,) = logged_shots(store.log(owner, EVENT))
+    assert shot.id == lost
+    (receipt,) = take_in_shots(store, owner, EVENT, [shot])
+    assert receipt.answer is Answer.DUPLICATE
+
+
 def test_other_content_under_an_id_is_a_conflict(store, owner):
     (kept,) = log_of(STRIKE)
     store.append(owner, [kept.jotting])
