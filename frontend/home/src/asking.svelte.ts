@@ -2,6 +2,7 @@
 
 import { type Asking, Refusal, ask as askServer } from "$shared/api";
 import type { Status } from "$shared/types";
+import { forgetDrafts } from "./parts/drafts";
 
 const SIGNED_OUT = 401;
 const KEPT_ANSWERS = 24;
@@ -29,6 +30,7 @@ class Session {
 
   async signOut(): Promise<void> {
     await askServer("/sign-out", { method: "POST", body: {} });
+    forgetDrafts();
     this.forget();
   }
 

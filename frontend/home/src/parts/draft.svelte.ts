@@ -3,9 +3,8 @@
 import { Refusal } from "$shared/api";
 import type { Kept, Kind, Problem } from "$shared/types";
 import type { Table } from "./form";
+import { DRAFTS } from "./drafts";
 import { addRecord, checkRecord, saveRecord } from "./keeping";
-
-const PREFIX = "nextpair.draft.";
 
 interface Remembered {
   revision: number;
@@ -47,7 +46,7 @@ export class Draft {
   }
 
   get #key(): string {
-    return `${PREFIX}${this.kind}.${this.id ?? "new"}`;
+    return `${DRAFTS}${this.kind}.${this.id ?? "new"}`;
   }
 
   #take(record: Kept<Table>): void {
@@ -150,11 +149,4 @@ export class Draft {
 
 function isKept(start: Kept<Table> | Table): start is Kept<Table> {
   return "revision" in start && "document" in start;
-}
-
-/** Forget every change that was not saved, as when somebody signs out. */
-export function forgetDrafts(storage: Storage = sessionStorage): void {
-  for (const key of Object.keys(storage)) {
-    if (key.startsWith(PREFIX)) storage.removeItem(key);
-  }
 }

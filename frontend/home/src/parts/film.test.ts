@@ -2,7 +2,7 @@ import { describe, expect, it } from "vitest";
 import { filmNumbers, ownCopy, ratioWords, traceOfFilm, type FilmCard, type LibraryPattern } from "./film";
 
 const PATTERN: LibraryPattern = {
-  name: "Kelp 40", document: { name: "Kelp 40", pass: [{ loads: 1 }] },
+  name: "library: Kelp 40", document: { name: "Kelp 40", pass: [{ loads: 1 }] },
   length_ft: 40, volume_ml: 25.04, ratio: 3.14, description: "",
 };
 

@@ -24,6 +24,7 @@ export interface FilmCard {
 }
 
 export interface LibraryPattern {
+  /** As an event names it: "library: Mill Race 35". */
   name: string;
   document: Table;
   length_ft: number;
@@ -34,7 +35,13 @@ export interface LibraryPattern {
 
 export type FilmAsked = { document: Table } | { name: string };
 
+/** How the name of a library pattern begins, where it could be one of the bowler's own. */
 export const LIBRARY_MARK = "library: ";
+
+/** The name of a pattern as it is said. */
+export function plainName(name: string): string {
+  return name.startsWith(LIBRARY_MARK) ? name.slice(LIBRARY_MARK.length) : name;
+}
 
 export function filmOf(asked: FilmAsked, signal?: AbortSignal): Promise<FilmCard> {
   return ask("/patterns/film", { method: "POST", body: asked, ...(signal ? { signal } : {}) });
@@ -70,7 +77,8 @@ export function filmNumbers(card: Pick<FilmCard, "length_ft" | "volume_ml" | "ra
 
 /** A library pattern as one of the bowler's own, under a name that is free. */
 export function ownCopy(pattern: LibraryPattern, taken: readonly string[]): Table {
-  let name = pattern.name;
-  for (let count = 2; taken.includes(name); count += 1) name = `${pattern.name}, ${count}`;
+  const plain = plainName(pattern.name);
+  let name = plain;
+  for (let count = 2; taken.includes(name); count += 1) name = `${plain}, ${count}`;
   return { ...structuredClone(pattern.document), name };
 }
