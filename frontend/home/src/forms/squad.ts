@@ -4,9 +4,9 @@ import type { CellField, FormPlan } from "../parts/form";
 import { COVERS, HANDS, STYLES } from "./choices";
 
 export const ENTRANT: readonly CellField[] = [
-  { kind: "text", key: "pair", label: "Pair", needed: true, help: "As 13-14." },
-  { kind: "text", key: "name", label: "Name", guess: "somebody" },
-  { kind: "choice", key: "hand", label: "Hand", choices: HANDS },
+  { kind: "text", key: "pair", label: "Pair", needed: true, share: 1, help: "As 13-14." },
+  { kind: "text", key: "name", label: "Name", guess: "somebody", share: 2.4 },
+  { kind: "choice", key: "hand", label: "Hand", choices: HANDS, share: 1.3 },
   { kind: "choice", key: "style", label: "Style", choices: STYLES },
   { kind: "number", key: "rev_rate_rpm", label: "Rev rate", unit: "rpm", allowed: [0, 750] },
   { kind: "number", key: "speed_mph", label: "Speed", unit: "mph", allowed: [8, 26] },

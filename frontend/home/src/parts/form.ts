@@ -10,6 +10,8 @@ interface Asked {
   guess?: string;
   needed?: boolean;
   help?: string;
+  /** Its share of the width in a table, where that is not as usual for its kind. */
+  share?: number;
 }
 
 export interface NumberField extends Asked {
