@@ -111,8 +111,12 @@ class SaveIn(Wire):
 
 
 class Checked(BaseModel):
+    """What is wrong with a document, what would be guessed for it, and what stands for keys left
+    out, by their path."""
+
     problems: list[ProblemOut]
     guessed: list[str]
+    typical: Json
 
 
 def told_record(record: Record) -> RecordOut:

@@ -88,7 +88,7 @@ export class Draft {
       const document = $state.snapshot(this.document);
       const told = await checkRecord(this.kind, document, signal);
       this.problems = told.problems;
-      this.typical = told.typical ?? {};
+      this.typical = told.typical;
     } catch {
       if (!signal.aborted) this.problems = [];
     }

@@ -8,7 +8,7 @@ export interface Checked {
   problems: Problem[];
   guessed: string[];
   /** What stands for values that are left out, by the path of their field. */
-  typical?: Record<string, unknown>;
+  typical: Record<string, unknown>;
 }
 
 export async function recordsOf(kind: Kind, deleted = false): Promise<Kept<Table>[]> {

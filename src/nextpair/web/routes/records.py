@@ -13,6 +13,7 @@ from nextpair.application.keeping import (
     restore_record,
     save_record,
 )
+from nextpair.application.typical_values import typical_values
 from nextpair.domain.errors import InputRefusedError, InvalidValueError
 from nextpair.domain.record import Kind
 from nextpair.web.errors import problems_of
@@ -49,11 +50,13 @@ def add(kind: Kind, body: DocumentIn, home: Here, account: Visitor) -> RecordMad
 @router.post("/check")
 def check(kind: Kind, body: DocumentIn, home: Here, _account: Visitor) -> Checked:
     """What is wrong with a document, while it is written."""
+    told = typical_values(kind, body.document)
     try:
-        return Checked(problems=[], guessed=list(home.papers.check(kind, body.document)))
+        guessed = list(home.papers.check(kind, body.document))
     except (InputRefusedError, InvalidValueError) as refused:
         problems = [ProblemOut(**problem) for problem in problems_of(refused)]
-        return Checked(problems=problems, guessed=[])
+        return Checked(problems=problems, guessed=[], typical=told)
+    return Checked(problems=[], guessed=guessed, typical=told)
 
 
 @router.get("/{id}")
