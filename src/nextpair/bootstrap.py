@@ -218,13 +218,29 @@ class Program:
         progress: Progress = unwatched,
         *,
         sheet: Sheet | None = None,
-        spares: SpareSheet | None = None,
     ) -> Pocket:
-        """What the phone carries of an event; makes the sheet and the spares that it lacks."""
+        """What the phone carries of an event, by its sheet or by a new one."""
         prepare_compiler(self.settings)
         from nextpair.application.pocket import pocket_of
 
-        return pocket_of(event, seed, made_at, event_id, progress, sheet=sheet, spares=spares)
+        return pocket_of(event, seed, made_at, event_id, progress, sheet=sheet)
+
+    def page_script(self) -> str | None:
+        """What logs in the single-file page; None where it was never built."""
+        script = files("nextpair") / "web" / "static" / "single" / "single.js"
+        return script.read_text("utf-8") if script.is_file() else None
+
+    def phone_page(self) -> dict[str, bytes]:
+        """The built phone page, file by file; empty where it was never built."""
+        with as_file(files("nextpair") / "web") as folder:
+            root = folder / "static" / "lanes"
+            if not (root / "index.html").is_file():
+                return {}
+            return {
+                path.relative_to(root).as_posix(): path.read_bytes()
+                for path in sorted(root.rglob("*"))
+                if path.is_file()
+            }
 
     def prove(self, worlds: int, seed: int, progress: Progress = unwatched) -> Proof:
         """The planner against others in simulated worlds, on patterns of the library."""

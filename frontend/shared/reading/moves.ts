@@ -39,7 +39,7 @@ export interface Stand {
   line: Place;
 }
 
-const DRAWS = 32;
+const DRAWS = 48;
 const SPEEDS_MPH = [-1, -0.5, 0.5, 1];
 const FEET_FIRST_PINS = 2;
 const ALIKE_PINS = 0.5;

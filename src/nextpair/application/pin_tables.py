@@ -11,6 +11,7 @@ from nextpair.domain.lane_tables import HUNDREDTHS, LeaveMap, PinMap, Places
 from nextpair.planning.aim import ANGLES as VALUE_ANGLES_DEG
 from nextpair.planning.aim import OFFSETS as VALUE_OFFSETS
 from nextpair.planning.aim import PinValue
+from nextpair.scoring.leaves import FULL_RACK
 
 FloatArray = NDArray[np.float64]
 
@@ -20,8 +21,8 @@ TENTHS = 10
 LEAVE_OFFSETS: FloatArray = np.arange(-15.0, 15.01, 0.5)
 LEAVE_ANGLES_DEG: FloatArray = np.arange(1.0, 8.01, 1.5)
 LEAST_MOST = 0.02
-"""A leave is kept if it comes at some impact at least so often; of the rest each counts as the
-kept one most like it."""
+"""A leave is kept if it comes at some impact at least so often, and what a missed rack leaves; of
+the rest each counts as the kept one most like it."""
 THOUSANDTHS = 1000
 
 
@@ -44,7 +45,7 @@ def leave_map(table: CarryTable, speed_mps: float) -> LeaveMap:
     offset, angle = np.meshgrid(LEAVE_OFFSETS, LEAVE_ANGLES_DEG, indexing="ij")
     chances = table.leave_probability(offset, angle, speed_mps)
     masks = np.array(table.leaves)
-    kept = masks[chances.max(axis=(0, 1)) >= LEAST_MOST]
+    kept = masks[(chances.max(axis=(0, 1)) >= LEAST_MOST) | (masks == FULL_RACK)]
     counts_as = stand_ins(kept)[masks]
     counted = chances @ (counts_as[:, None] == np.arange(len(kept))).astype(float)
     return LeaveMap(

@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from uuid import UUID, uuid5
 
-from nextpair.application.lane_tables import lane_tables
+from nextpair.application.lane_tables import brought, lane_tables
 from nextpair.application.packing import packing_list
 from nextpair.application.ports import Progress, unwatched
 from nextpair.application.sheets import plan
 from nextpair.application.spare_plan import shoot_every_spare
+from nextpair.domain.ball import Role
 from nextpair.domain.event import Event
 from nextpair.domain.pocket import Pocket, PocketBall, PocketPair
-from nextpair.domain.sheet import Sheet
+from nextpair.domain.sheet import BagItem, Sheet
 from nextpair.domain.spare import SpareSheet
 from nextpair.scoring.leaves import FULL_RACK, leave_text, parse_leave, standing_pins
 
@@ -33,11 +35,12 @@ def pocket_of(
     """The pocket of an event, with the sheet and the spares that there are, or new ones.
 
     made_at : ISO 8601. event_id : of the store; without one it is told from name, day and bowler,
-    so that the same event file always has the same.
+    so that the same event file always has the same. spares : shot with nothing but that sheet's
+    bag, see `with_bag`.
     """
     sheet = sheet or plan(event, seed, progress)
     progress("shooting at every leave", 0, 1)
-    spares = spares or shoot_every_spare(event, seed)
+    spares = spares or shoot_every_spare(with_bag(event, sheet.bag), seed)
     progress("shooting at every leave", 1, 1)
     patterns = dict.fromkeys((event.left_pattern.name, event.right_pattern.name))
     return Pocket(
@@ -57,6 +60,13 @@ def pocket_of(
         reading=lane_tables(event, sheet, seed, progress),
         packing=packing_list(event, sheet.bag),
     )
+
+
+def with_bag(event: Event, bag: Sequence[BagItem]) -> Event:
+    """The event with nothing but its bag to throw, finished as the sheet says."""
+    names = {item.ball for item in bag}
+    spares = (ball for ball in event.locker if ball.role is Role.SPARE and ball.name in names)
+    return replace(event, locker=(*brought(event, bag), *spares))
 
 
 def id_of_files(event: Event) -> UUID:

@@ -24,7 +24,7 @@ from nextpair.cli.carry import carry
 from nextpair.cli.events import export_event, import_event
 from nextpair.cli.keep import archive, backup, restore, unpack
 from nextpair.cli.pattern import film, patterns
-from nextpair.cli.pocket import pocket
+from nextpair.cli.pocket import pocket, site
 from nextpair.cli.proof import proof
 from nextpair.cli.read import read
 from nextpair.cli.serve import serve
@@ -55,8 +55,8 @@ app = typer.Typer(
     context_settings={"help_option_names": ["--help"]},
 )
 for _command in (
-    demo, sheet, bag, film, patterns, path, carry, spares, read, pocket, proof, serve, backup,
-    restore, archive, unpack,
+    demo, sheet, bag, film, patterns, path, carry, spares, read, pocket, site, proof, serve,
+    backup, restore, archive, unpack,
 ):  # fmt: skip
     app.command()(_command)
 app.command("import")(import_event)

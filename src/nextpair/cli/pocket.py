@@ -1,4 +1,4 @@
-"""What goes to the lanes: the pocket of an event as a file."""
+"""What goes to the lanes: the pocket of an event, and the phone's page."""
 
 from __future__ import annotations
 
@@ -12,10 +12,18 @@ import typer
 from nextpair.cli.options import AsJson, EventFile, takes
 from nextpair.cli.output import each_once, write_files
 from nextpair.cli.session import Session, watched
+from nextpair.domain.errors import require
 
 PocketFile = Annotated[
     Path | None,
     typer.Option("--out", metavar="FILE", help="Write the pocket, as NAME.pocket.json."),
+]
+PocketPage = Annotated[
+    Path | None,
+    typer.Option("--html", metavar="FILE", help="Write all of it as one page to read."),
+]
+SiteFolder = Annotated[
+    Path, typer.Option("--out", metavar="DIR", help="Folder for the page's files.")
 ]
 
 
@@ -25,13 +33,15 @@ def pocket(
     event: EventFile,
     as_json: AsJson = False,
     out: PocketFile = None,
+    html: PocketPage = None,
 ) -> str:
     """Put all of an event into one file for the phone."""
+    from nextpair.reports.pocket_html import render_pocket_html
     from nextpair.reports.pocket_json import render_pocket_json
     from nextpair.reports.pocket_text import render_pocket_text
 
     session: Session = ctx.obj
-    targets = [path for path in (out,) if path is not None]
+    targets = [path for path in (out, html) if path is not None]
     each_once(targets)
     program = session.program()
     loaded = program.load_event(event)
@@ -40,6 +50,8 @@ def pocket(
         filled = program.fill_pocket(loaded, session.settings.seed, made_at, progress=progress)
     document = render_pocket_json(filled)
     written = {} if out is None else {out: document.encode()}
+    if html is not None:
+        written[html] = render_pocket_html(filled, program.page_script()).encode()
     write_files(written)
     for path in written:
         typer.echo(f"wrote {path}", err=True)
@@ -47,3 +59,20 @@ def pocket(
         return document + "\n"
     size = len(document.encode()), len(zlib.compress(document.encode(), 9))
     return render_pocket_text(filled, *size, **session.page())
+
+
+@takes("debug")
+def site(ctx: typer.Context, out: SiteFolder) -> str:
+    """Write the phone's page as a folder for any https host."""
+    from nextpair.reports.site_html import render_site_index
+
+    session: Session = ctx.obj
+    page = session.program().phone_page()
+    require(bool(page), "phone's page", "never built here", "a copy with it; make pages builds it")
+    written = {out / "index.html": render_site_index().encode()}
+    written |= {out / "lanes" / name: content for name, content in page.items()}
+    write_files(written)
+    return (
+        f"wrote {len(written)} files into {out}: put them on any host that serves https, and open "
+        "it on the phone\n"
+    )

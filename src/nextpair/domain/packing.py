@@ -15,7 +15,7 @@ class PackGroup(StrEnum):
     COVERS = "covers"
     GRIP = "grip"
     FEET = "feet"
-    TABLE = "table"
+    TABLE = "at the table"
     PAPERS = "papers"
     FOOD = "food"
 

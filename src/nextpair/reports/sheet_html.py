@@ -45,32 +45,54 @@ SAFETY = "default-src 'none'; style-src 'unsafe-inline'"
 
 def render_sheet_html(sheet: Sheet) -> str:
     """The whole sheet as one self-contained HTML document."""
-    head = element(
-        "head",
-        Markup('<meta charset="utf-8">'),
-        Markup(f'<meta http-equiv="Content-Security-Policy" content="{SAFETY}">'),
-        Markup('<meta name="viewport" content="width=device-width, initial-scale=1">'),
-        Markup('<meta name="color-scheme" content="light dark">'),
-        Markup('<meta name="format-detection" content="telephone=no">'),
-        element("title", f"{sheet.event}: {sheet.bowler}"),
-        element("style", Markup((files("nextpair.reports") / "sheet.css").read_text("utf-8"))),
-    )
+    return sheet_page(sheet)
+
+
+def sheet_page(
+    sheet: Sheet,
+    *,
+    safety: str = SAFETY,
+    first: tuple[Markup, ...] = (),
+    more: tuple[Markup, ...] = (),
+    last: tuple[Markup, ...] = (),
+    links: tuple[tuple[str, str], ...] = (),
+) -> str:
+    """A page that holds a sheet, with more before it, after its games, and after everything;
+    `links` are names and places of what is more."""
     body = element(
         "body",
         _header(sheet),
-        _games_nav(sheet),
+        _games_nav(sheet, links),
         element(
             "main",
+            *first,
             _glance(sheet),
             _bag(sheet),
             _practice(sheet),
             *(_game(game, sheet) for game in sheet.games),
+            *more,
             _notes("guessed", "Guessed, because nobody said", sheet.guessed),
             _notes("care", "Take care", sheet.cautions),
         ),
         element("footer", element("p", f"Model {sheet.model_version}, seed {sheet.seed}.")),
+        *last,
     )
+    head = page_head(f"{sheet.event}: {sheet.bowler}", safety)
     return f"<!doctype html>\n{element('html', head, body, lang='en')}\n"
+
+
+def page_head(title: str, safety: str = SAFETY) -> Markup:
+    """The head of a page of ours, its style in it."""
+    return element(
+        "head",
+        Markup('<meta charset="utf-8">'),
+        Markup(f'<meta http-equiv="Content-Security-Policy" content="{safety}">'),
+        Markup('<meta name="viewport" content="width=device-width, initial-scale=1">'),
+        Markup('<meta name="color-scheme" content="light dark">'),
+        Markup('<meta name="format-detection" content="telephone=no">'),
+        element("title", title),
+        element("style", Markup((files("nextpair.reports") / "sheet.css").read_text("utf-8"))),
+    )
 
 
 def _header(sheet: Sheet) -> Markup:
@@ -88,8 +110,8 @@ def _header(sheet: Sheet) -> Markup:
     )
 
 
-def _games_nav(sheet: Sheet) -> Markup:
-    links = (
+def _games_nav(sheet: Sheet, links: tuple[tuple[str, str], ...]) -> Markup:
+    games = (
         element(
             "li",
             element(
@@ -98,10 +120,12 @@ def _games_nav(sheet: Sheet) -> Markup:
         )
         for game in sheet.games
     )
-    return element("nav", element("ol", *links), aria_label="Games")
+    others = (element("li", element("a", name, href=place)) for name, place in links)
+    return element("nav", element("ol", *games, *others), aria_label="Games")
 
 
-def _section(name: str, heading: str, *children: str) -> Markup:
+def section(name: str, heading: str, *children: str) -> Markup:
+    """A part of a page under its heading."""
     return element(
         "section",
         element("h2", heading, id=f"{name}-heading"),
@@ -128,7 +152,7 @@ def _glance(sheet: Sheet) -> Markup:
         "Feet at the slide, target at the arrows; where the lanes differ, the left lane above"
     )
     said = (element("p", sheet.condition),) if sheet.condition else ()
-    return _section("glance", "At a glance", table(head, rows, caption, "glance"), *said)
+    return section("glance", "At a glance", table(head, rows, caption, "glance"), *said)
 
 
 def _by_lane(game: GameCard, hand: str, board: Callable[[LineCard], float]) -> Markup:
@@ -159,7 +183,7 @@ def _bag(sheet: Sheet) -> Markup:
         "Worth: pins a game lost if this ball stays at home; below it, in the worst tenth of "
         "games and lanes"
     )
-    return _section("bag", "Bag", table(head, rows, caption, "bag"), *said, *stays)
+    return section("bag", "Bag", table(head, rows, caption, "bag"), *said, *stays)
 
 
 def _cost_cell(item: BagItem) -> Markup:
@@ -176,7 +200,7 @@ def _practice(sheet: Sheet) -> Markup:
     shots = (_practice_shot(shot, sheet.hand) for shot in sheet.practice)
     uses = tuple(sentence(practice_option_words(option)) for option in sheet.practice_options)
     weighed = (element("h3", "Uses of it that were weighed"), listed(uses)) if uses else ()
-    return _section("practice", "Practice", element("ol", *shots, class_="practice"), *weighed)
+    return section("practice", "Practice", element("ol", *shots, class_="practice"), *weighed)
 
 
 def _practice_shot(shot: PracticeShot, hand: str) -> Markup:
@@ -192,7 +216,7 @@ def _practice_shot(shot: PracticeShot, hand: str) -> Markup:
 def _game(game: GameCard, sheet: Sheet) -> Markup:
     hand, move = sheet.hand, game.move_from_previous_game
     change = (" ", element("span", "ball change", class_="change")) if _changes(game) else ()
-    return _section(
+    return section(
         f"game-{game.game}",
         f"Game {game.game} · lanes {game.pair}",
         element("p", ball_words(game.ball, game.surface_grit), *change, class_="ball"),
@@ -313,4 +337,4 @@ def _fallback(game: GameCard, hand: str) -> Markup:
 
 
 def _notes(name: str, heading: str, notes: tuple[str, ...]) -> Markup:
-    return _section(name, heading, listed(notes)) if notes else Markup()
+    return section(name, heading, listed(notes)) if notes else Markup()

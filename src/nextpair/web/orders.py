@@ -13,7 +13,6 @@ from nextpair.domain.belief import Read
 from nextpair.domain.errors import InvalidValueError
 from nextpair.domain.event import Event
 from nextpair.domain.sheet import Sheet
-from nextpair.domain.spare import SpareSheet
 from nextpair.files.results import result_document, result_of
 from nextpair.reports.pocket_json import pocket_document
 
@@ -46,21 +45,17 @@ def _spares(program: Program, event: Event, order: Order, progress: Progress) ->
 
 
 def _pocket(program: Program, event: Event, order: Order, progress: Progress) -> Results:
-    """A pocket, with the sheet and the spares that were not given."""
-    made = {
-        kind: work(program, event, order, progress)[kind]
-        for kind, work in (("sheet", _sheet), ("spares", _spares))
-        if kind not in order.given
-    }
-    known = {**order.given, **made}
+    """A pocket, with the sheet that was not given; its spares are shot with that sheet's bag."""
+    made = {}
+    if "sheet" not in order.given:
+        made["sheet"] = _sheet(program, event, order, progress)["sheet"]
     pocket = program.fill_pocket(
         event,
         order.seed,
         datetime.now(UTC).isoformat(timespec="seconds"),
         order.event,
         progress,
-        sheet=result_of(Sheet, known["sheet"]),
-        spares=result_of(SpareSheet, known["spares"]),
+        sheet=result_of(Sheet, {**order.given, **made}["sheet"]),
     )
     return made | {"pocket": pocket_document(pocket)}
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from typing import Any
+from typing import Any, ClassVar
 
 from nextpair.application.settings import Settings
 from nextpair.domain.bowler import Hand
@@ -26,6 +26,9 @@ PROBLEMS = (
 
 class FakeProgram:
     """Stands in for bootstrap.Program; an event named after a fault has that fault."""
+
+    pages: ClassVar[dict[str, bytes]] = {}
+    """The phone's page as it was built; nothing where it never was."""
 
     def __init__(self, settings: Settings) -> None:
         self.settings = settings
@@ -93,6 +96,12 @@ class FakeProgram:
         progress("planning", 1, 2)
         self.asked |= {"event": event, "seed": seed, "made_at": made_at}
         return a_pocket()
+
+    def page_script(self) -> str | None:
+        return None
+
+    def phone_page(self) -> dict[str, bytes]:
+        return dict(self.pages)
 
     def shoot_spares(self, event: Path, leave: str | None, seed: int) -> Any:
         if leave == "11":
