@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 
+UNSOUND = re.compile("[\\0\ud800-\udfff]")
 ROUNDING_SHARE = 1e-9
 """Slack at a limit, as a share of it: what was exactly there may pass it by a change of unit."""
 
@@ -54,8 +56,7 @@ def require_text(field: str, text: str, shortest: int, longest: int) -> None:
     and halves of surrogate pairs."""
     allowed = f"{shortest} to {longest} characters"
     require(shortest <= len(text) <= longest, field, text[:longest], allowed)
-    sound = "\0" not in text and not any("\ud800" <= letter <= "\udfff" for letter in text)
-    require(sound, field, text, "text without nulls and broken characters")
+    require(UNSOUND.search(text) is None, field, text, "text without nulls and broken characters")
 
 
 def require_within(field: str, value: float, lowest: float, highest: float, unit: str) -> None:

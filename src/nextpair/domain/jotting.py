@@ -110,12 +110,14 @@ def canonical_json(value: Any) -> str:
 
 
 def _plain(value: Any) -> Any:
-    if isinstance(value, Mapping):
-        return {str(key): _plain(item) for key, item in value.items()}
+    if isinstance(value, str | int | None):
+        return value
+    if isinstance(value, float):
+        return int(value) if value.is_integer() else value
     if isinstance(value, list | tuple):
         return [_plain(item) for item in value]
-    if isinstance(value, float) and value.is_integer():
-        return int(value)
+    if isinstance(value, Mapping):
+        return {str(key): _plain(item) for key, item in value.items()}
     return value
 
 

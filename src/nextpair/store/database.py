@@ -97,7 +97,7 @@ class DatabaseStore:
             }
             entry = enter(jottings, known, last_seq)
             if entry.added:
-                rows = [jotting_columns(account, kept) for kept in entry.added]
+                rows = [jotting_columns(account, kept, digest) for kept, digest in entry.added]
                 connection.execute(insert(tables.jotting), rows)
             return tuple(entry.receipts)
 

@@ -19,9 +19,9 @@ class Mark(NamedTuple):
 
 @dataclass(slots=True)
 class Entry:
-    """A batch sorted out: what is to be added, and the answer to each."""
+    """A batch sorted out: what is to be added, with its digest, and the answer to each."""
 
-    added: list[Kept] = field(default_factory=list)
+    added: list[tuple[Kept, str]] = field(default_factory=list)
     receipts: list[Receipt] = field(default_factory=list)
 
 
@@ -39,7 +39,7 @@ def enter(
         if mark is None:
             seq = last[jotting.event] = last.get(jotting.event, 0) + 1
             marks[jotting.id] = Mark(digest, seq)
-            entry.added.append(Kept(seq, jotting))
+            entry.added.append((Kept(seq, jotting), digest))
             entry.receipts.append(Receipt(jotting.id, Answer.STORED, seq))
         else:
             answer = Answer.DUPLICATE if mark.digest == digest else Answer.CONFLICT

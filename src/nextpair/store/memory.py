@@ -123,9 +123,9 @@ class MemoryStore:
             own = self._own(account)
             last_seq = {event: log[-1].seq for event, log in own.logs.items()}
             entry = enter(_each(_own_payload, jottings), own.marks, last_seq)
-            for kept in entry.added:
+            for kept, digest in entry.added:
                 own.logs.setdefault(kept.jotting.event, []).append(kept)
-                own.marks[kept.jotting.id] = Mark(kept.jotting.digest, kept.seq)
+                own.marks[kept.jotting.id] = Mark(digest, kept.seq)
             return tuple(entry.receipts)
 
     def log(

@@ -60,10 +60,10 @@ def kept_of(row: Row[Any]) -> Kept:
     return Kept(row.seq, jotting)
 
 
-def jotting_columns(account: UUID, kept: Kept) -> Columns:
+def jotting_columns(account: UUID, kept: Kept, digest: str) -> Columns:
     """The row of a jotting."""
     jotting = kept.jotting
-    own = {"account": account, "seq": kept.seq, "digest": jotting.digest}
+    own = {"account": account, "seq": kept.seq, "digest": digest}
     return columns(jotting) | own | {"kind": jotting.kind.value}
 
 
