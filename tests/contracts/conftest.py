@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 from sqlalchemy import URL, create_engine, make_url, text
 
-from contracts.servers import DEMAND, postgresql, postgresql_programs
+from contracts.servers import NEEDED, postgresql, postgresql_programs
 from nextpair.application.store import Store
 from nextpair.store.memory import MemoryStore
 from nextpair.store.opening import open_store
@@ -31,9 +31,9 @@ def empty_file(tmp_path_factory) -> Path:
 def server_url() -> Iterator[str]:
     """A server for all tests, with one database."""
     programs = postgresql_programs()
-    if programs is None and DEMAND not in os.environ:
+    if programs is None and NEEDED not in os.environ:
         pytest.skip("no PostgreSQL server is installed")
-    assert programs is not None, f"{DEMAND} is set and no PostgreSQL server is installed"
+    assert programs is not None, f"{NEEDED} is set and no PostgreSQL server is installed"
     with postgresql(programs) as url:
         open_store(url).close()
         yield url

@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
-DEMAND = "NEXTPAIR_DEMAND_POSTGRESQL"
+NEEDED = "NEXTPAIR_NEEDS_POSTGRESQL"
 """Set where the tests must not go without a server."""
 DEBIAN = Path("/usr/lib/postgresql")
 

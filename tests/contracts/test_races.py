@@ -10,6 +10,7 @@ from threading import Barrier, Event
 from uuid import uuid4
 
 from contracts.things import NOON, account, draft, result, shot
+from nextpair.application.accounts import home_account
 from nextpair.application.store import NeededError, NotKeptError, StaleError, Ticket
 from nextpair.domain.jotting import Answer
 from nextpair.domain.record import Kind
@@ -147,6 +148,11 @@ def test_what_somebody_begins_to_need_is_not_deleted_under_it(store):
         at_once(touch)
         needing = [one for one in store.records(me, Kind.EVENT) if house.id in one.links]
         assert bool(needing) is not store.record(me, house.id).deleted
+
+
+def test_the_account_at_home_is_made_once(store):
+    assert len(set(at_once(lambda _: home_account(store)))) == 1
+    assert len(store.accounts()) == 1
 
 
 def test_a_link_that_works_once_lets_one_in(store):

@@ -50,12 +50,17 @@ def digest_of(secret: str) -> str:
 
 def home_account(store: Store) -> Account:
     """The account of whoever uses the program at home, made when it is first asked for."""
-    for account in store.accounts():
-        if account.name == HOME:
-            return account
-    account = Account(uuid4(), HOME, None)
-    store.add_account(account)
-    return account
+    if (account := _home(store)) is not None:
+        return account
+    made = Account(uuid4(), HOME, None)
+    try:
+        store.add_account(made)
+    except InvalidValueError:
+        # Somebody who asked at the same moment may have been quicker.
+        if (account := _home(store)) is None:
+            raise
+        return account
+    return made
 
 
 def account_named(store: Store, name: str) -> Account:
@@ -148,6 +153,10 @@ def _of(store: Store, ticket: Ticket) -> Account:
         if account.id == ticket.account:
             return account
     raise NotSignedInError("account")
+
+
+def _home(store: Store) -> Account | None:
+    return next((one for one in store.accounts() if one.name == HOME), None)
 
 
 def _named(store: Store, name: str) -> Account | None:

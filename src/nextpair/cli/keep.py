@@ -48,7 +48,7 @@ def archive(ctx: typer.Context, file: ArchiveFile, whose: Whose = None) -> str:
     session: Session = ctx.obj
     with closing(session.program().store()) as store:
         everything = archive_of(store, account_named(store, whose or HOME).id)
-    write_files({file: json.dumps(everything, ensure_ascii=False).encode()})
+    write_files({file: json.dumps(everything, ensure_ascii=False).encode()}, private=True)
     versions, jottings = len(everything["records"]), len(everything["jottings"])
     return f"{file} holds {versions} versions of records and {jottings} jottings.\n"
 

@@ -11,8 +11,9 @@ from pathlib import Path
 from nextpair.domain.errors import InvalidValueError, require
 
 
-def write_files(contents: Mapping[Path, bytes]) -> None:
+def write_files(contents: Mapping[Path, bytes], private: bool = False) -> None:
     """Write every file or none: each whole beside its place first, then all moved into place.
+    What is private only this user may read.
 
     Folders that are missing are made. Raises InvalidValueError, naming the file, where one cannot
     be written.
@@ -26,6 +27,7 @@ def write_files(contents: Mapping[Path, bytes]) -> None:
                 raise IsADirectoryError(errno.EISDIR, os.strerror(errno.EISDIR))
             _make_folder(target.parent, made)
             parts[target] = target.with_name(f".{target.name}.{os.getpid()}.part")
+            parts[target].touch(mode=0o600 if private else 0o666)
             parts[target].write_bytes(content)
         for target, part in parts.items():
             part.replace(target)

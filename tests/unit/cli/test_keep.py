@@ -58,6 +58,7 @@ def test_an_archive_goes_into_another_store_once(folder, capsys):
     assert exit_code(["archive", str(archive)]) == DONE
     assert "1 versions of records and 1 jottings" in capsys.readouterr().out
     assert json.loads(archive.read_text("utf-8"))["app"] == "nextpair"
+    assert archive.stat().st_mode & 0o077 == 0, "health and money are in it"
     for told in ("2 new, 0 here already.\n", "0 new, 2 here already.\n"):
         assert exit_code(["unpack", str(archive), "--data-dir", str(folder / "other")]) == DONE
         assert capsys.readouterr().out == told
