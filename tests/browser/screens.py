@@ -9,7 +9,7 @@ from playwright.sync_api import Page, expect
 
 from source_tree import ROOT
 
-UUID = r"[0-9a-f]{8}(?:-[0-9a-f]{4}){3}-[0-9a-f]{12}"
+ID = re.compile(r"[0-9a-f]{8}(?:-[0-9a-f]{4}){3}-[0-9a-f]{12}|library%3A[^/]*")
 LINKS = "links => links.map((link) => link.getAttribute('href'))"
 DRAWN = "new Promise((good) => requestAnimationFrame(() => requestAnimationFrame(good)))"
 PAGES = ROOT / "frontend"
@@ -22,7 +22,7 @@ def walk(page: Page, address: str) -> Iterator[str]:
     seen: set[str] = set()
     while waiting:
         link = waiting.pop(0)
-        path = re.sub(UUID, ":id", link.removeprefix("#").partition("?")[0])
+        path = ID.sub(":id", link.removeprefix("#").partition("?")[0])
         if path in seen:
             continue
         seen.add(path)
