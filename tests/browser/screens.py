@@ -12,6 +12,8 @@ from source_tree import ROOT
 ID = re.compile(r"[0-9a-f]{8}(?:-[0-9a-f]{4}){3}-[0-9a-f]{12}|library%3A[^/]*")
 LINKS = "links => links.map((link) => link.getAttribute('href'))"
 DRAWN = "new Promise((good) => requestAnimationFrame(() => requestAnimationFrame(good)))"
+FIRST_SHOT_WITHIN_MS = 60_000
+"""The server may still be compiling."""
 PAGES = ROOT / "frontend"
 
 
@@ -36,6 +38,8 @@ def wait_until_shown(page: Page) -> None:
     """Wait until the screen has what it asked for and has drawn it."""
     expect(page.locator("h1").first).to_be_attached()
     expect(page.locator(".waiting")).to_have_count(0)
+    if page.locator(".chance").count():
+        expect(page.locator(".chance")).to_contain_text("strike", timeout=FIRST_SHOT_WITHIN_MS)
     page.evaluate(DRAWN)
 
 
