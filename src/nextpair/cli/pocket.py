@@ -68,7 +68,7 @@ def site(ctx: typer.Context, out: SiteFolder) -> str:
 
     session: Session = ctx.obj
     page = session.program().phone_page()
-    require(bool(page), "phone's page", "never built here", "a copy with it; make pages builds it")
+    require(bool(page), "phone's page", "never built here", "a built one; make pages builds it")
     written = {out / "index.html": render_site_index().encode()}
     written |= {out / "lanes" / name: content for name, content in page.items()}
     write_files(written)

@@ -23,8 +23,9 @@ NO_SCRIPT = (
     "paper."
 )
 NOT_RUNNING = (
-    "No script runs here, so this page cannot keep entries: an iPhone opens files so. Write shots "
-    "on paper, or open the phone's page and load the pocket file there."
+    "This page keeps no entries as it is open now: no script runs, as on an iPhone that opens a "
+    "file, or nothing may be stored. Write shots on paper, or open the phone's page and load the "
+    "pocket file there."
 )
 LINKS = (("Spares", "#spares"), ("Pack", "#packing"))
 COMMONEST = 20

@@ -96,7 +96,7 @@ def test_what_is_true_only_without_scripts_is_marked():
     page = Page(render_pocket_html(a_pocket(), SCRIPT))
     assert sum("data-without-script" in each for each in page.attributes) == 1
     assert any(each.get("id") == "log" and "hidden" in each for each in page.attributes)
-    assert "cannot keep entries" in page.words
+    assert "keeps no entries" in page.words
 
 
 def test_a_site_explains_itself_and_leads_to_the_page():
