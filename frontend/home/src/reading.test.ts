@@ -2,8 +2,8 @@ import { readFileSync } from "node:fs";
 import { resolve } from "node:path";
 import { describe, expect, it } from "vitest";
 import * as reading from "./reading";
-import { barsOf, changeWords, findingWords, gainWords, missWords, newsOf, numberWords, optionWords, placeWords, usualWords } from "./reading";
-import type { Finding, MoveOption } from "./reading";
+import { barsOf, changeWords, findingWords, gainWords, keyWords, missWords, newsOf, numberWords, optionWords, placeWords, usualWords, writtenDown } from "./reading";
+import type { Finding, MoveOption, Read } from "./reading";
 
 const ROOT = resolve(import.meta.dirname, "../../..");
 const BELIEF = readFileSync(resolve(ROOT, "src/nextpair/domain/belief.py"), "utf8");
@@ -59,6 +59,17 @@ describe("a reading says", () => {
   it("which shot it was", () => {
     expect(placeWords({ game: 0, frame: 2, delivery: 1 })).toBe("practice, shot 2");
     expect(placeWords({ game: 1, frame: 10, delivery: 3 })).toBe("game 1, frame 10, ball 3");
+  });
+});
+
+describe("what to write down", () => {
+  it("leaves out what stands there already, and says units", () => {
+    const value = { file: "bowler.toml", key: "speed_mph", stands: 17.4, learned: 17.41 };
+    const other = { ...value, key: "scatter.speed_mph", stands: 0.36, learned: 0.3912 };
+    const read = { for_files: [value, other] } as unknown as Read;
+    expect(writtenDown(read)).toEqual([{ ...other, learned: 0.391 }]);
+    expect(keyWords("scatter.speed_mph")).toBe("scatter: speed, mph");
+    expect(keyWords("friction of lane 13")).toBe("friction of lane 13");
   });
 });
 

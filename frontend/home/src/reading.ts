@@ -185,6 +185,21 @@ export function barsOf({ planned, found }: Finding): Record<"before" | "now", { 
   return { before: bar(planned), now: bar(found) };
 }
 
+/** What the shots would have stand in the files, to three digits, where that is another number. */
+export function writtenDown({ for_files }: Read): Read["for_files"] {
+  const short = (number: number) => Number(number.toPrecision(3));
+  return for_files
+    .map(({ stands, learned, ...where }) => ({ ...where, stands: short(stands), learned: short(learned) }))
+    .filter(({ stands, learned }) => stands !== learned);
+}
+
+const UNITS = /_(mph|rpm|deg|boards|in)$/;
+
+/** A key of a file in words, with its unit: "scatter.speed_mph" is "scatter: speed, mph". */
+export function keyWords(key: string): string {
+  return key.replace(UNITS, (_found, unit: string) => `, ${unit}`).replace(".", ": ").replaceAll("_", " ");
+}
+
 function signed(number: number, digits: number): string {
   return `${number < 0 ? "\u2212" : "+"}${Math.abs(number).toFixed(digits)}`;
 }

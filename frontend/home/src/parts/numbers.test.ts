@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { gritWords, keptGrit, keptNumber, keptNumbers, readNumber, rounded, shownValue } from "./numbers";
+import { gritWords, keptGrit, keptNumber, keptNumbers, readNumber, rounded, shownValue, typicalWords } from "./numbers";
 
 describe("readNumber", () => {
   it.each([
@@ -56,6 +56,8 @@ describe("what is shown", () => {
     expect(shownValue(0.1 + 0.2)).toBe("0.3");
     expect(shownValue([9, 32])).toBe("9 32");
     expect(shownValue(null)).toBe("");
+    expect(typicalWords([7.5, 32.04])).toBe("7.5 to 32");
+    expect(typicalWords("polished")).toBe("polished");
     expect(rounded(4.0)).toBe("4");
     expect(rounded(2.345, 1)).toBe("2.3");
   });

@@ -42,6 +42,12 @@ export function gritWords(grit: unknown): string {
   return typeof grit === "number" ? `${grit} grit` : shownValue(grit);
 }
 
+/** A typical value as it stands for an empty field: three digits, a span as "7.5 to 32". */
+export function typicalWords(value: unknown): string {
+  if (Array.isArray(value)) return value.map(typicalWords).join(" to ");
+  return typeof value === "number" ? String(Number(value.toPrecision(3))) : shownValue(value);
+}
+
 /** Rounded for the eye, without zeros at the end. */
 export function rounded(value: number, decimals = 2): string {
   return String(Number(value.toFixed(decimals)));
