@@ -46,31 +46,37 @@ export function filmWords(levels: Levels, board: number, ft: number): string {
   return `${FILM_STEPS_UNITS[step - 1]} to ${FILM_STEPS_UNITS[step]} units`;
 }
 
-/** A film drawn once, to be laid on lanes of any size: pins above, board 1 at the right. */
-export function filmPicture(levels: Levels): HTMLCanvasElement {
-  const canvas = document.createElement("canvas");
-  canvas.width = WIDTH_PX;
-  canvas.height = HEIGHT_PX;
-  const pen = canvas.getContext("2d");
-  if (pen) {
-    const image = new ImageData(WIDTH_PX, HEIGHT_PX);
-    paint(levels, new Uint32Array(image.data.buffer));
-    pen.putImageData(image, 0, 0);
+/** A film as a picture, to be laid on lanes of any size: pins above, board 1 at the right. */
+export class FilmPicture {
+  readonly canvas = document.createElement("canvas");
+  readonly #image = new ImageData(WIDTH_PX, HEIGHT_PX);
+  readonly #pixels = new Uint32Array(this.#image.data.buffer);
+
+  constructor(levels: Levels) {
+    this.canvas.width = WIDTH_PX;
+    this.canvas.height = HEIGHT_PX;
+    this.show(levels);
   }
-  return canvas;
+
+  show(levels: Levels): void {
+    paint(levels, this.#pixels);
+    this.canvas.getContext("2d")?.putImageData(this.#image, 0, 0);
+  }
 }
 
 /** Fill pixels, row by row from the pins down, with the colours of a film. */
 export function paint(levels: Levels, pixels: Uint32Array): void {
   const row = new Float32Array(BOARDS + 2);
+  let pixel = 0;
   for (let y = 0; y < HEIGHT_PX; y += 1) {
     acrossAt(levels, FILM_ROWS_FT - (y + 0.5) / ALONG_PX, row);
-    const start = y * WIDTH_PX;
-    for (let x = 0; x < WIDTH_PX; x += 1) {
-      const place = (x + 0.5) / ACROSS_PX + 0.5;
-      const left = Math.floor(place);
-      const level = row[left]! + (place - left) * (row[left + 1]! - row[left]!);
-      pixels[start + x] = PIXEL_COLOURS[Math.floor(level)]!;
+    for (let board = 0; board <= BOARDS; board += 1) {
+      const level = row[board]!;
+      const rise = row[board + 1]! - level;
+      const end = board === BOARDS ? ACROSS_PX / 2 : ACROSS_PX;
+      for (let x = board === 0 ? ACROSS_PX / 2 : 0; x < end; x += 1) {
+        pixels[pixel++] = PIXEL_COLOURS[(level + ((x + 0.5) / ACROSS_PX) * rise) | 0]!;
+      }
     }
   }
 }
