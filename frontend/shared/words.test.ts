@@ -1,6 +1,7 @@
-import { expect, it } from "vitest";
-import type { Line, Move } from "./types";
-import { boardWords, clockWords, counted, dateWords, halves, lineWords, moveWords, percent, sentence } from "./words";
+import { describe, expect, it } from "vitest";
+import type { Entry, Line, Move } from "./types";
+import cases from "./words.cases.json";
+import * as words from "./words";
 
 const line: Line = {
   laydown_board: 24.5,
@@ -14,33 +15,38 @@ const line: Line = {
   speed_change_mph: 0,
   axis_rotation_change_deg: 0,
 };
+const entry: Entry = { offset_board: 2.4, entry_angle_deg: 4.9, speed_mph: 15.1 };
 const move: Move = { feet_boards: 3, target_boards: 2, ball_change: false, name: "3-for-2", why: "" };
 
-it("says boards to the half, from the bowler's own edge", () => {
-  expect(halves(17.25)).toBe("17.5");
-  expect(halves(17.2)).toBe("17");
-  expect(boardWords(17.2, "right")).toBe("17");
-  expect(boardWords(17.2, "left")).toBe("23");
-});
+/** What the cases name in capitals, as tests/conventions/test_pages_say_the_same.py has it. */
+const THINGS: Record<string, unknown> = {
+  LINE: line,
+  SOFTER: { ...line, speed_mph: 17.1, speed_change_mph: -0.5, axis_rotation_change_deg: 10 },
+  ENTRY: entry,
+  HIGH: { ...entry, offset_board: -0.6 },
+  MOVE: move,
+  SMALL: { ...move, feet_boards: 0.1, target_boards: 0, name: null },
+};
 
-it("says a line, and how it is let go of only where not as usual", () => {
-  expect(lineWords(line, "right")).toBe("feet 31, target 17, breakpoint 9 at 42 ft");
-  expect(lineWords({ ...line, speed_change_mph: -0.5 }, "right")).toContain(", 0.5 mph softer");
-});
+const SAYS: Record<string, (...given: never[]) => string> = {
+  halves: words.halves,
+  board_words: words.boardWords,
+  percent: words.percent,
+  ball_words: words.ballWords,
+  date_words: words.dateWords,
+  clock_words: words.clockWords,
+  counting_words: words.countingWords,
+  counted: words.counted,
+  sentence: words.sentence,
+  line_words: words.lineWords,
+  breakpoint_words: words.breakpointWords,
+  entry_words: words.entryWords,
+  move_words: words.moveWords,
+};
 
-it("says a move toward the bowler's own inside", () => {
-  expect(moveWords(move, "right")).toBe("feet 3 left, target 2 left, a 3-for-2");
-  expect(moveWords(move, "left")).toBe("feet 3 right, target 2 right, a 3-for-2");
-  expect(moveWords({ ...move, feet_boards: 0.1, target_boards: 0 }, "right")).toBe("no move");
-  expect(moveWords(null, "right")).toBe("first game");
-});
-
-it("says chances, times, dates and counts", () => {
-  expect(percent(0.524)).toBe("52 %");
-  expect(percent(0.001)).toBe("under 1 %");
-  expect(percent(0)).toBe("0 %");
-  expect(clockWords(5.87)).toBe("5:52");
-  expect(dateWords("2026-06-13")).toBe("13 June 2026");
-  expect(counted(1, "shot")).toBe("1 shot");
-  expect(sentence("adds nothing")).toBe("Adds nothing.");
+describe("words", () => {
+  it.each(cases)("$says says $words", ({ says, of, words: said }) => {
+    const given = of.map((part) => (typeof part === "string" && part in THINGS ? THINGS[part] : part));
+    expect(SAYS[says]!(...(given as never[]))).toBe(said);
+  });
 });
