@@ -95,7 +95,7 @@ describe("the move that it tells", () => {
     }
     const mean = (values: number[]): number => values.reduce((sum, one) => sum + one, 0) / values.length;
     const near = lost.filter((pins) => pins < 2).length / lost.length;
-    // Measured: 1.4 pins a game lost on average, where staying loses 7.4.
+    // Measured: 1.5 pins a game lost on average, where staying loses 7.4.
     expect(mean(lost)).toBeLessThan(2);
     expect(mean(lost)).toBeLessThan(0.25 * mean(stayed));
     expect(near).toBeGreaterThan(0.6);
