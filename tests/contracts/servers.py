@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
-NEEDED = "NEXTPAIR_NEEDS_POSTGRESQL"
+NEEDED = "NEXTPAIR_NEEDS_POSTGRES"
 """Set where the tests must not go without a server."""
 DEBIAN = Path("/usr/lib/postgresql")
 
