@@ -113,12 +113,13 @@ def page_weight(server: Server) -> dict[str, float]:
     stand on the home screen."""
     with tempfile.TemporaryDirectory() as folder:
         run_program("site", "--out", folder, store=server.store)
+        page = Path(folder, "lanes")
         sizes_kb = {
-            path.relative_to(folder).as_posix(): _zipped_kb(path.read_bytes())
-            for path in Path(folder).rglob("*")
+            path.relative_to(page).as_posix(): _zipped_kb(path.read_bytes())
+            for path in page.rglob("*")
             if path.is_file()
         }
-        worker = Path(folder, "sw.js").read_text("utf-8")
+        worker = (page / "sw.js").read_text("utf-8")
     fetched = set(re.findall(r'url:"([^"]+)"', worker)) | {"sw.js"}
     fetched |= {name for name in sizes_kb if name.startswith("workbox-")}
     return {

@@ -55,9 +55,9 @@ def opened_phone(
 class PhonePage:
     """One tab of the page."""
 
-    def __init__(self, context: BrowserContext, server: str, folder: str = "lanes") -> None:
+    def __init__(self, context: BrowserContext, server: str) -> None:
         self.context = context
-        self.url = f"{server}/{folder}/"
+        self.url = f"{server}/lanes/"
         self.page: Page = context.new_page()
         self.page.goto(self.url)
 

@@ -93,7 +93,7 @@ def test_a_new_version_of_the_page_loses_nothing_and_asks_first(
     visitors, server, network, pocket, event, tmp_path
 ):
     visitors.foresee(NETWORK)
-    run_program("site", "--out", str(tmp_path / "lanes"), store=server.store)
+    run_program("site", "--out", str(tmp_path), store=server.store)
     host = StaticHost(tmp_path)
     network.detours["/lanes/"] = host.port
     phone = opened_phone(visitors, network, pocket, event)

@@ -5,20 +5,23 @@ from __future__ import annotations
 import json
 from pathlib import Path
 from urllib.parse import urlsplit
+from uuid import UUID
 
 import pytest
 from playwright.sync_api import Page, expect
 
 from browser.phone_page import PhonePage, opened_phone, pocket_for
-from browser.pictures import codes, grey_picture
+from browser.pictures import breaches, codes, grey_picture, keep_picture, sideways_px
 from browser.proxy import Fault
 from browser.running import run_program
 from browser.static_host import StaticHost
 from browser.tally import check_kept_once
 from browser.visitors import NETWORK
+from event_folder import change, copy_of_demo
 from nextpair.files.log_codes import jottings_of_codes
 
 FOLDER = "club/bowling"
+BALLS = ("Candle Stub", "Wet Sailcloth", "Plain Thimble")
 
 
 def saved_log(page: Page) -> dict:
@@ -72,7 +75,11 @@ def test_the_site_in_a_folder_of_a_plain_host(visitors, server, pocket, event, t
     visitors.foresee(NETWORK)
     run_program("site", "--out", str(tmp_path / FOLDER), store=server.store)
     host = StaticHost(tmp_path)
-    phone = PhonePage(visitors.phone(), host.url, FOLDER)
+    context = visitors.phone()
+    front = context.new_page()
+    front.goto(f"{host.url}/{FOLDER}/")
+    assert front.get_by_role("link").first.evaluate("link => link.href").endswith("/lanes/")
+    phone = PhonePage(context, f"{host.url}/{FOLDER}")
     phone.open_pocket(pocket_for(pocket, event))
     phone.wait_until_kept()
     phone.context.set_offline(True)
@@ -91,27 +98,52 @@ def test_the_site_in_a_folder_of_a_plain_host(visitors, server, pocket, event, t
     check_kept_once(server, event, [row["jotting"] for row in phone.rows()])
 
 
-@pytest.fixture
-def single_file(server, demo, tmp_path) -> Path:
-    """The event as one file for a browser."""
-    run_program("pocket", demo, "--html", str(tmp_path / "event.html"), store=server.store)
-    return tmp_path / "event.html"
+@pytest.fixture(scope="module")
+def single_file(tmp_path_factory) -> Path:
+    """An event of one game as one file for a browser."""
+    folder = tmp_path_factory.mktemp("single")
+    event = copy_of_demo(folder)
+    change(event, "event.toml", "games = 6", "games = 1")
+    head, *balls = (event / "locker.csv").read_text("utf-8").splitlines(keepends=True)
+    kept = [ball for ball in balls if ball.startswith(BALLS)]
+    (event / "locker.csv").write_text(head + "".join(kept), "utf-8")
+    page = folder / "event.html"
+    run_program(
+        "pocket", str(event / "event.toml"), "--html", str(page), store=folder / "none.sqlite3"
+    )
+    return page
 
 
-def test_the_single_file_is_whole_without_scripts(visitors, single_file, pocket):
+def test_the_single_file_is_whole_without_scripts(visitors, single_file):
     page = visitors.phone(java_script_enabled=False).new_page()
     page.goto(single_file.as_uri())
     body = page.locator("body")
-    for game in pocket["games"]:
-        expect(body).to_contain_text(game["pair"])
-        expect(body).to_contain_text(game["ball"])
-    expect(body).to_contain_text(pocket["event"]["house"])
+    for words in ("Samphire Scratch Singles", "13-14", "Candle Stub", "Packing list", "7-10"):
+        expect(body).to_contain_text(words)
+    expect(page.get_by_text("Log a shot")).to_have_count(0)
+    assert breaches(page) == []
+    assert sideways_px(page) == 0
+    keep_picture(page, "single-without-scripts")
 
 
 def test_the_single_file_logs_where_scripts_run(visitors, server, single_file):
+    """Read from the disk, no network: shots logged, the file opened again, and the log taken home."""
     context = visitors.phone()
     asked: list[str] = []
     context.on("request", lambda request: asked.append(request.url))
     page = context.new_page()
     page.goto(single_file.as_uri())
+    for _ in range(2):
+        page.get_by_role("button", name="Pin 10 stands", exact=True).click()
+        page.get_by_role("button", name="10 stands", exact=True).click()
+        page.get_by_role("button", name="Spare", exact=True).click()
+    expect(page.get_by_text("4 entries kept in this browser")).to_be_visible()
+    page.reload()
+    expect(page.get_by_text("4 entries kept in this browser")).to_be_visible()
+    log = saved_log(page)
     assert {urlsplit(url).scheme for url in asked} <= {"file", "data", "blob"}
+    event = UUID(log["event"])
+    server.ask("/sync", {"jottings": log["jottings"]})
+    check_kept_once(server, event, log["jottings"])
+    assert breaches(page) == []
+    keep_picture(page, "single-with-scripts")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any, Literal
 
-from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page
+from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page, expect
 
 CHROMIUM_OPTIONS = ["--no-sandbox", "--disable-dev-shm-usage"]
 PHONE: dict[str, Any] = {
@@ -16,6 +16,7 @@ PHONE: dict[str, Any] = {
 LAPTOP: dict[str, Any] = {"viewport": {"width": 1280, "height": 800}}
 Scheme = Literal["light", "dark"]
 PATIENCE_MS = 15_000
+expect.set_options(timeout=PATIENCE_MS)
 
 NETWORK = "Failed to load resource"
 """How the browser itself notes a request that came to nothing, whatever the page makes of it."""
