@@ -27,11 +27,11 @@ LOOKS = [
 
 @pytest.fixture(scope="module")
 def furnished(server, demo, pocket) -> str:
-    """The bundled event with a game on its log, and with what was read from it."""
+    """The bundled event with a second game on its log, and with what was read from it."""
     jotter = Jotter(server.url, UUID(demo), seed=31, patience_s=20.0)
-    ball = pocket["games"][0]["ball"]
-    lanes = pocket["games"][0]["lanes"]
-    for payload in islice(shots(1), WRITTEN):
+    ball = pocket["games"][1]["ball"]
+    lanes = pocket["games"][1]["lanes"]
+    for payload in islice(shots(2), WRITTEN):
         lane = lanes[payload["lane"] % 2]
         jotter.jot(
             payload
@@ -84,9 +84,10 @@ def test_every_screen_at_the_lanes(visitors, server, furnished, pocket, device, 
     found: dict[str, list[str]] = {}
     look_at(phone.page, f"lanes-empty-{device}-{scheme}", found)
     phone.open_pocket(pocket, game="Practice")
-    phone.wait_for_rows(WRITTEN, "sent")
+    phone.wait_for_rows(len(server.log(UUID(furnished))), "sent")
     phone.go("Now")
     phone.button("To game 1").click()
+    phone.button("To game 2").click()
     seen = set()
     for path in walk(phone.page, phone.url):
         look_at(phone.page, f"lanes-{file_name(path)}-{device}-{scheme}", found)
