@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import tempfile
 from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import UTC, datetime, timedelta
+from pathlib import Path
 
 from starlette.testclient import TestClient
 
@@ -19,6 +21,8 @@ from nextpair.web.home import Home
 
 AT_HOME = Address()
 ON_THE_NETWORK = Address(host="0.0.0.0", encrypts=True)
+NOWHERE = Path(tempfile.gettempdir()) / "nextpair-nowhere"
+"""No store lies there: a test never opens its runner's own."""
 PASSWORD = "three strikes in a row"
 
 
@@ -62,7 +66,7 @@ def home_at(
     address: Address = AT_HOME, clock: Clock | None = None, hands: Hands | None = None
 ) -> Home:
     """A server that nobody has used yet."""
-    program = Program(Settings(threads=1))
+    program = Program(Settings(threads=1, data_dir=NOWHERE))
     home = Home(
         program,
         MemoryStore(),

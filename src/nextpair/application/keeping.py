@@ -67,17 +67,19 @@ def restore_record(store: Store, account: UUID, kind: Kind, id: UUID) -> Record:
     return store.restore(account, id)
 
 
-def links_of(kind: Kind, document: Document) -> dict[UUID, Kind]:
+def links_of(kind: Kind, document: Document) -> frozenset[UUID]:
+    """The records that a document names. Raises InvalidValueError for what is no id."""
+    return frozenset(id for id, _ in _named(kind, document))
+
+
+def _named(kind: Kind, document: Document) -> Iterator[tuple[UUID, Kind]]:
     """The records that a document names, each with the kind that it must be of."""
     if kind is Kind.BALL:
-        return dict(_linked(document, ("bowler",)))
+        yield from _linked(document, ("bowler",))
     if kind is Kind.EVENT:
-        earlier = document.get("earlier_squad") or ()
-        found = dict(_linked(document, tuple(LINKED)))
-        for table in earlier:
-            found |= dict(_linked(table, ("squad",)))
-        return found
-    return {}
+        yield from _linked(document, tuple(LINKED))
+        for table in document.get("earlier_squad") or ():
+            yield from _linked(table, ("squad",))
 
 
 def _linked(document: Document, keys: tuple[str, ...]) -> Iterator[tuple[UUID, Kind]]:
@@ -92,7 +94,7 @@ def _linked(document: Document, keys: tuple[str, ...]) -> Iterator[tuple[UUID, K
 
 
 def _draft(store: Store, account: UUID, kind: Kind, id: UUID, document: Document) -> Draft:
-    links = links_of(kind, document)
-    for linked, expected in links.items():
+    for linked, expected in _named(kind, document):
         record_of(store, account, expected, linked)
-    return Draft(id, kind, str(document.get("name") or ""), document, frozenset(links))
+    name = str(document.get("name") or "")
+    return Draft(id, kind, name, document, links_of(kind, document))

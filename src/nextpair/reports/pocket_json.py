@@ -68,7 +68,7 @@ def pocket_document(pocket: Pocket) -> dict[str, Any]:
         "second_opinion": sheet.second_opinion,
         "guessed": list(sheet.guessed),
         "cautions": list(dict.fromkeys((*sheet.cautions, *pocket.spares.cautions))),
-        "spares": {card.leave: _spare(card) for card in pocket.spares.spares},
+        "spares": {card.leave: spare_document(card) for card in pocket.spares.spares},
         "spares_alike": dict(pocket.alike),
         "reading": plain(pocket.reading),
         "packing": plain(pocket.packing),
@@ -98,7 +98,8 @@ def _step(units: float) -> str:
     return f"{bisect_right(FILM_STEPS_UNITS, units):x}"
 
 
-def _spare(card: SpareCard) -> dict[str, Any]:
+def spare_document(card: SpareCard) -> dict[str, Any]:
+    """How to shoot one leave, in short."""
     best, other = card.best, card.runner_up
     system = max(card.systems, key=lambda each: each.probability, default=None)
     return {

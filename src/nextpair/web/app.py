@@ -17,10 +17,12 @@ from nextpair.web.home import Home
 from nextpair.web.pages import NOT_BUILT, USED_LINK, built_pages, plain_page
 from nextpair.web.routes import (
     accounts,
+    archive,
     codes,
     events,
     jobs,
     log,
+    pasted,
     patterns,
     records,
     results,
@@ -36,7 +38,8 @@ LEAST_COMPRESSED_BYTES = 1000
 COMPRESSION = 5
 """Quick rather than small: it runs between other answers."""
 PARTS = (
-    status, accounts, records, patterns, events, shots, jobs, results, scores, log, codes,
+    status, accounts, records, pasted, patterns, events, shots, jobs, results, scores, log, codes,
+    archive,
 )  # fmt: skip
 
 

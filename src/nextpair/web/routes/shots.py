@@ -14,7 +14,8 @@ from nextpair.domain.errors import require_within
 from nextpair.domain.event import Event
 from nextpair.domain.spare import SpareSheet
 from nextpair.files.results import result_of
-from nextpair.reports.sheet_json import path_with_film, spares_document
+from nextpair.reports.pocket_json import spare_document
+from nextpair.reports.sheet_json import path_with_film, plain
 from nextpair.web.home import Home
 from nextpair.web.visitor import Here, Visitor
 from nextpair.web.wire import Count, Json, Quantity, Text, Wire, YesOrNo
@@ -87,8 +88,9 @@ def spare(id: UUID, body: Leave, home: Here, account: Visitor) -> Json:
     if kept is None or all(card.leave != asked for card in kept.spares):
         with ONE_LEAVE_AT_A_TIME:
             kept = home.program.shoot_spares(event, asked, home.program.settings.seed)
-    cards: list[Json] = spares_document(kept)["spares"]
-    return next((card for card in cards if card["leave"] == asked), cards[0])
+    card = next((one for one in kept.spares if one.leave == asked), kept.spares[0])
+    whole: Json = plain(card)
+    return spare_document(card) | whole
 
 
 def _kept_spares(home: Home, account: Account, id: UUID, inputs: str) -> SpareSheet | None:
