@@ -5,7 +5,7 @@ import { resolve } from "node:path";
 import { describe, expect, it } from "vitest";
 import { type ReadingTables, readAtTheLanes, seenOf, weigh } from "./reading";
 import { offsetOf } from "./reading/impacts";
-import { drawn } from "./reading/moves";
+import { type Move, type MoveKind, drawn } from "./reading/moves";
 import { laneOf, placesOf } from "./reading/tables";
 import type { ShotPayload } from "./types";
 
@@ -87,7 +87,8 @@ describe("the move that it tells", () => {
       for (const { lane, best, about } of log.lanes) {
         const own = laneOf(tables, 1, lane, log.shots[0]?.ball ?? "");
         const told = readAtTheLanes(tables, log.shots, { game: 1, lane });
-        const move = told.moves.find((one) => one.kind === "feet and target");
+        const by = (kind: MoveKind): Move | undefined => told.moves.find((one) => one.kind === kind);
+        const move = by("feet and target") ?? by("stay");
         if (own === null || move === undefined) throw new Error("a lane without a move");
         lost.push(best - worth(about, move.line.laydown_board - own.own.laydown, move.line.launch_angle_deg - own.own.angle));
         stayed.push(best - worth(about, 0, 0));

@@ -44,6 +44,7 @@ const SPEEDS_MPH = [-1, -0.5, 0.5, 1];
 const FEET_FIRST_PINS = 2;
 const ALIKE_PINS = 0.5;
 const BOARDS_A_DEGREE = 3;
+const SMALLEST_TOLD_BOARDS = 0.25;
 const MIRRORED_BOARDS = 40;
 
 interface Found {
@@ -83,7 +84,9 @@ export function movesOf(tables: ReadingTables, stand: Stand, draws: readonly num
   const staying: Found = { kind: "stay", lane: stand.lane, line: stand.line, change: AS_TABLED, values: at(own, grids, stand.line) };
   const found: Found[] = [staying];
   const moved = best(own, grids, stand.line);
-  found.push({ ...staying, kind: "feet and target", line: moved, values: at(own, grids, moved) });
+  if (shows(stand, moved)) {
+    found.push({ ...staying, kind: "feet and target", line: moved, values: at(own, grids, moved) });
+  }
   for (const other of tables.lanes.filter((one) => one.game === game && one.lane === lane && one.ball !== ball)) {
     const opened = laneOf(tables, game, lane, other.ball);
     if (opened === null) continue;
@@ -97,6 +100,12 @@ export function movesOf(tables: ReadingTables, stand: Stand, draws: readonly num
     found.push({ ...staying, kind, change, values: at(around, valued(around, change), stand.line) });
   }
   return told(tables, found, staying, believed, share);
+}
+
+/** Whether a move is one that feet or eyes can follow, told in half boards as it is. */
+function shows({ lane, line }: Stand, moved: Place): boolean {
+  const aim = lane.target(moved) - lane.target(line);
+  return Math.max(Math.abs(moved.laydown - line.laydown), Math.abs(aim)) >= SMALLEST_TOLD_BOARDS;
 }
 
 function changes(tables: ReadingTables): { kind: MoveKind; change: Change }[] {
