@@ -27,6 +27,14 @@ RESPONSES: dict[int | str, dict[str, Any]] = {
     REFUSED: {"model": Problems, "description": "understood, and not allowed"},
     TOO_MANY: {"model": Problems, "description": "too many in a short time"},
 }
+BESIDE_A_STREAM: dict[int | str, dict[str, Any]] = {
+    status: {
+        "description": told["description"],
+        "content": {"application/json": {"schema": {"$ref": "#/components/schemas/Problems"}}},
+    }
+    for status, told in RESPONSES.items()
+}
+"""The same for a route that answers with a stream, and with problems as all others do."""
 
 
 class TooManyError(NextpairError):

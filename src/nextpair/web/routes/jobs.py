@@ -14,6 +14,7 @@ from nextpair.application.at_hand import AtHand
 from nextpair.application.jobs import ACTIVE, Order, is_stale
 from nextpair.application.store import Account, Job
 from nextpair.domain.record import Document
+from nextpair.web.errors import BESIDE_A_STREAM
 from nextpair.web.home import Home
 from nextpair.web.routes.results import Result
 from nextpair.web.visitor import Here, Visitor
@@ -74,7 +75,7 @@ def own_job(id: UUID, home: Here, account: Visitor) -> tuple[Account, Job]:
     return account, home.jobs.job(account, id)
 
 
-@router.get("/jobs/{id}/progress", response_class=EventSourceResponse)
+@router.get("/jobs/{id}/progress", response_class=EventSourceResponse, responses=BESIDE_A_STREAM)
 async def progress(
     home: Here, owned: Annotated[tuple[Account, Job], Depends(own_job)]
 ) -> AsyncIterator[ServerSentEvent]:
