@@ -52,7 +52,6 @@ def test_sixty_shots_come_home_by_codes_and_again_by_network(
     texts: list[str] = []
     while True:
         code = phone.page.get_by_test_id("code")
-        code.evaluate("node => node.scrollIntoView({block: 'center'})")
         seen = server.ask("/codes", grey_picture(phone.page, laptop))["texts"]
         assert seen == codes(grey_picture(phone.page, laptop))
         assert seen == [code.get_attribute("data-text")]
