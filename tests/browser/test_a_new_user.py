@@ -45,13 +45,13 @@ def test_from_an_empty_store_to_a_logged_game(visitors, new_server):
     expect(page.get_by_role("slider", name="Game 1, lanes")).to_be_visible()
     expect(page.get_by_text("Take care")).to_be_visible()
     page.go_back()
-    page.get_by_role("button", name="Link for the phone").click()
-    address = page.locator(".address").inner_text()
 
-    phone = context.new_page()
-    phone.goto(address)
+    with context.expect_page() as opening:
+        page.get_by_role("link", name="Open the phone's page here").click()
+    phone = opening.value
     phone.get_by_role("link", name="Events on the laptop").click()
     phone.get_by_role("button", name=f"Open {NAME} here").click()
+    expect(phone.get_by_text(f"{NAME} is open.")).to_be_visible(timeout=COMPUTED_WITHIN_MS)
     bar = phone.get_by_role("navigation", name="Screens")
     bar.get_by_role("link", name="Now").click()
     expect(phone.get_by_role("heading", name="Practice")).to_be_visible()
