@@ -38,8 +38,9 @@ def wait_until_shown(page: Page) -> None:
     """Wait until the screen has what it asked for and has drawn it."""
     expect(page.locator("h1").first).to_be_attached()
     expect(page.locator(".waiting")).to_have_count(0)
-    if page.locator(".chance").count():
-        expect(page.locator(".chance")).to_contain_text("strike", timeout=FIRST_SHOT_WITHIN_MS)
+    if page.url.partition("?")[0].endswith("/try"):
+        told = page.get_by_text("strike, thrown exactly so")
+        expect(told).to_be_visible(timeout=FIRST_SHOT_WITHIN_MS)
     page.evaluate(DRAWN)
 
 

@@ -16,6 +16,8 @@ from browser.pictures import breaches, keep_picture, sideways_px
 from browser.screens import paths_at_home, paths_at_the_lanes, wait_until_shown, walk
 from browser.visitors import NETWORK
 
+ONE_DOT_A_PIXEL = {"device_scale_factor": 1}
+"""Nothing looked for here needs the phone's finer screen, which takes long to draw."""
 WRITTEN = 13
 """Shots of the game that is on: the last one left pins."""
 LOOKS = [
@@ -67,7 +69,7 @@ def file_name(path: str) -> str:
 @pytest.mark.parametrize(("device", "scheme"), LOOKS)
 def test_every_screen_at_home(visitors, server, furnished, device, scheme):
     visitors.foresee(NETWORK)
-    page = getattr(visitors, device)(scheme).new_page()
+    page = getattr(visitors, device)(scheme, **ONE_DOT_A_PIXEL).new_page()
     found: dict[str, list[str]] = {}
     seen = set()
     for path in walk(page, f"{server.url}/"):
@@ -80,7 +82,7 @@ def test_every_screen_at_home(visitors, server, furnished, device, scheme):
 @pytest.mark.parametrize(("device", "scheme"), LOOKS)
 def test_every_screen_at_the_lanes(visitors, server, furnished, pocket, device, scheme):
     visitors.foresee(NETWORK)
-    phone = PhonePage(getattr(visitors, device)(scheme), server.url)
+    phone = PhonePage(getattr(visitors, device)(scheme, **ONE_DOT_A_PIXEL), server.url)
     found: dict[str, list[str]] = {}
     look_at(phone.page, f"lanes-empty-{device}-{scheme}", found)
     phone.open_pocket(pocket, game="Practice")
