@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import re
+import time
 from collections.abc import Iterator
 
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Page, Request, expect
 
 from source_tree import ROOT
 
@@ -14,12 +15,17 @@ LINKS = "links => links.map((link) => link.getAttribute('href'))"
 DRAWN = "new Promise((good) => requestAnimationFrame(() => requestAnimationFrame(good)))"
 FIRST_SHOT_WITHIN_MS = 60_000
 """The server may still be compiling."""
+ANSWERED_WITHIN_S = 20.0
 PAGES = ROOT / "frontend"
 
 
 def walk(page: Page, address: str) -> Iterator[str]:
     """Go from screen to screen by their links, each kind of screen once: its path, with `:id` for
     what it is of. The page shows it while it is yielded."""
+    asked: set[Request] = set()
+    page.on("request", lambda request: asked.add(request) if "/api/" in request.url else None)
+    page.on("requestfinished", lambda request: asked.discard(request))
+    page.on("requestfailed", lambda request: asked.discard(request))
     waiting = ["#/"]
     seen: set[str] = set()
     while waiting:
@@ -29,6 +35,10 @@ def walk(page: Page, address: str) -> Iterator[str]:
             continue
         seen.add(path)
         page.goto(address + link)
+        wait_until_shown(page)
+        ends_s = time.monotonic() + ANSWERED_WITHIN_S
+        while asked and time.monotonic() < ends_s:
+            page.wait_for_timeout(100)
         wait_until_shown(page)
         waiting += page.eval_on_selector_all("a[href^='#/']", LINKS)
         yield path
