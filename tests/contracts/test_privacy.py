@@ -50,6 +50,7 @@ LOOKS = {
     "log": lambda store, me, other: store.log(me, other.event.id),
     "logged_events": lambda store, me, _: store.logged_events(me),
     "computed": lambda store, me, other: store.computed(me, other.event.id, "sheet"),
+    "computed_notes": lambda store, me, other: store.computed_notes(me, other.event.id),
     "jobs": lambda store, me, _: store.jobs(me, ["waiting"]),
     "tickets": lambda store, me, _: store.tickets(me, NOON),
 }

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import fields, replace
 from uuid import uuid4
 
 import pytest
 
 from contracts.things import account, job, result
-from nextpair.application.store import NotKeptError
+from nextpair.application.store import ComputedNote, NotKeptError
 
 
 def test_the_newest_result_of_a_kind_is_the_one_in_use(store):
@@ -20,6 +20,21 @@ def test_the_newest_result_of_a_kind_is_the_one_in_use(store):
     assert store.computed_by_id(me, sheet.id) == sheet
     assert store.computed(me, event, "spares") is None
     assert store.computed(me, uuid4(), "sheet") is None
+
+
+def test_notes_tell_of_the_newest_result_of_each_kind(store):
+    me, event = account(store), uuid4()
+    sheet, read = result(event, 5, games=[1]), result(event, 9, kind="read")
+    for made in (result(event, 1), sheet, result(event, 3), read, result(uuid4(), 20)):
+        store.keep_computed(me, made)
+    notes = store.computed_notes(me, event)
+    assert [note.id for note in notes] == [read.id, sheet.id]
+    assert all(not hasattr(note, "document") for note in notes)
+    assert all(
+        getattr(notes[1], field.name) == getattr(sheet, field.name)
+        for field in fields(ComputedNote)
+    )
+    assert store.computed_notes(me, uuid4()) == ()
 
 
 def test_every_field_of_a_result_is_kept(store):

@@ -19,7 +19,7 @@ from uuid import UUID, uuid4
 from nextpair.application.bundle import EventBundle
 from nextpair.application.model_version import model_version
 from nextpair.application.ports import Progress
-from nextpair.application.store import Account, Computed, Job, Store
+from nextpair.application.store import Account, Computed, ComputedNote, Job, Store
 from nextpair.domain.errors import NextpairError, require
 from nextpair.domain.jotting import Kept, canonical_json
 from nextpair.domain.record import Document
@@ -94,7 +94,7 @@ def inputs_of(bundle: EventBundle) -> str:
     return hashlib.sha256(canonical_json(content).encode()).hexdigest()
 
 
-def is_stale(computed: Computed, inputs: str) -> bool:
+def is_stale(computed: ComputedNote, inputs: str) -> bool:
     """Whether a result is of other inputs, or of another model."""
     return computed.inputs != inputs or computed.model_version != model_version()
 

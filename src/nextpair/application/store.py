@@ -67,10 +67,10 @@ class Ticket:
 
 
 @dataclass(frozen=True, slots=True)
-class Computed:
-    """A result that took a while: what of ("sheet", "read", "spares", "pocket"), of which event,
-    by which model and seed. `inputs` is the hash of the event's files, `log_seq` the last jotting
-    it knew (None: none was asked)."""
+class ComputedNote:
+    """What is known of a result that took a while, beside the result: what of ("sheet", "read",
+    "spares", "pocket"), of which event, by which model and seed. `inputs` is the hash of the
+    event's files, `log_seq` the last jotting it knew (None: none was asked)."""
 
     id: UUID
     event: UUID
@@ -80,6 +80,12 @@ class Computed:
     inputs: str
     log_seq: int | None
     made_at: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class Computed(ComputedNote):
+    """A result that took a while, whole."""
+
     document: Document
 
 
@@ -156,6 +162,10 @@ class Store(Protocol):
 
     def computed(self, account: UUID, event: UUID, kind: str) -> Computed | None:
         """The newest result of a kind for an event."""
+
+    def computed_notes(self, account: UUID, event: UUID) -> tuple[ComputedNote, ...]:
+        """Of the newest result of each kind for an event, what is known beside it: a result may
+        be large."""
 
     def computed_by_id(self, account: UUID, id: UUID) -> Computed:
         """One result."""

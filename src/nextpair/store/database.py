@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
+from dataclasses import fields
 from datetime import datetime
 from typing import Any
 from uuid import UUID
@@ -17,7 +18,14 @@ from uuid import UUID
 from sqlalchemy import Connection, Engine, Select, delete, func, insert, select, update
 from sqlalchemy.exc import IntegrityError
 
-from nextpair.application.store import Account, Computed, Job, NotKeptError, Ticket
+from nextpair.application.store import (
+    Account,
+    Computed,
+    ComputedNote,
+    Job,
+    NotKeptError,
+    Ticket,
+)
 from nextpair.domain.errors import InvalidValueError
 from nextpair.domain.jotting import Jotting, Kept, Receipt
 from nextpair.domain.record import Draft, Kind, Record
@@ -130,6 +138,14 @@ class DatabaseStore:
         asked = select(tables.result).filter_by(account=account, event=event, kind=kind)
         rows = self._rows(_newest_first(asked).limit(1))
         return thing_of(Computed, rows[0]) if rows else None
+
+    def computed_notes(self, account: UUID, event: UUID) -> tuple[ComputedNote, ...]:
+        noted = [tables.result.c[field.name] for field in fields(ComputedNote)]
+        asked = _newest_first(select(*noted).filter_by(account=account, event=event))
+        newest: dict[str, ComputedNote] = {}
+        for row in self._rows(asked):
+            newest.setdefault(row.kind, thing_of(ComputedNote, row))
+        return tuple(newest.values())
 
     def computed_by_id(self, account: UUID, id: UUID) -> Computed:
         rows = self._rows(select(tables.result).filter_by(account=account, id=id))

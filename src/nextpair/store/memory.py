@@ -4,13 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field, fields, replace
 from datetime import datetime
 from threading import RLock
 from typing import TypeVar
 from uuid import UUID
 
-from nextpair.application.store import Account, Computed, Job, NotKeptError, Ticket
+from nextpair.application.store import (
+    Account,
+    Computed,
+    ComputedNote,
+    Job,
+    NotKeptError,
+    Ticket,
+)
 from nextpair.domain.errors import require
 from nextpair.domain.jotting import Jotting, Kept, Receipt
 from nextpair.domain.record import Draft, Kind, Record
@@ -151,6 +158,15 @@ class MemoryStore:
         with self._lock:
             found = self._newest_first(account, event, kind)
             return _own(found[0]) if found else None
+
+    def computed_notes(self, account: UUID, event: UUID) -> tuple[ComputedNote, ...]:
+        with self._lock:
+            kinds = {one.kind for one in self._of(account).results.values() if one.event == event}
+            newest = [self._newest_first(account, event, kind)[0] for kind in kinds]
+        return tuple(
+            ComputedNote(*(getattr(one, field.name) for field in fields(ComputedNote)))
+            for one in sorted(newest, key=lambda one: (one.made_at, one.id), reverse=True)
+        )
 
     def computed_by_id(self, account: UUID, id: UUID) -> Computed:
         found = self._of(account).results.get(id)

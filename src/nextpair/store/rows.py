@@ -8,12 +8,12 @@ from uuid import UUID
 
 from sqlalchemy import Row
 
-from nextpair.application.store import Account, Computed, Job, Ticket
+from nextpair.application.store import Account, Computed, ComputedNote, Job, Ticket
 from nextpair.domain.jotting import Jotting, JottingKind, Kept
 from nextpair.domain.record import Kind, Record
 
 Columns = dict[str, Any]
-Thing = TypeVar("Thing", Account, Computed, Job, Ticket)
+Thing = TypeVar("Thing", Account, Computed, ComputedNote, Job, Ticket)
 
 
 def record_of(row: Row[Any]) -> Record:

@@ -121,7 +121,7 @@ def summary(id: UUID, home: Here, account: Visitor) -> SummaryOut:
         told = summary_of(home.events.event(account.id, at_hand))
     except (InputRefusedError, InvalidValueError) as refused:
         told = Summary(problems=_problems(refused))
-    results = {kind: home.store.computed(account.id, id, kind) for kind in Result}
+    notes = {note.kind: note for note in home.store.computed_notes(account.id, id)}
     log = home.store.log(account.id, id)
     stands = logged(log, [jotting.kind for _, jotting in standing(log)])
     return SummaryOut(
@@ -136,8 +136,8 @@ def summary(id: UUID, home: Here, account: Visitor) -> SummaryOut:
         guessed=list(told.guessed),
         log=LoggedOut.model_validate(stands, from_attributes=True),
         **{
-            kind.value: None if found is None else envelope(found, at_hand.inputs)
-            for kind, found in results.items()
+            kind.value: envelope(notes[kind], at_hand.inputs) if kind in notes else None
+            for kind in Result
         },
     )
 

@@ -10,7 +10,7 @@ from fastapi import APIRouter, Path
 from fastapi.responses import Response
 
 from nextpair.application.jobs import is_stale
-from nextpair.application.store import Account, Computed, NotKeptError
+from nextpair.application.store import Account, ComputedNote, NotKeptError
 from nextpair.domain.sheet import Sheet
 from nextpair.files.results import result_of
 from nextpair.web.home import Home
@@ -76,7 +76,7 @@ def sheet_paper(id: SheetId, home: Here, account: Visitor) -> Response:
     return Response(render_sheet_pdf(kept), media_type="application/pdf", headers=headers)
 
 
-def envelope(computed: Computed, inputs: str) -> Envelope:
+def envelope(computed: ComputedNote, inputs: str) -> Envelope:
     """What is told of a result beside itself."""
     return Envelope(
         id=computed.id,
