@@ -1,0 +1,121 @@
+"""Photograph the main screens of the pages for docs/guide: the bundled event, planned and packed,
+and a game on the phone.
+
+    python tools/page_pictures.py        write docs/img/page-*.png (a few minutes; needs Chromium)
+
+What is computed stays in build/pictures for the next time.
+"""
+
+from __future__ import annotations
+
+import shutil
+import sys
+import time
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from tempfile import TemporaryDirectory
+
+from playwright.sync_api import Page, sync_playwright
+
+ROOT = Path(__file__).resolve().parents[1]
+sys.path[:0] = [str(ROOT / "tests"), str(ROOT / "src")]
+
+from browser.running import Server  # noqa: E402
+from browser.visitors import CHROMIUM_OPTIONS, LAPTOP, PHONE  # noqa: E402
+
+KEPT = ROOT / "build" / "pictures"
+IMAGES = ROOT / "docs" / "img"
+SETTLED_MS = 1500
+FIRST_GAME = ("Strike", "9", "Spare", "Strike", "10", "Spare", "Strike", "7", "Missed")
+"""What is tapped: a mark, or a pin that stands."""
+
+
+def packed_event(server: Server) -> str:
+    """The id of the bundled event, once its pocket is made."""
+    event = str(server.ask("/demo", {})["event"]["id"])
+    job = server.ask(f"/events/{event}/jobs", {"kind": "pocket"})
+    while job["state"] in ("waiting", "running"):
+        time.sleep(2)
+        job = server.ask(f"/jobs/{job['id']}")
+    if job["state"] != "done":
+        raise RuntimeError(f"the pocket was not made: {job['why']}")
+    return event
+
+
+def take(page: Page, name: str) -> None:
+    """One picture, of what fits on the screen."""
+    page.wait_for_timeout(SETTLED_MS)
+    page.screenshot(path=IMAGES / f"page-{name}.png", scale="css")
+
+
+def photograph_home(page: Page, url: str, event: str) -> None:
+    """The sheet of a later game, and the place to try shots."""
+    page.goto(f"{url}/#/events/{event}/sheet")
+    page.get_by_role("slider").press("End")
+    take(page, "sheet")
+    page.goto(f"{url}/#/events/{event}/try")
+    page.get_by_text("strike, thrown exactly so").wait_for()
+    take(page, "try")
+
+
+def photograph_phone(page: Page, url: str) -> None:
+    """What to do now, a shot being logged, help with what it left, the score."""
+    name = "Samphire Scratch Singles"
+    page.goto(f"{url}/lanes/#/send")
+    page.get_by_role("button", name=f"Open {name} here").click()
+    bar = page.get_by_role("navigation", name="Screens")
+    bar.get_by_role("link", name="Now").click()
+    page.get_by_role("button", name="To game 1").click()
+    take(page, "now")
+    bar.get_by_role("link", name="Log").click()
+    for tapped in FIRST_GAME:
+        log(page, tapped)
+    page.get_by_role("button", name="Pin 3 stands", exact=True).click()
+    page.get_by_role("button", name="Pin 10 stands", exact=True).click()
+    take(page, "log")
+    page.get_by_role("button", name="3-10 stand", exact=True).click()
+    bar.get_by_role("link", name="Spare").click()
+    take(page, "spare")
+    bar.get_by_role("link", name="Score").click()
+    take(page, "score")
+
+
+def log(page: Page, tapped: str) -> None:
+    """One shot: a mark by its button, or the one pin that it left."""
+    if tapped.isdigit():
+        page.get_by_role("button", name=f"Pin {tapped} stands", exact=True).click()
+        tapped = f"{tapped} stands"
+    page.get_by_role("button", name=tapped, exact=True).click()
+    page.wait_for_timeout(300)
+
+
+def main() -> int:
+    KEPT.mkdir(parents=True, exist_ok=True)
+    with running(KEPT) as server:
+        event = packed_event(server)
+    with TemporaryDirectory() as folder:
+        shutil.copytree(KEPT, folder, dirs_exist_ok=True)
+        with running(Path(folder)) as server, sync_playwright() as drivers:
+            browser = drivers.chromium.launch(
+                executable_path="/usr/bin/chromium", args=CHROMIUM_OPTIONS
+            )
+            photograph_home(browser.new_page(**LAPTOP), server.url, event)
+            photograph_phone(browser.new_page(**PHONE), server.url)
+            browser.close()
+    return 0
+
+
+@contextmanager
+def running(folder: Path) -> Iterator[Server]:
+    """The program on a store in a folder."""
+    server = Server(folder)
+    server.start()
+    try:
+        yield server
+    finally:
+        server.stop()
+
+
+if __name__ == "__main__":
+    sys.exit(main())
