@@ -263,10 +263,11 @@ def prepare_compiler(settings: Settings) -> Path:
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     if features := _cpu_features():
         os.environ.setdefault("NUMBA_CPU_FEATURES", features)
-    if settings.threads:
-        os.environ["NUMBA_NUM_THREADS"] = str(settings.threads)
     compiler = sys.modules.get("numba")
-    if compiler is not None:
+    if compiler is None:
+        if settings.threads:
+            os.environ["NUMBA_NUM_THREADS"] = str(settings.threads)
+    else:
         # Already loaded by somebody else's program: it read the environment long ago.
         compiler.config.CACHE_DIR = str(folder)
         if settings.threads:

@@ -96,6 +96,7 @@ def test_a_compiler_that_is_loaded_already_is_told(tmp_path, monkeypatch):
     folder = prepare_compiler(resolve_settings(flags, {}))
     assert str(folder) == config.CACHE_DIR
     assert asked == [2], "no more threads than were started"
+    assert os.environ["NUMBA_NUM_THREADS"] == "1", "it refuses another number once it runs"
 
 
 @pytest.mark.skipif(sys.platform in {"win32", "darwin"}, reason="folders of Linux")
