@@ -10,7 +10,7 @@ from uuid import UUID
 from playwright.sync_api import BrowserContext, Locator, Page, expect
 
 from browser.proxy import Proxy
-from browser.visitors import Visitors
+from browser.visitors import NETWORK, Visitors
 
 WITHIN_S = 30.0
 KEPT_ROWS = """async () => {
@@ -44,7 +44,11 @@ def pocket_for(pocket: dict[str, Any], event: UUID) -> dict[str, Any]:
 def opened_phone(
     visitors: Visitors, network: Proxy, pocket: dict[str, Any], event: UUID
 ) -> PhonePage:
-    """A phone with an event's pocket in it, ready for no network, on the screen that logs."""
+    """A phone with an event's pocket in it, ready for no network, on the screen that logs.
+
+    The browser may note a request that met a connection which the server had just closed.
+    """
+    visitors.foresee(NETWORK)
     phone = PhonePage(visitors.phone(), network.url)
     phone.open_pocket(pocket_for(pocket, event))
     phone.wait_until_kept()

@@ -8,7 +8,7 @@ from itertools import islice
 from uuid import UUID
 
 import pytest
-from playwright.sync_api import Page
+from playwright.sync_api import Page, expect
 
 from browser.jotter import Jotter, shots
 from browser.phone_page import PhonePage
@@ -79,6 +79,16 @@ def test_every_screen_at_home(visitors, server, furnished, device, scheme):
     assert paths_at_home() - seen == set()
 
 
+def turn_to_game_2(phone: PhonePage) -> None:
+    """Go on from practice; game 1 is passed over if another test has filled it."""
+    header = phone.page.locator("header")
+    phone.button("To game 1").click()
+    expect(header).not_to_contain_text("Practice")
+    if "Game 1" in header.inner_text():
+        phone.button("To game 2").click()
+    expect(header).to_contain_text("Game 2")
+
+
 @pytest.mark.parametrize(("device", "scheme"), LOOKS)
 def test_every_screen_at_the_lanes(visitors, server, furnished, pocket, device, scheme):
     visitors.foresee(NETWORK)
@@ -88,8 +98,7 @@ def test_every_screen_at_the_lanes(visitors, server, furnished, pocket, device, 
     phone.open_pocket(pocket, game="Practice")
     phone.wait_for_rows(len(server.log(UUID(furnished))), "sent")
     phone.go("Now")
-    phone.button("To game 1").click()
-    phone.button("To game 2").click()
+    turn_to_game_2(phone)
     seen = set()
     for path in walk(phone.page, phone.url):
         look_at(phone.page, f"lanes-{file_name(path)}-{device}-{scheme}", found)
