@@ -10,13 +10,14 @@ import hashlib
 import queue
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
-from datetime import UTC, datetime
+from datetime import datetime
 from threading import Condition, Thread
 from time import monotonic
 from typing import Protocol
 from uuid import UUID, uuid4
 
 from nextpair.application.bundle import EventBundle
+from nextpair.application.clock import now_utc
 from nextpair.application.model_version import model_version
 from nextpair.application.ports import Progress
 from nextpair.application.store import Account, Computed, ComputedNote, Job, Store
@@ -101,11 +102,6 @@ def is_stale(computed: ComputedNote, inputs: str) -> bool:
 
 def _without(document: Document, key: str) -> Document:
     return {name: value for name, value in document.items() if name != key}
-
-
-def now_utc() -> datetime:
-    """The time that results are made at."""
-    return datetime.now(UTC)
 
 
 class Jobs:

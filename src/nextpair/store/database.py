@@ -18,6 +18,7 @@ from uuid import UUID
 from sqlalchemy import Connection, Engine, Select, delete, func, insert, select, update
 from sqlalchemy.exc import IntegrityError
 
+from nextpair.application.clock import now_utc
 from nextpair.application.store import (
     Account,
     Computed,
@@ -32,7 +33,7 @@ from nextpair.domain.record import Draft, Kind, Record
 from nextpair.store import shelf as shelves
 from nextpair.store import tables
 from nextpair.store.engine import writing
-from nextpair.store.keeping import RESULTS_KEPT, now_utc
+from nextpair.store.keeping import RESULTS_KEPT
 from nextpair.store.logbook import Mark, enter
 from nextpair.store.rows import columns, jotting_columns, kept_of, record_of, thing_of
 from nextpair.store.sql_shelf import SqlShelf, newest_of, versions_of

@@ -2,12 +2,5 @@
 
 from __future__ import annotations
 
-from datetime import UTC, datetime
-
 RESULTS_KEPT = 3
 """Results of a kind that an event keeps: the one in use and a look back at two before it."""
-
-
-def now_utc() -> datetime:
-    """The time."""
-    return datetime.now(UTC)

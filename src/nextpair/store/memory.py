@@ -10,6 +10,7 @@ from threading import RLock
 from typing import TypeVar
 from uuid import UUID
 
+from nextpair.application.clock import now_utc
 from nextpair.application.store import (
     Account,
     Computed,
@@ -23,7 +24,7 @@ from nextpair.domain.jotting import Jotting, Kept, Receipt
 from nextpair.domain.record import Draft, Kind, Record
 from nextpair.store import shelf as shelves
 from nextpair.store.documents import as_kept
-from nextpair.store.keeping import RESULTS_KEPT, now_utc
+from nextpair.store.keeping import RESULTS_KEPT
 from nextpair.store.logbook import Mark, enter
 from nextpair.store.shelf import by_name
 

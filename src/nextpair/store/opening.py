@@ -10,10 +10,10 @@ from pathlib import Path
 from sqlalchemy import URL
 from sqlalchemy.exc import DBAPIError
 
+from nextpair.application.clock import now_utc
 from nextpair.domain.errors import InvalidValueError
 from nextpair.store.database import DatabaseStore
 from nextpair.store.engine import database_url, open_engine
-from nextpair.store.keeping import now_utc
 from nextpair.store.schema import State, look, migrate, require_ours
 
 

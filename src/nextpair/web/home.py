@@ -5,12 +5,13 @@ from __future__ import annotations
 import logging
 from collections.abc import Callable
 from dataclasses import dataclass, field
-from datetime import UTC, datetime
+from datetime import datetime
 from threading import Thread
 
 from nextpair.application.accounts import PasswordHasher, home_account
 from nextpair.application.at_hand import EventsAtHand
 from nextpair.application.bundle import Papers
+from nextpair.application.clock import now_utc
 from nextpair.application.jobs import Hands, Jobs
 from nextpair.application.store import Account, Store
 from nextpair.bootstrap import Program
@@ -25,11 +26,6 @@ WARM_LAYDOWN_BOARD, WARM_ANGLE_DEG = 24.5, 2.4
 """Of the shot that is thrown once for nobody, so that the next one is quick."""
 
 log = logging.getLogger("nextpair.web")
-
-
-def now_utc() -> datetime:
-    """The time that tickets run by."""
-    return datetime.now(UTC)
 
 
 @dataclass(slots=True)
