@@ -11,6 +11,7 @@ from nextpair.domain import typical
 from nextpair.domain.ball import Ball, Cover, Role
 from nextpair.domain.bowler import Bowler, Hand, Release, Style, require_deliverable
 from nextpair.domain.errors import require, require_within
+from nextpair.domain.format import SCORES_ALONE, Format
 from nextpair.domain.house import House
 from nextpair.domain.money import Money
 from nextpair.domain.pattern import Pattern
@@ -173,6 +174,7 @@ class Event:
     spare_balls: int = SPARE_BALLS
     guessed: tuple[str, ...] = ()
     earlier: tuple[Block, ...] = ()
+    format: Format = SCORES_ALONE
 
     def __post_init__(self) -> None:
         require(bool(self.name.strip()), "name", self.name, "a name")
@@ -206,6 +208,12 @@ class Event:
     def block(self) -> Block:
         """The squad's own games."""
         return Block(self.squad, self.games, self.practice_s, self.move_pairs)
+
+    @property
+    def cut_to(self) -> int | None:
+        """How many go on after the games that everybody bowls; None where nobody does."""
+        stages = self.format.stages
+        return stages[0].entrants if stages else self.money.cut_to
 
     @property
     def pairs(self) -> tuple[Pair, ...]:

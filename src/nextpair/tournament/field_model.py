@@ -1,0 +1,35 @@
+"""What is believed of everybody's games to come."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+import numpy as np
+from numpy.typing import NDArray
+
+Floats = NDArray[np.float64]
+Wholes = NDArray[np.int64]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class FieldModel:
+    """A field of n bowlers, in one order throughout; pins with whatever handicap is added.
+
+    names : (n,). Entrants of whom nothing was seen yet are in it too, with an empty name.
+    totals, games_left : (n,) whole pins so far, and games still to come before the cut.
+    form_pins, form_sd_pins : (n,) mean of a game to come, and the doubt of that mean.
+    game_sd_pins : standard deviation of one game about the form.
+    squads : (n,) number of everybody's squad, from 0; squad_sd_pins : doubt of a shift that all
+        games to come of a squad share, since its lanes are nobody's yet.
+    me : place of the bowler in that order.
+    """
+
+    names: tuple[str, ...]
+    totals: Wholes = field(repr=False)
+    games_left: Wholes = field(repr=False)
+    form_pins: Floats = field(repr=False)
+    form_sd_pins: Floats = field(repr=False)
+    game_sd_pins: float
+    squads: Wholes = field(repr=False)
+    squad_sd_pins: float
+    me: int
