@@ -116,6 +116,8 @@ bowlers = documents(
         "pap_up_in": numbers(-3, 3),
         "slide_to_laydown_boards": numbers(0, 15),
         "loft_in": numbers(0, 40),
+        "side_pots": st.booleans(),
+        "home_currency": st.just("NOK"),
         "scatter": documents(
             {},
             {
@@ -165,6 +167,7 @@ money = documents(
     {
         "entry_fee": amounts,
         "currency": st.just("SEK"),
+        "rate": st.sampled_from([0.0897, 11, 1.000000001]),
         "expenses": st.dictionaries(names, amounts, max_size=2),
         "cut_to": st.integers(1, 50),
         "prizes": st.lists(amounts, max_size=3).map(lambda prizes: sorted(prizes, reverse=True)),
@@ -176,14 +179,20 @@ money = documents(
                     "entries": st.integers(1, 100),
                     "pays": st.just([0.5, 0.3]),
                 },
-                {"per": st.sampled_from(["game", "squad"])},
+                {
+                    "per": st.sampled_from(["game", "squad"]),
+                    "handicap": st.booleans(),
+                    "count": st.integers(0, 9),
+                },
             ),
             max_size=2,
         ),
         "brackets": documents(
             {"fee": st.just(5.5), "size": st.just(8), "pays": st.just([25, 10.25])},
-            {"count": st.integers(0, 9)},
+            {"count": st.integers(0, 9), "handicap": st.booleans()},
         ),
+        "spent": st.dictionaries(names, amounts, max_size=2),
+        "winnings": st.dictionaries(st.sampled_from(["prize", "other"]), amounts),
     },
 )
 terms = {

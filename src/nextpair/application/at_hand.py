@@ -17,6 +17,7 @@ from nextpair.application.keeping import record_of
 from nextpair.application.store import Computed, Store
 from nextpair.domain.errors import InvalidValueError
 from nextpair.domain.event import Event
+from nextpair.domain.jotting import canonical_json
 from nextpair.domain.record import Kind, Record
 
 EVENTS_KEPT = 16
@@ -43,7 +44,7 @@ class EventsAtHand:
         self._store = store
         self._papers = papers
         self._lock = Lock()
-        self._events: OrderedDict[tuple[UUID, str], Event] = OrderedDict()
+        self._events: OrderedDict[tuple[UUID, str, str], Event] = OrderedDict()
         self._sheets: OrderedDict[tuple[UUID, UUID], tuple[float, Computed | None]] = OrderedDict()
 
     def at_hand(self, account: UUID, id: UUID) -> AtHand:
@@ -54,7 +55,9 @@ class EventsAtHand:
 
     def event(self, account: UUID, at_hand: AtHand) -> Event:
         """The event of its documents. Raises InputRefusedError with every problem of them."""
-        key = (account, at_hand.inputs)
+        # What moves no number of a sheet is part of the event all the same, as its money is.
+        said = canonical_json([at_hand.bundle.event, at_hand.bundle.bowler])
+        key = (account, at_hand.inputs, said)
         with self._lock:
             event = self._events.get(key)
         if event is None:

@@ -90,7 +90,8 @@ def locker_of(balls: Iterable[Record], bowler: UUID) -> tuple[Document, ...]:
 
 def for_others(bundle: EventBundle) -> EventBundle:
     """An event without what is nobody else's business: money, and the bowler's care."""
-    event, bowler = _without(bundle.event, "money"), _without(bundle.bowler, "care")
+    event = _without(bundle.event, "money")
+    bowler = _without(bundle.bowler, "care", "side_pots", "home_currency")
     return replace(bundle, event=event, bowler=bowler)
 
 
@@ -236,5 +237,5 @@ def _place(ball: Document) -> tuple[float, str]:
     return (float("inf") if place is None else place), str(ball.get("name"))
 
 
-def _without(document: Document, key: str) -> Document:
-    return {other: value for other, value in document.items() if other != key}
+def _without(document: Document, *keys: str) -> Document:
+    return {other: value for other, value in document.items() if other not in keys}

@@ -82,12 +82,12 @@ class Hands(Protocol):
 
 def inputs_of(bundle: EventBundle) -> str:
     """The hash of everything that an event's results come from: not what it costs and pays, and
-    not what the bowler takes care of."""
+    not what the bowler takes care of or likes to be shown."""
     content = {
         "event": _without(bundle.event, "money"),
         "house": bundle.house,
         "patterns": [bundle.left_pattern, bundle.right_pattern],
-        "bowler": _without(bundle.bowler, "care"),
+        "bowler": _without(bundle.bowler, "care", "side_pots", "home_currency"),
         "locker": bundle.locker,
         "squad": bundle.squad,
         "earlier": [[squad.terms, squad.rows] for squad in bundle.earlier],
@@ -100,8 +100,8 @@ def is_stale(computed: ComputedNote, inputs: str) -> bool:
     return computed.inputs != inputs or computed.model_version != model_version()
 
 
-def _without(document: Document, key: str) -> Document:
-    return {name: value for name, value in document.items() if name != key}
+def _without(document: Document, *keys: str) -> Document:
+    return {name: value for name, value in document.items() if name not in keys}
 
 
 class Jobs:

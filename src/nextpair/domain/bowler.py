@@ -11,6 +11,7 @@ from enum import StrEnum
 
 from nextpair.domain.errors import require, require_within
 from nextpair.domain.lane import BOARDS
+from nextpair.domain.money import require_currency
 from nextpair.domain.units import DEGREE_RAD, INCH_M, MPH_MPS, RPM_RADPS
 
 
@@ -117,7 +118,12 @@ class Reach:
 
 @dataclass(frozen=True, slots=True)
 class Bowler:
-    """The person the sheet is for. `care` is private: never exported."""
+    """The person the sheet is for. `care` is private: never exported.
+
+    side_pots : whether side pots and brackets are shown at all; they are gambling, and some want
+        nothing of it.
+    home_currency : in which a season is added up.
+    """
 
     name: str
     hand: Hand
@@ -130,6 +136,8 @@ class Bowler:
     scatter: Scatter
     reach: Reach
     care: tuple[str, ...] = ()
+    side_pots: bool = True
+    home_currency: str | None = None
 
     def __post_init__(self) -> None:
         require(bool(self.name.strip()), "name", self.name, "a name")
@@ -137,6 +145,8 @@ class Bowler:
         require_within("pap_up_in", self.pap_up_m / INCH_M, -3, 3, "in")
         require_within("slide_to_laydown_boards", self.slide_to_laydown_boards, 0, 15, "boards")
         require_within("average", self.average, 50, 280, "pins")
+        if self.home_currency is not None:
+            require_currency("home_currency", self.home_currency)
 
     @property
     def pap_m(self) -> tuple[float, float]:

@@ -10,7 +10,7 @@ from pydantic import Field
 from nextpair.domain import typical
 from nextpair.domain.bowler import Bowler, Hand, Reach, Release, Scatter, Style
 from nextpair.domain.units import DEGREE_RAD, INCH_M, MPH_MPS, RPM_RADPS
-from nextpair.files.fields import Number, Span, Text
+from nextpair.files.fields import Flag, Number, Span, Text
 from nextpair.files.forms import Form, fill, keys_of, make, note_guesses, ordinary
 from nextpair.files.intake import Intake, Source
 from nextpair.files.text_file import read_toml
@@ -72,16 +72,19 @@ class BowlerForm(Form):
         default=None, description="height of the ball's fall to the lane"
     )
     average: Number = Field(description="average of the bowler", examples=[180.0])
+    side_pots: Flag = Field(default=True, description="whether side pots and brackets are shown")
+    home_currency: Text | None = Field(
+        default=None, description="currency that a season is added up in, as EUR"
+    )
     scatter: ScatterForm = Field(default=ScatterForm(), description="how far single shots stray")
     range: RangeForm = Field(default=RangeForm(), description="what the bowler can repeat")
     care: CareForm = Field(default=CareForm(), description="what to take care of")
 
 
-GUESSED_IF_LEFT_OUT = tuple(
-    key
-    for key in keys_of(BowlerForm)
-    if key not in ("name", "hand", "average", "scatter", "range", "care")
-)
+NEVER_GUESSED = (
+    "name", "hand", "average", "side_pots", "home_currency", "scatter", "range", "care",
+)  # fmt: skip
+GUESSED_IF_LEFT_OUT = tuple(key for key in keys_of(BowlerForm) if key not in NEVER_GUESSED)
 
 
 def read_bowler(source: Source, intake: Intake) -> Bowler:
@@ -143,6 +146,8 @@ def _bowler(form: BowlerForm) -> Bowler:
         scatter=typical.scatter_of(form.average, release),
         reach=typical.reach_of(form.hand, form.slide_to_laydown_boards),
         care=form.care.watch,
+        side_pots=form.side_pots,
+        home_currency=form.home_currency,
     )
 
 

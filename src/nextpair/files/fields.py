@@ -25,6 +25,7 @@ LONGEST_FILE_NAME = 1000
 LARGEST_WHOLE = 1_000_000_000
 LARGEST_AMOUNT = Decimal(1_000_000_000)
 SMALLEST_AMOUNT_STEP = Decimal("0.001")
+LARGEST_RATE, SMALLEST_RATE_STEP = Decimal(1_000_000), Decimal("0.000000001")
 NOT_ALLOWED = "not_allowed"
 """Type of every error raised here; its context holds what is allowed."""
 
@@ -115,6 +116,18 @@ def _amount(value: object) -> Decimal:
     return amount
 
 
+def _rate(value: object) -> Decimal:
+    if isinstance(value, str):
+        raise _refused("a rate without quotes, such as 0.0897")
+    _number(value)
+    rate = Decimal(str(value))
+    if not SMALLEST_RATE_STEP <= rate <= LARGEST_RATE:
+        raise _refused(f"a rate of more than 0 and at most {LARGEST_RATE:,}")
+    if rate != rate.quantize(SMALLEST_RATE_STEP):
+        raise _refused("a rate with at most nine decimals")
+    return rate
+
+
 def _day(value: object) -> date:
     if not isinstance(value, date) or isinstance(value, datetime):
         raise _refused("a date without quotes, such as 2026-06-13")
@@ -177,6 +190,8 @@ Prose = Annotated[str, BeforeValidator(_prose)]
 """Some sentences, on as many lines as the writer likes."""
 FileName = Annotated[str, BeforeValidator(_file_name)]
 Amount = Annotated[Decimal, BeforeValidator(_amount)]
+Rate = Annotated[Decimal, BeforeValidator(_rate)]
+"""What one unit of a currency is worth in another."""
 Day = Annotated[date, BeforeValidator(_day)]
 IsoDay = Annotated[date, BeforeValidator(_iso_day)]
 """A day of a document, where it is text."""

@@ -9,8 +9,8 @@ from typing import Literal
 from pydantic import Field
 
 from nextpair.domain.errors import InvalidValueError
-from nextpair.domain.money import MOST_ENTRIES, Brackets, Money, SidePot
-from nextpair.files.fields import Amount, Number, Text, Whole
+from nextpair.domain.money import MOST_ENTRIES, Amounts, Brackets, Money, SidePot, require_amounts
+from nextpair.files.fields import Amount, Flag, Number, Rate, Text, Whole
 from nextpair.files.forms import Form, make, note_guesses
 from nextpair.files.intake import Intake, Source, Words
 
@@ -27,6 +27,8 @@ class SidePotForm(Form):
     per: Literal["game", "squad"] = Field(
         default="squad", description="one pot a game, or one a squad"
     )
+    handicap: Flag | None = Field(default=None, description="whether handicap counts in it")
+    count: Whole = Field(default=1, description="how many entries the bowler makes")
 
 
 class BracketsForm(Form):
@@ -36,6 +38,7 @@ class BracketsForm(Form):
     size: Whole = Field(description="players in a bracket", examples=[8])
     pays: tuple[Amount, ...] = Field(description="amounts by place", examples=[()])
     count: Whole = Field(default=1, description="how many brackets the bowler enters")
+    handicap: Flag | None = Field(default=None, description="whether handicap counts in them")
 
 
 class MoneyForm(Form):
@@ -43,6 +46,9 @@ class MoneyForm(Form):
 
     entry_fee: Amount = Field(default=Decimal(0), description="entry fee")
     currency: Text = Field(default="EUR", description="three capital letters such as EUR")
+    rate: Rate | None = Field(
+        default=None, description="units of the home currency for one unit of this one"
+    )
     expenses: dict[Text, Amount] = Field(default={}, description="other costs by kind")
     entries: Whole | None = Field(
         default=None, description="entries of the whole event", examples=[MOST_ENTRIES]
@@ -53,6 +59,12 @@ class MoneyForm(Form):
         default=(), description="pots beside the main event"
     )
     brackets: BracketsForm | None = Field(default=None, description="single-elimination brackets")
+    spent: dict[Text, Amount] = Field(
+        default={}, description="what was paid in the end, by kind, where not as planned"
+    )
+    winnings: dict[Text, Amount] | None = Field(
+        default=None, description="what was won, by kind, once it is known"
+    )
 
 
 def money_of(form: MoneyForm, squad_size: int, source: Source, intake: Intake) -> Money:
@@ -67,41 +79,66 @@ def money_of(form: MoneyForm, squad_size: int, source: Source, intake: Intake) -
     if form.brackets is not None:
         where = f"{at}brackets."
         brackets = make(_brackets, form.brackets, source, intake, at=where, strip="brackets.")
-    expenses = _expenses(form, source, intake)
+    expenses = _amounts("expenses", form.expenses, source, intake)
+    spent = _amounts("spent", form.spent, source, intake)
+    winnings = None
+    if form.winnings is not None:
+        winnings = _amounts("winnings", form.winnings, source, intake)
     build = partial(
-        _money, squad_size=squad_size, expenses=expenses, side_pots=side_pots, brackets=brackets
+        _money,
+        squad_size=squad_size,
+        expenses=expenses,
+        side_pots=side_pots,
+        brackets=brackets,
+        spent=spent,
+        winnings=winnings,
     )
     return make(build, form, source, intake, at=at, strip="money.")
 
 
-def _expenses(form: MoneyForm, source: Source, intake: Intake) -> tuple[tuple[str, Decimal], ...]:
+def _amounts(key: str, amounts: dict[str, Decimal], source: Source, intake: Intake) -> Amounts:
+    """The amounts by kind that are in order; the others are told."""
     accepted = []
-    for expense in form.expenses.items():
+    for one in amounts.items():
         try:
-            Money(expenses=(expense,))
+            require_amounts(key, (one,))
         except InvalidValueError as refused:
             intake.refuse(source, refused.field, Words(refused.found), refused.allowed)
         else:
-            accepted.append(expense)
+            accepted.append(one)
     return tuple(accepted)
 
 
 def _side_pot(form: SidePotForm) -> SidePot:
     return SidePot(
-        kind=form.kind, fee=form.fee, entries=form.entries, pays=form.pays, per=form.per
+        kind=form.kind,
+        fee=form.fee,
+        entries=form.entries,
+        pays=form.pays,
+        per=form.per,
+        handicap=form.handicap,
+        count=form.count,
     )
 
 
 def _brackets(form: BracketsForm) -> Brackets:
-    return Brackets(fee=form.fee, size=form.size, pays=form.pays, count=form.count)
+    return Brackets(
+        fee=form.fee,
+        size=form.size,
+        pays=form.pays,
+        count=form.count,
+        handicap=form.handicap,
+    )
 
 
 def _money(
     form: MoneyForm,
     squad_size: int,
-    expenses: tuple[tuple[str, Decimal], ...],
+    expenses: Amounts,
     side_pots: tuple[SidePot, ...],
     brackets: Brackets | None,
+    spent: Amounts = (),
+    winnings: Amounts | None = None,
 ) -> Money:
     return Money(
         entry_fee=form.entry_fee,
@@ -112,4 +149,7 @@ def _money(
         prizes=form.prizes,
         side_pots=side_pots,
         brackets=brackets,
+        rate=form.rate,
+        spent=spent,
+        winnings=winnings,
     )

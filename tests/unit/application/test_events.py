@@ -9,6 +9,7 @@ from uuid import UUID, uuid4
 import pytest
 
 from event_folder import DEMO
+from nextpair.application.at_hand import EventsAtHand
 from nextpair.application.events import (
     bundle_of,
     event_id,
@@ -171,12 +172,24 @@ def test_a_folder_that_is_refused_leaves_nothing(store, owner):
 def test_nobody_else_sees_money_or_care(store, owner):
     bundle = PAPERS.bundle(FILES)
     text = "\n".join(PAPERS.folder(for_others(bundle)).values())
-    assert "entry_fee" not in text
-    assert "thumb swells" not in text
+    for private in ("entry_fee", "winnings", "home_currency", "side_pots", "thumb swells"):
+        assert private not in text
     shared = PAPERS.event(for_others(bundle))
     own = PAPERS.event(bundle)
     bowler = replace(own.bowler, care=())
     assert replace(shared, money=own.money) == replace(own, bowler=bowler)
+
+
+def test_an_event_at_hand_has_the_money_that_is_kept_now(store, owner):
+    record = take_in_event(store, PAPERS, owner, FILES)
+    events = EventsAtHand(store, PAPERS)
+    first = events.at_hand(owner, record.id)
+    assert events.event(owner, first).money.winnings is None
+    document = {**record.document, "money": {"entries": 84, "winnings": {"prize": 240}}}
+    store.save(owner, Draft(record.id, Kind.EVENT, record.name, document, record.links), 1)
+    second = events.at_hand(owner, record.id)
+    assert events.event(owner, second).money.winnings == (("prize", 240),)
+    assert second.inputs == first.inputs, "money moves no number of a sheet"
 
 
 def test_a_bundle_is_kept_for_its_account_alone(store, owner):

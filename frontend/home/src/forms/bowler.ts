@@ -74,6 +74,26 @@ export const BOWLER: FormPlan = [
     ],
   },
   {
+    title: "Money",
+    isPrivate: true,
+    fields: [
+      {
+        kind: "flag",
+        key: "side_pots",
+        label: "Show side pots and brackets",
+        guess: "yes",
+        help: "With no they appear nowhere. What is allowed, laws on gambling and the event\u2019s rules decide.",
+      },
+      {
+        kind: "text",
+        key: "home_currency",
+        label: "Home currency",
+        guess: "none",
+        help: "Three capital letters. A season is added up in it.",
+      },
+    ],
+  },
+  {
     title: "Scatter",
     at: "scatter",
     help: "How far your own shots stray from what you meant: one standard deviation.",

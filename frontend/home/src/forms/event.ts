@@ -61,8 +61,10 @@ export const EARLIER: readonly CellField[] = [
   { kind: "number", key: "move_pairs", label: "Move", unit: "pairs", allowed: [-50, 50], guess: "as the event" },
 ];
 
-/** What the event costs and pays, in its currency. */
-export function moneySections(currency: string): [money: Section, pots: Section, brackets: Section] {
+
+/** What the event costs and pays, in its currency; side pots and brackets only for who wants to see them. */
+export function moneySections(currency: string, withSidePots = true): Section[] {
+  const also = withSidePots ? "side_pots, brackets, " : "";
   const money: Section = {
     title: "Money",
     at: "money",
@@ -73,10 +75,14 @@ export function moneySections(currency: string): [money: Section, pots: Section,
       { kind: "number", key: "entry_fee", label: "Entry fee", unit: currency, allowed: [0, 1e9], guess: "0" },
       { kind: "number", key: "entries", label: "Entries of the whole event", unit: "entries", allowed: [1, 10000], guess: "rows of the squad" },
       { kind: "number", key: "cut_to", label: "Go on after the cut", unit: "entries", allowed: [1, 10000], guess: "no cut" },
-      { kind: "amounts", key: "expenses", label: "Other costs", unit: currency },
+      { kind: "number", key: "rate", label: "Worth in your home currency", unit: `for 1 ${currency}`, allowed: [1e-9, 1e6], guess: "not known", help: "Left empty where both are the same." },
+      { kind: "amounts", key: "expenses", label: "Other costs, as planned", unit: currency, line: "a cost", typical: "travel" },
       { kind: "numbers", key: "prizes", label: "Prizes by place, largest first", unit: currency, help: "With spaces between: 1500 800 500." },
+      { kind: "amounts", key: "spent", label: "Paid in the end, where not as planned", unit: currency, line: "a cost", typical: "travel", help: `entry_fee, ${also}or any other cost by its name.` },
+      { kind: "amounts", key: "winnings", label: "Won in the end", unit: currency, line: "an amount", typical: "prize", help: `prize, ${also}or other. Once it is over and nothing was won: prize, 0.` },
     ],
   };
+  if (!withSidePots) return [money];
   const pots: Section = {
     title: "Side pots",
     at: "money",
@@ -93,6 +99,7 @@ export function moneySections(currency: string): [money: Section, pots: Section,
       { kind: "number", key: "size", label: "Bowlers in a bracket", unit: "bowlers", allowed: [2, 32], help: "2, 4, 8, 16 or 32." },
       { kind: "numbers", key: "pays", label: "Amounts by place", unit: currency, help: "As 25 10." },
       { kind: "number", key: "count", label: "Brackets that you enter", unit: "brackets", allowed: [0, 1000], guess: "1" },
+      { kind: "flag", key: "handicap", label: "Handicap counts", guess: "as in the event" },
     ],
   };
   return [money, pots, brackets];
@@ -100,7 +107,7 @@ export function moneySections(currency: string): [money: Section, pots: Section,
 
 export function sidePot(currency: string): readonly CellField[] {
   return [
-    { kind: "text", key: "kind", label: "What is won", needed: true, help: "As high_game." },
+    { kind: "text", key: "kind", label: "What is won", needed: true, help: "high_game, high_series, mystery_game or eliminator; of anything else only the fee is told." },
     { kind: "number", key: "fee", label: "Fee", unit: currency, allowed: [0, 1e9], needed: true },
     { kind: "number", key: "entries", label: "Entries", unit: "", allowed: [1, 10000], needed: true },
     { kind: "numbers", key: "pays", label: "Shares by place, as 0.6 0.4", unit: "", needed: true },
@@ -114,6 +121,8 @@ export function sidePot(currency: string): readonly CellField[] {
         { value: "squad", label: "squad" },
       ],
     },
+    { kind: "flag", key: "handicap", label: "Handicap", guess: "as in the event" },
+    { kind: "number", key: "count", label: "Yours", unit: "entries", allowed: [0, 1000], guess: "1" },
   ];
 }
 

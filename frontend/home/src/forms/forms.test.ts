@@ -36,7 +36,7 @@ function listed(heading: string): Listed[] {
   return rows;
 }
 
-const [MONEY, POTS, BRACKETS] = moneySections("EUR");
+const [MONEY, POTS, BRACKETS] = moneySections("EUR") as [Section, Section, Section];
 const NONE = { houses: [], patterns: [], bowlers: [], squads: [], names: [] };
 const [PICKED, EARLIER_SQUADS] = pickSections({ left_pattern: "x" }, NONE) as [Section, Section];
 
@@ -45,10 +45,10 @@ const FORMS: [heading: string, fields: readonly Field[], elsewhere: string[]][] 
   ["`[[lane]]` of house.toml", cells(HOUSE[1]!.fields[0]!), ["heights"]],
   ["`pattern.toml`", PATTERN.flatMap((part) => part.fields), ["film"]],
   ["`[[pass]]` of pattern.toml", PASS, []],
-  ["`bowler.toml`", BOWLER.slice(0, 2).flatMap((part) => part.fields), ["scatter", "range", "care"]],
-  ["`[scatter]` of bowler.toml", BOWLER[2]!.fields, []],
-  ["`[range]` of bowler.toml", BOWLER[3]!.fields, []],
-  ["`[care]` of bowler.toml", BOWLER[4]!.fields, []],
+  ["`bowler.toml`", BOWLER.slice(0, 3).flatMap((part) => part.fields), ["scatter", "range", "care"]],
+  ["`[scatter]` of bowler.toml", BOWLER[3]!.fields, []],
+  ["`[range]` of bowler.toml", BOWLER[4]!.fields, []],
+  ["`[care]` of bowler.toml", BOWLER[5]!.fields, []],
   ["`locker.csv`", BALL.flatMap((part) => part.fields), []],
   ["`squad.csv`", ENTRANT, []],
   ["`event.toml`", [...TERMS.fields, ...PICKED.fields, ...EARLIER_SQUADS.fields], ["pattern", "locker", "money"]],
@@ -61,6 +61,12 @@ const FORMS: [heading: string, fields: readonly Field[], elsewhere: string[]][] 
 function cells(field: Field): readonly Field[] {
   return field.kind === "rows" ? field.columns : [];
 }
+
+it("asks nothing of side pots where the bowler wants none of it", () => {
+  const told = JSON.stringify(moneySections("EUR", false));
+  expect(told).toContain("entry_fee");
+  expect(told).not.toMatch(/side.pot|bracket/i);
+});
 
 describe.each(FORMS)("the form of %s", (heading, fields, elsewhere) => {
   const rows = listed(heading);

@@ -39,6 +39,11 @@ export interface Choice {
   group?: string;
 }
 
+/** Yes or no. */
+export interface FlagField extends Asked {
+  kind: "flag";
+}
+
 /** One line of text, some sentences, one text a line, a day, the finish of a cover. */
 export interface WordField extends Asked {
   kind: "text" | "prose" | "texts" | "day" | "grit";
@@ -54,6 +59,9 @@ export interface NumbersField extends Asked {
 export interface AmountsField extends Asked {
   kind: "amounts";
   unit: string;
+  /** What one of them is called, and a name as an example. */
+  line: string;
+  typical: string;
 }
 
 export interface RowsField {
@@ -66,7 +74,7 @@ export interface RowsField {
   help?: string;
 }
 
-export type CellField = NumberField | ChoiceField | WordField | NumbersField;
+export type CellField = NumberField | ChoiceField | FlagField | WordField | NumbersField;
 export type FramedField = CellField | SpanField | AmountsField;
 export type Field = FramedField | RowsField;
 
