@@ -67,6 +67,24 @@ def test_every_version_is_kept_newest_first(store):
     assert versions[0] == store.record(me, first.id)
 
 
+def test_every_change_of_a_record_is_counted(store):
+    me, other = account(store), account(store)
+    pattern = draft(length_ft=40)
+    counted = [store.changes(me)]
+    for change in (
+        lambda: store.save(me, pattern, None),
+        lambda: store.save(me, replace(pattern, document={"length_ft": 41}), 1),
+        lambda: store.save_all(me, [pattern, draft(name="Low Tide")]),
+        lambda: store.delete(me, pattern.id),
+        lambda: store.restore(me, pattern.id),
+    ):
+        change()
+        counted.append(store.changes(me))
+    assert counted == sorted(set(counted))
+    store.restore(me, pattern.id)
+    assert (store.changes(me), store.changes(other)) == (counted[-1], 0)
+
+
 def test_to_save_the_same_again_changes_nothing(store):
     me = account(store)
     pattern = draft(length_ft=40)

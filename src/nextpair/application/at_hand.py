@@ -44,14 +44,22 @@ class EventsAtHand:
         self._store = store
         self._papers = papers
         self._lock = Lock()
+        self._at_hand: OrderedDict[tuple[UUID, UUID], tuple[int, AtHand]] = OrderedDict()
         self._events: OrderedDict[tuple[UUID, str, str], Event] = OrderedDict()
         self._sheets: OrderedDict[tuple[UUID, UUID], tuple[float, Computed | None]] = OrderedDict()
 
     def at_hand(self, account: UUID, id: UUID) -> AtHand:
         """An event as it is kept now. Raises NotKeptError."""
+        changes = self._store.changes(account)
+        with self._lock:
+            known = self._at_hand.get((account, id))
+        if known is not None and known[0] == changes:
+            return known[1]
         record = record_of(self._store, account, Kind.EVENT, id)
         bundle = bundle_of(self._store, account, id)
-        return AtHand(record, bundle, inputs_of(bundle))
+        now = AtHand(record, bundle, inputs_of(bundle))
+        _remember(self._lock, self._at_hand, (account, id), (changes, now), EVENTS_KEPT)
+        return now
 
     def event(self, account: UUID, at_hand: AtHand) -> Event:
         """The event of its documents. Raises InputRefusedError with every problem of them."""

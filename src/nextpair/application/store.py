@@ -139,6 +139,9 @@ class Store(Protocol):
     def every_revision(self, account: UUID) -> tuple[Record, ...]:
         """Every version of every record, each record's oldest first: what an archive holds."""
 
+    def changes(self, account: UUID) -> int:
+        """How many versions of records are kept: it grows with every change of one."""
+
     def merge_revisions(self, account: UUID, versions: Sequence[Record]) -> int:
         """Take in versions from elsewhere, each record's oldest first; returns how many were not
         here. Of two histories of a record both are kept, and the version saved last counts."""

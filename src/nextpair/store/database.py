@@ -92,6 +92,10 @@ class DatabaseStore:
         order = (tables.revision.c.id, tables.revision.c.revision)
         return tuple(record_of(row) for row in self._rows(versions_of(account).order_by(*order)))
 
+    def changes(self, account: UUID) -> int:
+        asked = select(func.count()).select_from(tables.revision).filter_by(account=account)
+        return int(self._rows(asked)[0][0])
+
     def merge_revisions(self, account: UUID, versions: Sequence[Record]) -> int:
         with self._shelf(account) as shelf:
             return shelves.merge(shelf, versions, self._clock())

@@ -121,6 +121,10 @@ class MemoryStore:
             histories = sorted(self._of(account).records.items())
             return _each(_own, (one for _, versions in histories for one in versions))
 
+    def changes(self, account: UUID) -> int:
+        with self._lock:
+            return sum(map(len, self._of(account).records.values()))
+
     def merge_revisions(self, account: UUID, versions: Sequence[Record]) -> int:
         with self._shelf(account) as shelf:
             return shelves.merge(shelf, versions, self._clock())
