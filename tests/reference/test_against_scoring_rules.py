@@ -10,7 +10,8 @@ from itertools import accumulate
 
 import pytest
 
-from nextpair.scoring.averages import average, handicap
+from nextpair.domain.format import HandicapRule, Rounding
+from nextpair.scoring.averages import average, handicap_by
 from nextpair.scoring.game_value import (
     FirstBall,
     FrameOdds,
@@ -96,12 +97,12 @@ def test_averages_and_handicap_follow_the_examples():
     example = entry["average"]
     assert average(example["pins"], example["games"]) == example["average"]
     example = entry["handicap"]
-    given = handicap(example["average"], example["base"], example["percent"])
+    given = handicap_by(HandicapRule(example["base"], example["percent"]), example["average"])
     assert (given, 160 + given) == (example["handicap"], example["score_of_160"])
     example = entry["rounded_handicap"]
-    terms = (example["average"], example["base"], example["percent"])
-    assert handicap(*terms) == example["dropped"]
-    assert handicap(*terms, half_up=True) == example["half_up"]
+    for rounding, key in ((Rounding.DOWN, "dropped"), (Rounding.HALF_UP, "half_up")):
+        rule = HandicapRule(example["base"], example["percent"], rounding)
+        assert handicap_by(rule, example["average"]) == example[key]
 
 
 def test_the_number_of_games_with_each_score_is_exact():

@@ -9,8 +9,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import reduce
+from typing import ClassVar, Self
 
 from nextpair.domain.errors import require, require_within
+from nextpair.domain.format import Counting
 from nextpair.scoring.leaves import FULL_RACK, PINS, is_split, pin_count
 
 FRAMES = 10
@@ -64,9 +66,10 @@ def is_spare(frame: Frame) -> bool:
     return len(frame) > 1 and not is_strike(frame) and frame[0].pins + frame[1].pins == PINS
 
 
-def is_finished(number: int, frame: Frame) -> bool:
-    """Whether frame `number`, 1 to 10, has had all its balls."""
-    if number == FRAMES:
+def is_finished(number: int, frame: Frame, counting: Counting = Counting.TRADITIONAL) -> bool:
+    """Whether frame `number`, 1 to 10, has had all its balls; fill balls are of the traditional
+    counting alone."""
+    if number == FRAMES and counting is Counting.TRADITIONAL:
         return len(frame) == (3 if is_strike(frame) or is_spare(frame) else 2)
     return is_strike(frame) or len(frame) == 2
 
@@ -86,12 +89,13 @@ def pins_standing(frame: Frame) -> int:
     return PINS - sum(ball.pins for ball in balls_at_rack(frame))
 
 
-def require_next_ball(number: int, frame: Frame, ball: Delivery) -> None:
+def require_next_ball(
+    number: int, frame: Frame, ball: Delivery, counting: Counting = Counting.TRADITIONAL
+) -> None:
     """Raise InvalidValueError unless `ball` may follow what was bowled in frame `number`."""
     field, found = f"frame {number}", " ".join(str(b.pins) for b in (*frame, ball))
-    require(
-        not is_finished(number, frame), field, found, f"{len(frame)} ball(s): the frame is over"
-    )
+    allowed = f"{len(frame)} ball(s): the frame is over"
+    require(not is_finished(number, frame, counting), field, found, allowed)
     standing = pins_standing(frame)
     require(ball.pins <= standing, field, found, f"at most {standing} pins: no more stand")
     require(
@@ -103,6 +107,8 @@ def require_next_ball(number: int, frame: Frame, ball: Delivery) -> None:
 class Game:
     """Frames in order, the last one perhaps unfinished. Impossible frames are refused."""
 
+    counting: ClassVar[Counting] = Counting.TRADITIONAL
+
     frames: tuple[Frame, ...] = ()
 
     def __post_init__(self) -> None:
@@ -110,9 +116,9 @@ class Game:
         for number, frame in enumerate(self.frames, start=1):
             require(bool(frame), f"frame {number}", "no ball", "at least one ball")
             for place, ball in enumerate(frame):
-                require_next_ball(number, frame[:place], ball)
+                require_next_ball(number, frame[:place], ball, self.counting)
             require(
-                number == len(self.frames) or is_finished(number, frame),
+                number == len(self.frames) or is_finished(number, frame, self.counting),
                 f"frame {number}",
                 f"{frame[0].pins} and nothing more",
                 "two balls or a strike before the next frame",
@@ -121,20 +127,20 @@ class Game:
     @property
     def is_complete(self) -> bool:
         """Whether nothing is left to bowl."""
-        return len(self.frames) == FRAMES and is_finished(FRAMES, self.frames[-1])
+        return len(self.frames) == FRAMES and not self.frame_under_way
 
     @property
     def frame_under_way(self) -> Frame:
         """What was bowled in the frame that the next ball belongs to; empty before its first."""
-        if not self.frames or is_finished(len(self.frames), self.frames[-1]):
+        if not self.frames or is_finished(len(self.frames), self.frames[-1], self.counting):
             return ()
         return self.frames[-1]
 
-    def with_ball(self, ball: Delivery) -> Game:
+    def with_ball(self, ball: Delivery) -> Self:
         """The game one ball later. Raises InvalidValueError where that ball is impossible."""
         under_way = self.frame_under_way
         before = self.frames[:-1] if under_way else self.frames
-        return Game((*before, (*under_way, ball)))
+        return type(self)((*before, (*under_way, ball)))
 
     @property
     def running_scores(self) -> tuple[int | None, ...]:

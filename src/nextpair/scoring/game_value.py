@@ -12,7 +12,7 @@ Source: [facts] section 7: rules of scoring, and the figures this is checked aga
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import accumulate
 from operator import attrgetter
@@ -199,21 +199,27 @@ def _with_fill_balls(frames: Sequence[FrameOdds]) -> list[FrameOdds]:
 
 RackWeights = tuple[Sequence[Weight], Sequence[Sequence[Weight]]]
 Step = tuple[int, int, Weight]
+FrameSteps = Callable[[RackWeights, int], Iterator[Step]]
+"""What a frame can do, by its rack and by what came before it."""
 
 
 def _score_weights(racks: Sequence[RackWeights]) -> list[Weight]:
     """Weight of every score, the product of the weights of its balls summed over its games."""
     states: list[list[Weight]] = [[1], [], [], []]
     for rack in racks[:-1]:
-        reached: list[list[Weight]] = [[0] * (HIGHEST_SCORE + 1) for _ in states]
-        for before, scores in enumerate(states):
-            if any(scores):
-                _add_steps(reached, scores, _frame_steps(rack, before))
-        states = reached
-    last: list[list[Weight]] = [[0] * (HIGHEST_SCORE + 1)]
+        states = after_frame(states, rack, frame_steps)
+    return after_frame(states, racks[-1], tenth_frame_steps)[AFTER_OPEN]
+
+
+def after_frame(
+    states: Sequence[Sequence[Weight]], rack: RackWeights, steps: FrameSteps
+) -> list[list[Weight]]:
+    """Weights of the scores by what a frame ended with, from those before it."""
+    reached: list[list[Weight]] = [[0] * (HIGHEST_SCORE + 1) for _ in states]
     for before, scores in enumerate(states):
-        _add_steps(last, scores, _tenth_frame_steps(racks[-1], before))
-    return last[0]
+        if any(scores):
+            _add_steps(reached, scores, steps(rack, before))
+    return reached
 
 
 def _add_steps(
@@ -233,7 +239,7 @@ def _add_steps(
             ]
 
 
-def _frame_steps(rack: RackWeights, before: int) -> Iterator[Step]:
+def frame_steps(rack: RackWeights, before: int) -> Iterator[Step]:
     """What a frame before the tenth can do: state of the next frame, pins counted, weight."""
     first, second = rack
     one, two = BALL_COUNTS[before]
@@ -244,17 +250,17 @@ def _frame_steps(rack: RackWeights, before: int) -> Iterator[Step]:
             yield state, pins * one + more * two, first[pins] * weight
 
 
-def _tenth_frame_steps(rack: RackWeights, before: int) -> Iterator[Step]:
+def tenth_frame_steps(rack: RackWeights, before: int) -> Iterator[Step]:
     """The same of the tenth frame, whose fill balls count as bonus only."""
     first, second = rack
     one, two = BALL_COUNTS[before]
     for pins, row in enumerate(second):
         for more, weight in enumerate(row[:-1]):
-            yield 0, pins * one + more * two, first[pins] * weight
+            yield AFTER_OPEN, pins * one + more * two, first[pins] * weight
         spare = first[pins] * row[-1]
         for fill, weight in enumerate(first):
-            yield 0, pins * one + (PINS - pins) * two + fill, spare * weight
+            yield AFTER_OPEN, pins * one + (PINS - pins) * two + fill, spare * weight
         for more, weight in enumerate(row):
-            yield 0, PINS * one + pins * two + more, first[PINS] * first[pins] * weight
+            yield AFTER_OPEN, PINS * one + pins * two + more, first[PINS] * first[pins] * weight
     for fill, weight in enumerate(first):
-        yield 0, PINS * one + PINS * two + fill, first[PINS] * first[PINS] * weight
+        yield AFTER_OPEN, PINS * one + PINS * two + fill, first[PINS] * first[PINS] * weight

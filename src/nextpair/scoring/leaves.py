@@ -4,12 +4,13 @@ Pin 1 is bit 0 and pin 10 is bit 9, so a leave is a whole number from 0 (nothing
 (the full rack).
 
 Sources: [facts] section 7: the split rule with its examples 7-9, 3-10 and 5-6; washout, a gap
-behind a standing head pin, is common practice.
+behind a standing head pin, is common practice. So are the few names of leaves, from memory.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from enum import StrEnum
 
 from nextpair.domain.errors import InvalidValueError, require
 
@@ -21,6 +22,22 @@ PAIRS_BEHIND = ((1, 2, 3), (2, 4, 5), (3, 5, 6), (4, 7, 8), (5, 8, 9), (6, 9, 10
 DIRECTLY_BEHIND = ((1, 5), (2, 8), (3, 9))
 GAPS_IN_A_ROW = ((4, 5, 6), (7, 8, 9), (8, 9, 10))
 """Three pins side by side, left to right."""
+NAMES = {
+    "2-8": "sleeper",
+    "3-9": "sleeper",
+    "2-7": "baby split",
+    "3-10": "baby split",
+    "2-4-5-8": "bucket",
+    "3-5-6-9": "bucket",
+    "1-2-4-7": "picket fence",
+    "1-3-6-10": "picket fence",
+    "7-10": "bedposts",
+    "5-7-10": "lily",
+    "4-6-7-10": "big four",
+    "4-6-7-8-10": "Greek church",
+    "4-6-7-9-10": "Greek church",
+}
+"""Leaves that the trade calls by a name."""
 MIRROR_IMAGES = {1: 1, 2: 3, 3: 2, 4: 6, 5: 5, 6: 4, 7: 10, 8: 9, 9: 8, 10: 7}
 
 
@@ -94,6 +111,31 @@ def is_washout(mask: int) -> bool:
     """Whether the head pin stands and the pins that stand do not hang together, as in 1-2-10."""
     standing = set(standing_pins(mask))
     return 1 in standing and not _hang_together(standing)
+
+
+class LeaveKind(StrEnum):
+    """What a leave asks of its spare shooter."""
+
+    SINGLE_PIN = "single-pin"
+    MAKEABLE = "makeable"
+    """Two pins or more that hang together."""
+    SPLIT = "split"
+    WASHOUT = "washout"
+
+
+def leave_kind(mask: int) -> LeaveKind:
+    """The kind of a first ball's leave. Raises InvalidValueError where no pin stands."""
+    require(mask != 0, "leave", "no pin", "a pin or more that stand")
+    if pin_count(mask) == 1:
+        return LeaveKind.SINGLE_PIN
+    if is_split(mask):
+        return LeaveKind.SPLIT
+    return LeaveKind.WASHOUT if is_washout(mask) else LeaveKind.MAKEABLE
+
+
+def leave_name(mask: int) -> str | None:
+    """What the trade calls a leave; None for most, which go by their pins."""
+    return NAMES.get(leave_text(mask))
 
 
 def _neighbours(pin: int) -> Iterator[int]:

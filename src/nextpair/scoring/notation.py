@@ -13,6 +13,8 @@ import re
 from collections.abc import Iterator, Sequence
 
 from nextpair.domain.errors import InvalidValueError, Problem, require
+from nextpair.domain.format import Counting
+from nextpair.scoring.current_frame import new_game
 from nextpair.scoring.frames import (
     FRAMES,
     Delivery,
@@ -30,17 +32,18 @@ PARTED = re.compile(r"(\([1-8]\)|[0-9F])-([0-9F/])")
 ALLOWED = "X, /, -, F, digits, and (1) to (8) for a ball that left a split"
 
 
-def parse_game(text: str) -> Game:
+def parse_game(text: str, counting: Counting = Counting.TRADITIONAL) -> Game:
     """The game written in `text`. Raises InvalidValueError at the first thing that is wrong."""
+    game = new_game(counting)
     if "," in text:
         parts = _parts(text)
-        return Game(tuple(_frame(n, part, n == len(parts)) for n, part in enumerate(parts, 1)))
-    game = Game()
+        frames = (_frame(n, part, n == len(parts), counting) for n, part in enumerate(parts, 1))
+        return type(game)(tuple(frames))
     for symbol in _symbols("game", text):
         under_way = game.frame_under_way
         number = len(game.frames) + (not under_way)
         require(number <= FRAMES, "frame 11", symbol, f"{FRAMES} frames")
-        game = game.with_ball(_ball(number, under_way, symbol))
+        game = game.with_ball(_ball(number, under_way, symbol, counting))
     return game
 
 
@@ -55,7 +58,10 @@ def marks(frame: Frame) -> tuple[str, ...]:
 
 
 def game_problems(
-    text: str, totals: Sequence[int | None] = (), file: str = "score sheet"
+    text: str,
+    totals: Sequence[int | None] = (),
+    file: str = "score sheet",
+    counting: Counting = Counting.TRADITIONAL,
 ) -> tuple[Problem, ...]:
     """Everything wrong with a written game, frame by frame.
 
@@ -66,13 +72,13 @@ def game_problems(
     parts = _parts(text) if "," in text else ()
     for number, part in enumerate(parts, start=1):
         try:
-            _frame(number, part, number == len(parts))
+            _frame(number, part, number == len(parts), counting)
         except InvalidValueError as error:
             problems.append(_problem(error, file))
     if problems:
         return tuple(problems)
     try:
-        game = parse_game(text)
+        game = parse_game(text, counting)
     except InvalidValueError as error:
         return (_problem(error, file),)
     return tuple(_wrong_totals(game, totals, file))
@@ -101,15 +107,16 @@ def _parts(text: str) -> tuple[str, ...]:
     return tuple(part.strip() for part in text.strip().rstrip(",").split(","))
 
 
-def _frame(number: int, text: str, is_last: bool) -> Frame:
+def _frame(number: int, text: str, is_last: bool, counting: Counting) -> Frame:
     field = f"frame {number}"
     require(number <= FRAMES, field, text, f"{FRAMES} frames")
     frame: Frame = ()
     for symbol in _symbols(field, text):
-        require(not is_finished(number, frame), field, text, f"{len(frame)} ball(s) here")
-        frame = (*frame, _ball(number, frame, symbol))
+        is_over = is_finished(number, frame, counting)
+        require(not is_over, field, text, f"{len(frame)} ball(s) here")
+        frame = (*frame, _ball(number, frame, symbol, counting))
     require(
-        bool(frame) and (is_last or is_finished(number, frame)),
+        bool(frame) and (is_last or is_finished(number, frame, counting)),
         field,
         text or "nothing",
         "two balls, or a strike, before the next frame",
@@ -125,7 +132,7 @@ def _symbols(field: str, text: str) -> Iterator[str]:
         yield from symbols
 
 
-def _ball(number: int, frame: Frame, symbol: str) -> Delivery:
+def _ball(number: int, frame: Frame, symbol: str, counting: Counting) -> Delivery:
     field = f"frame {number}"
     rack = balls_at_rack(frame)
     if symbol == "X":
@@ -138,7 +145,7 @@ def _ball(number: int, frame: Frame, symbol: str) -> Delivery:
         ball = Delivery(0, foul=symbol == "F")
     else:
         ball = Delivery(int(symbol.strip("()")), split=symbol.startswith("("))
-    require_next_ball(number, frame, ball)
+    require_next_ball(number, frame, ball, counting)
     return ball
 
 

@@ -13,9 +13,13 @@ from nextpair.scoring.leaves import (
     FULL_RACK,
     GAPS_IN_A_ROW,
     MIRROR_IMAGES,
+    NAMES,
     PAIRS_BEHIND,
+    LeaveKind,
     is_split,
     is_washout,
+    leave_kind,
+    leave_name,
     leave_text,
     mirrored_leave,
     parse_leave,
@@ -108,3 +112,31 @@ def test_no_leave_is_both_a_split_and_a_washout():
     assert not any(is_split(mask) and is_washout(mask) for mask in range(FULL_RACK + 1))
     assert not is_split(FULL_RACK)
     assert not is_washout(FULL_RACK)
+
+
+@pytest.mark.parametrize(
+    ("leave", "kind"),
+    [
+        ("10", LeaveKind.SINGLE_PIN),
+        ("1", LeaveKind.SINGLE_PIN),
+        ("2-4-5-8", LeaveKind.MAKEABLE),
+        ("1-2-3-4-5-6-7-8-9-10", LeaveKind.MAKEABLE),
+        ("3-10", LeaveKind.SPLIT),
+        ("1-2-10", LeaveKind.WASHOUT),
+    ],
+)
+def test_a_leave_is_of_one_kind_for_both_hands(leave, kind):
+    mask = parse_leave(leave)
+    assert leave_kind(mask) is leave_kind(mirrored_leave(mask)) is kind
+
+
+def test_no_pin_is_no_kind_of_leave():
+    with pytest.raises(InvalidValueError, match="leave"):
+        leave_kind(0)
+
+
+def test_every_name_stands_for_both_hands_and_the_rest_have_none():
+    for text, name in NAMES.items():
+        assert leave_name(parse_leave(text)) == name
+        assert leave_name(mirrored_leave(parse_leave(text))) == name
+    assert leave_name(parse_leave("10")) is None
