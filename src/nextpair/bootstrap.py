@@ -33,6 +33,7 @@ if TYPE_CHECKING:
     from nextpair.domain.bowler import Hand
     from nextpair.domain.carry import CarryMap
     from nextpair.domain.event import Event
+    from nextpair.domain.field_score import FieldScore
     from nextpair.domain.pattern import Pattern
     from nextpair.domain.pocket import Pocket
     from nextpair.domain.proof import Proof
@@ -40,6 +41,7 @@ if TYPE_CHECKING:
     from nextpair.domain.shot import PathCard
     from nextpair.domain.shot_log import LoggedShot
     from nextpair.domain.spare import SpareSheet
+    from nextpair.domain.standing import Standing
 
 STORE_FILE = "nextpair.sqlite3"
 
@@ -79,6 +81,12 @@ class Program:
         from nextpair.files import load_shots
 
         return load_shots(path, event)
+
+    def load_scores(self, path: Path) -> tuple[FieldScore, ...]:
+        """The scores of a field. Raises InputRefusedError."""
+        from nextpair.files import load_scores
+
+        return load_scores(path)
 
     def load_library(self) -> tuple[Pattern, ...]:
         """The patterns that come with the program, short ones first."""
@@ -140,6 +148,14 @@ class Program:
         from nextpair.application.reading import read
 
         return read(event, shots, seed, progress)
+
+    def standing(self, event: Event, scores: Sequence[FieldScore], seed: int) -> Standing:
+        """Where the event's bowler stands in the field."""
+        # Its threads wait for each other longer than our small products take.
+        os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+        from nextpair.application.standings import standing_of
+
+        return standing_of(event, scores, seed)
 
     def measure_film(self, pattern: Pattern) -> FilmCard:
         """A pattern's fresh film, in numbers."""

@@ -3,20 +3,24 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from typing import Any
 from uuid import UUID, uuid4
 
 from nextpair.application.journal import standing
 from nextpair.application.shot_jottings import FILE_DEVICE, LOG, NotedShot, noted_shots
 from nextpair.application.store import Store
-from nextpair.domain.errors import InvalidValueError, Problem, require
+from nextpair.domain.bowler import Hand
+from nextpair.domain.errors import InvalidValueError, Problem, require, require_text
 from nextpair.domain.field_score import FieldScore
 from nextpair.domain.jotting import Jotting, JottingKind, Kept, Receipt
 from nextpair.domain.shot_log import PRACTICE
 from nextpair.scoring.frames import Game, delivery_between
 from nextpair.scoring.leaves import FULL_RACK, pin_bit
 from nextpair.scoring.notation import marks
+
+LONGEST_TEXT = 200
+"""Of what is told of a score in words."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,13 +124,26 @@ def score_of(payload: Mapping[str, Any]) -> FieldScore:
     name = payload.get("name")
     if not isinstance(name, str):
         raise InvalidValueError("name", name, "a name")
-    handicap = payload.get("handicap")
+    handicap, average, hand = (payload.get(key) for key in ("handicap", "average", "hand"))
+    if hand is not None and hand not in set(Hand):
+        raise InvalidValueError("hand", hand, " or ".join(Hand))
     return FieldScore(
-        name.strip(),
-        _whole("game", payload.get("game")),
-        _whole("score", payload.get("score")),
-        0 if handicap is None else _whole("handicap", handicap),
+        name=name.strip(),
+        game=_whole("game", payload.get("game")),
+        score=_whole("score", payload.get("score")),
+        handicap=0 if handicap is None else _whole("handicap", handicap),
+        squad=_text("squad", payload),
+        hand=None if hand is None else Hand(hand),
+        pair=_text("pair", payload),
+        average=None if average is None else _whole("average", average),
+        balls=_text("balls", payload),
     )
+
+
+def payload_of(score: FieldScore) -> dict[str, Any]:
+    """The payload of a score; what nobody knows of it is left out."""
+    facts = {key: value for key, value in asdict(score).items() if value not in ("", None)}
+    return facts | ({"hand": score.hand.value} if score.hand is not None else {})
 
 
 def take_in_scores(
@@ -139,13 +156,7 @@ def take_in_scores(
 
 
 def _jotting(event: UUID, score: FieldScore) -> Jotting:
-    payload = {
-        "name": score.name,
-        "game": score.game,
-        "score": score.score,
-        "handicap": score.handicap,
-    }
-    return Jotting(uuid4(), event, FILE_DEVICE, 1, JottingKind.SCORE, payload)
+    return Jotting(uuid4(), event, FILE_DEVICE, 1, JottingKind.SCORE, payload_of(score))
 
 
 def _games(shots: Sequence[NotedShot], problems: list[Problem]) -> Iterator[GameScore]:
@@ -220,3 +231,13 @@ def _whole(key: str, value: Any) -> int:
     if not isinstance(value, int) or isinstance(value, bool):
         raise InvalidValueError(key, value, "a whole number")
     return value
+
+
+def _text(key: str, payload: Mapping[str, Any]) -> str:
+    value = payload.get(key)
+    if value is None:
+        return ""
+    if not isinstance(value, str):
+        raise InvalidValueError(key, value, "a text")
+    require_text(key, value, 0, LONGEST_TEXT)
+    return value.strip()

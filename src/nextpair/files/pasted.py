@@ -42,6 +42,11 @@ SCORE_WORDS = {
     "game": ("game", "no", "game no"),
     "score": ("score", "pins", "scratch"),
     "handicap": ("handicap", "hcp", "hdcp"),
+    "squad": ("squad",),
+    "hand": ("hand", "left right", "l r"),
+    "pair": ("pair", "lane", "lanes", "lane pair"),
+    "average": ("average", "avg", "ave"),
+    "balls": ("balls", "frames"),
 }
 HANDS = {"r": "right", "right": "right", "right-handed": "right",
          "l": "left", "left": "left", "left-handed": "left"}  # fmt: skip
@@ -74,10 +79,11 @@ def pasted_balls(text: str) -> Pasted:
 def pasted_scores(text: str) -> tuple[tuple[FieldScore, ...], tuple[Problem, ...]]:
     """Scores that are in order, and what is wrong with the others."""
     intake = Intake()
-    rows = list(_rows(text, SCORE_WORDS, intake))
+    rows = [_of_score(row) for row in _rows(text, SCORE_WORDS, intake)]
     scores_file.read_scores(Layout().rows(rows, PASTED, scores_file.COLUMNS), intake)
     documents, problems = _in_order(scores_file.ScoreRow, rows, intake)
-    return tuple(FieldScore(**document) for document in documents), problems
+    scores = (scores_file.read_score(dict(one), _source(), Intake(), "") for one in documents)
+    return tuple(scores), problems
 
 
 def _in_order(form: type[Form], rows: Sequence[Table], intake: Intake) -> Pasted:
@@ -154,6 +160,16 @@ def _of_squad(row: Table) -> Table:
     if "pair" in told:
         told["pair"] = _pair(told["pair"])
     return dict(told)
+
+
+def _of_score(row: Table) -> Table:
+    """A row in the words of scores.csv."""
+    told = dict(row)
+    if "hand" in told:
+        told["hand"] = HANDS.get(str(told["hand"]).casefold(), told["hand"])
+    if "pair" in told:
+        told["pair"] = _pair(str(told["pair"]))
+    return told
 
 
 def _pair(text: str) -> str:

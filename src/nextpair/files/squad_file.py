@@ -62,7 +62,7 @@ def read_squad(source: Source, owner: Owner, lanes: int, intake: Intake) -> tupl
         if entrant.pair.lanes[1] > lanes:
             found = Words(str(entrant.pair))
             intake.refuse(source, f"{row.at}pair", found, f"lanes of the house, 1 to {lanes}")
-            entrant = replace(entrant, pair=_pair(_ANY_PAIR))
+            entrant = replace(entrant, pair=pair_of(_ANY_PAIR))
         if entrant.name in squad:
             found = Words(f"{entrant.name!r} again, as in {place_of[entrant.name]}")
             intake.refuse(source, f"{row.at}name", found, "each name once")
@@ -93,7 +93,7 @@ def _listed(row: Row, source: Source, owner: Owner, intake: Intake) -> Entrant:
 
 def _entrant(form: EntrantRow, own: Bowler | None, somebody: str) -> Entrant:
     told = Entrant(
-        pair=_pair(form.pair),
+        pair=pair_of(form.pair),
         name=form.name or somebody,
         hand=form.hand,
         style=form.style,
@@ -115,7 +115,8 @@ def _entrant(form: EntrantRow, own: Bowler | None, somebody: str) -> Entrant:
     )
 
 
-def _pair(text: str) -> Pair:
+def pair_of(text: str) -> Pair:
+    """The pair that a text such as 13-14 names. Raises InvalidValueError."""
     match = _PAIR.fullmatch(text)
     left, right = (int(lane) for lane in match.groups()) if match else (0, 0)
     require(right == left + 1, "pair", text, _PAIR_WORDS)

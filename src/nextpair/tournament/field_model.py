@@ -7,6 +7,8 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
+from nextpair.domain.field_score import HIGHEST
+
 Floats = NDArray[np.float64]
 Wholes = NDArray[np.int64]
 
@@ -22,6 +24,8 @@ class FieldModel:
     squads : (n,) number of everybody's squad, from 0; squad_sd_pins : doubt of a shift that all
         games to come of a squad share, since its lanes are nobody's yet.
     me : place of the bowler in that order.
+    handicaps : (n,) whole pins added to each game to come, which form_pins holds already; None
+        where nobody is given any.
     """
 
     names: tuple[str, ...]
@@ -33,3 +37,10 @@ class FieldModel:
     squads: Wholes = field(repr=False)
     squad_sd_pins: float
     me: int
+    handicaps: Wholes | None = field(default=None, repr=False)
+
+    @property
+    def most_to_come_pins(self) -> Wholes:
+        """(n,) pins that nobody can pass in the games to come."""
+        added = 0 if self.handicaps is None else self.handicaps
+        return self.games_left * (HIGHEST + added)

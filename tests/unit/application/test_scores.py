@@ -8,6 +8,7 @@ import pytest
 
 from nextpair.application.scores import scores_of, take_in_scores
 from nextpair.application.store import Account
+from nextpair.domain.bowler import Hand
 from nextpair.domain.field_score import FieldScore
 from nextpair.domain.jotting import Jotting, JottingKind, Kept
 from nextpair.store.memory import MemoryStore
@@ -138,8 +139,12 @@ def test_a_score_that_is_not_that_of_the_shots_is_told():
 
 @pytest.mark.parametrize(
     "wrong",
-    [{"score": 301}, {"score": "200"}, {"game": 0}, {"name": " "}, {"name": 4}, {"handicap": -1}],
-)
+    [
+        {"hand": "both"}, {"average": 999}, {"pair": 13}, {"balls": "X" * 201},
+        {"score": 301},
+        {"score": "200"}, {"game": 0}, {"name": " "}, {"name": 4}, {"handicap": -1},
+    ],
+)  # fmt: skip
 def test_what_is_no_score_is_told(wrong):
     scores = scores_of(log_of({**score("Bo", 1, 200), **wrong}), ME)
     assert scores.field == ()
@@ -149,7 +154,7 @@ def test_what_is_no_score_is_told(wrong):
 def test_scores_of_a_file_are_taken_in_once():
     store, account = MemoryStore(), Account(UUID(int=1), "home", None)
     store.add_account(account)
-    scores = [FieldScore("Bo", 1, 200, 5), FieldScore("Cleo", 1, 180)]
+    scores = [FieldScore("Bo", 1, 200, 5, "A", Hand.LEFT, "1-2", 199), FieldScore("Cleo", 1, 180)]
     assert len(take_in_scores(store, account.id, EVENT, scores)) == 2
     assert take_in_scores(store, account.id, EVENT, scores) == ()
     take_in_scores(store, account.id, EVENT, [FieldScore("Bo", 1, 210, 5)])

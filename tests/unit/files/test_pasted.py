@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from nextpair.domain.bowler import Hand
 from nextpair.domain.field_score import FieldScore
 from nextpair.domain.record import Kind
 from nextpair.files import FilePapers
@@ -73,7 +74,7 @@ def test_balls_are_understood():
 
 
 def test_more_cells_than_columns_are_told():
-    scores, (problem,) = pasted_scores("Ada\t1\t200\t0\tmore")
+    scores, (problem,) = pasted_scores("Ada\t1\t200\t0\tA\tR\t13\t190\t\tmore")
     assert (scores, problem.place) == ((), "row 1")
 
 
@@ -99,6 +100,14 @@ def test_a_score_that_is_not_understood_leaves_its_row_out():
         "row 4: game",
     ]
     assert scores == (FieldScore("Cleo", 1, 180),)
+
+
+def test_what_else_is_known_of_a_score_is_understood():
+    text = "Bowler\tGame\tPins\tL/R\tLane\tAvg\tSquad\nAda\t2\t201\tL\t14\t190\tB"
+    scores, problems = pasted_scores(text)
+    assert problems == ()
+    assert scores == (FieldScore("Ada", 2, 201, 0, "B", Hand.LEFT, "13-14", 190),)
+    assert isinstance(scores[0].hand, Hand)
 
 
 @pytest.mark.parametrize("text", ["", "\n \n", "\t\t\n", "name\tpair"])

@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+import csv
+
 import pytest
 
+from nextpair.domain.bowler import Hand
 from nextpair.domain.errors import InputRefusedError
 from nextpair.domain.field_score import FieldScore
 from nextpair.files import load_scores, scores_text
+from nextpair.files.csv_file import csv_text
 
 SCORES = (FieldScore("Ada Quill", 1, 201, 0), FieldScore('Bo "B", Farr', 2, 300, 12))
 
@@ -42,3 +46,38 @@ def test_a_wrong_row_is_told_at_its_place(tmp_path, rows, place):
     with pytest.raises(InputRefusedError) as refused:
         load_scores(path)
     assert [problem.place for problem in refused.value.problems] == [place]
+
+
+FULL = FieldScore(
+    "Ada Quill", 1, 180, 4, "A", Hand.LEFT, "13-14", 198,
+    "X, X, X, 7 2, (8) /, F 9, X, 7 /, 9 -, X X 8",
+)  # fmt: skip
+
+
+def test_everything_that_is_known_of_a_game_is_written_and_read(tmp_path):
+    path = tmp_path / "scores.csv"
+    path.write_text(scores_text([FULL, *SCORES[1:]]), "utf-8")
+    assert load_scores(path) == (FULL, *SCORES[1:])
+    assert scores_text(SCORES).startswith("name,game,score,handicap\n")
+
+
+@pytest.mark.parametrize(
+    ("cells", "place", "allowed"),
+    [
+        ({"score": "179"}, "score", "180, as the balls add up"),
+        ({"balls": "X, X, X, 7 2, (8) /, F 9, X, 7 /, 9 -, X X"}, "balls", "a game that is over"),
+        ({"balls": "X, 7 4"}, "balls", "at most 3 pins: no more stand in frame 2"),
+        ({"pair": "12-13"}, "pair", "an odd lane and the next even one, such as 13-14"),
+        ({"hand": "both"}, "hand", "right or left"),
+        ({"average": "301"}, "average", "0 to 300 pins"),
+    ],
+)
+def test_a_wrong_fact_is_told_at_its_column(tmp_path, cells, place, allowed):
+    path = tmp_path / "scores.csv"
+    header, row = scores_text([FULL]).splitlines()
+    table = dict(zip(header.split(","), next(csv.reader([row])), strict=True)) | cells
+    path.write_text(csv_text(list(table), [table]), "utf-8")
+    with pytest.raises(InputRefusedError) as refused:
+        load_scores(path)
+    (problem,) = refused.value.problems
+    assert (problem.place, problem.allowed) == (f"line 2: {place}", allowed)

@@ -1,0 +1,132 @@
+"""Where a bowler stands at an event: the field so far, how it scores, and what the cut asks."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+import numpy as np
+
+from nextpair.application.conditions import condition_of
+from nextpair.application.entries import Entries, Entry, entries_of, field_model
+from nextpair.domain.event import Event
+from nextpair.domain.field_score import HIGHEST, FieldScore
+from nextpair.domain.standing import Cut, FieldPlace, Needed, Standing
+from nextpair.tournament.cut import Rivals, lines_of, places_held, rivals_of
+from nextpair.tournament.field_model import FieldModel, Floats, Wholes
+from nextpair.tournament.totals import draw_totals
+
+DRAWS = 4000
+CHANCES = (0.5, 0.8, 0.95)
+"""For which the needed total is told."""
+MOST_NAMED = 5
+INTERVAL_80 = (0.1, 0.9)
+
+
+def standing_of(
+    event: Event, scores: Sequence[FieldScore], seed: int, draws: int = DRAWS
+) -> Standing:
+    """Where the event's bowler stands by everybody's scores so far."""
+    entries = entries_of(event, scores)
+    model = field_model(entries)
+    totals = draw_totals(model, draws, np.random.default_rng(seed))
+    to = event.cut_to
+    held = None if to is None else places_held(totals, to).mean(axis=0)
+    return Standing(
+        event=event.name,
+        bowler=event.bowler_name,
+        entries=len(entries.all),
+        games=event.games,
+        games_bowled=len(entries.own.games),
+        seed=seed,
+        draws=draws,
+        field=_field(entries, model, held),
+        condition=condition_of(entries),
+        cut=None if to is None or held is None else _cut(entries, model, totals, to, held),
+        prospects=None,
+        cautions=tuple(_cautions(event, scores, entries)),
+    )
+
+
+def _field(entries: Entries, model: FieldModel, held: Floats | None) -> tuple[FieldPlace, ...]:
+    """Everybody who is known by name, best first: by pins a game, since not everybody has bowled
+    as many."""
+    rates = [_rate(one) for one in entries.all]
+    places = [
+        FieldPlace(
+            place=1 + sum(other > rates[row] for other in rates),
+            name=one.name,
+            squad=one.squad,
+            games=tuple(
+                one.games[game].score if game in one.games else None
+                for game in range(1, max(one.games, default=0) + 1)
+            ),
+            handicap=one.handicap,
+            total=one.total,
+            games_left=int(model.games_left[row]),
+            form_pins=float(model.form_pins[row]),
+            cut_chance=None if held is None else float(held[row]),
+        )
+        for row, one in enumerate(entries.all)
+        if one.name
+    ]
+    return tuple(sorted(places, key=lambda one: (one.place, one.name)))
+
+
+def _rate(entry: Entry) -> float:
+    """Pins a game so far, handicap added; below all others without a game."""
+    return entry.total / len(entry.games) if entry.games else -1.0
+
+
+def _cut(entries: Entries, model: FieldModel, totals: Wholes, to: int, held: Floats) -> Cut:
+    line_now = _line_now(entries, to)
+    bowled = bool(entries.own.games)
+    lines = lines_of(totals, to)
+    low, high = np.quantile(lines, INTERVAL_80)
+    rivals = rivals_of(totals, model.me, to)
+    return Cut(
+        to=to,
+        line_now_pins=line_now,
+        ahead_now_pins=entries.own.total - line_now if bowled and line_now is not None else None,
+        projected_line_pins=float(np.median(lines)),
+        projected_line_interval_80=(float(low), float(high)),
+        chance=float(held[model.me]),
+        needed=tuple(_needed(chance, rivals, entries.own, model) for chance in CHANCES),
+    )
+
+
+def _line_now(entries: Entries, to: int) -> int | None:
+    """What the last one who would go on now has, over as many games as the bowler has bowled; over
+    all games where that is none."""
+    rates = sorted((_rate(one) for one in entries.seen), reverse=True)
+    if len(rates) < to:
+        return None
+    return round(rates[to - 1] * (len(entries.own.games) or entries.games))
+
+
+def _needed(chance: float, rivals: Rivals, own: Entry, model: FieldModel) -> Needed:
+    """A total, and the pins to show on the board in each game that is left."""
+    total, left = rivals.needed(chance), int(model.games_left[model.me])
+    to_come = max(0, total - own.total)
+    if not left:
+        return Needed(chance, total, None, to_come == 0)
+    a_game = max(0.0, to_come / left - own.handicap)
+    return Needed(chance, total, a_game, a_game <= HIGHEST)
+
+
+def _cautions(event: Event, scores: Sequence[FieldScore], entries: Entries) -> Iterable[str]:
+    if not entries.own.games:
+        yield f"no score of {event.bowler_name} yet: the name must be written as in the event"
+    if later := sorted({score.game for score in scores if score.game > event.games}):
+        yield (
+            f"games {', '.join(map(str, later))} are past the {event.games} that everybody bowls "
+            "and are left out"
+        )
+    if nameless := sum(not one.name for one in entries.all):
+        yield (
+            f"{nameless} of {len(entries.all)} entrants have no score yet and are taken for "
+            "ordinary ones of this field"
+        )
+    holes = [one.name for one in entries.seen if len(one.games) < max(one.games)]
+    if holes:
+        names = ", ".join(holes[:MOST_NAMED]) + " and others" * (len(holes) > MOST_NAMED)
+        yield f"a game before the last one is missing, and counted as to come, of {names}"
