@@ -34,6 +34,7 @@ if TYPE_CHECKING:
     from nextpair.domain.carry import CarryMap
     from nextpair.domain.event import Event
     from nextpair.domain.field_score import FieldScore
+    from nextpair.domain.ledger import EventLedger, SeasonLedger
     from nextpair.domain.pattern import Pattern
     from nextpair.domain.pocket import Pocket
     from nextpair.domain.proof import Proof
@@ -41,7 +42,8 @@ if TYPE_CHECKING:
     from nextpair.domain.shot import PathCard
     from nextpair.domain.shot_log import LoggedShot
     from nextpair.domain.spare import SpareSheet
-    from nextpair.domain.standing import Standing
+    from nextpair.domain.stakes import Stakes
+    from nextpair.domain.standing import Prospects, Standing
 
 STORE_FILE = "nextpair.sqlite3"
 
@@ -156,6 +158,26 @@ class Program:
         from nextpair.application.standings import standing_of
 
         return standing_of(event, scores, seed)
+
+    def stakes(self, event: Event, scores: Sequence[FieldScore], seed: int) -> Stakes | None:
+        """What side pots and brackets are worth; None where there is none to be shown."""
+        from nextpair.application.stakes import stakes_of
+
+        return stakes_of(event, scores, seed)
+
+    def money(
+        self, event: Event, prospects: Prospects | None = None, stakes: Stakes | None = None
+    ) -> EventLedger:
+        """The ledger of an event."""
+        from nextpair.application.ledger import money_of_event
+
+        return money_of_event(event, prospects, stakes)
+
+    def season(self, events: Sequence[Event]) -> SeasonLedger:
+        """The ledger of some events together."""
+        from nextpair.application.ledger import season_ledger
+
+        return season_ledger(events)
 
     def measure_film(self, pattern: Pattern) -> FilmCard:
         """A pattern's fresh film, in numbers."""

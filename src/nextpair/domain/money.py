@@ -190,3 +190,8 @@ def rounded(amount: Decimal, currency: str) -> Decimal:
     """An amount as it is shown: whole minor units of its currency, halves to the even one."""
     step = Decimal(1).scaleb(-minor_digits(currency))
     return amount.quantize(step, rounding=ROUND_HALF_EVEN) + 0  # never -0.00
+
+
+def amount_words(amount: Decimal, currency: str) -> str:
+    """An amount as it is said: '12.50 EUR'."""
+    return f"{rounded(amount, currency)} {currency}"

@@ -38,6 +38,15 @@ class StakeOdds:
         game of its own."""
         return float(1.0 - belief @ (1.0 - self.chance) ** stakes)
 
+    def times(self, entries: int) -> StakeOdds:
+        """So many entries that are paid alike."""
+        return StakeOdds(
+            entries * self.returned,
+            entries**2 * self.squared,
+            entries**2 * self.shared,
+            self.chance,
+        )
+
     def mixed(self, other: StakeOdds, share: float) -> StakeOdds:
         """This one with a chance of `share`, else the other; who bowls does not know which."""
         return StakeOdds(
