@@ -14,6 +14,7 @@ from typing import ClassVar
 
 from nextpair.domain.format import Counting
 from nextpair.scoring.frames import Frame, Game, is_finished, is_spare, is_strike
+from nextpair.scoring.game_value import FrameOdds
 from nextpair.scoring.leaves import PINS
 
 STRIKE_PINS = 30
@@ -26,6 +27,15 @@ def frame_pins(frame: Frame) -> int:
         return STRIKE_PINS
     first, second = frame
     return PINS + first.pins if is_spare(frame) else first.pins + second.pins
+
+
+def expected_frame_pins(rack: FrameOdds) -> float:
+    """What a frame counts in the mean, by the odds of its rack."""
+    spare_bonus = sum(
+        first * row[-1] * pins
+        for pins, (first, row) in enumerate(zip(rack.first, rack.second, strict=False))
+    )
+    return rack.two_ball_pins + (STRIKE_PINS - PINS) * rack.strike + spare_bonus
 
 
 @dataclass(frozen=True, slots=True)

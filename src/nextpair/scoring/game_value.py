@@ -23,6 +23,8 @@ from nextpair.scoring.leaves import PINS
 
 ROUNDING = 1e-6
 """How far probabilities may be from adding up to one."""
+MOST_RACKS = FRAMES + 2
+"""Of a game: one a frame, and two of the tenth's fill balls."""
 
 AFTER_OPEN, AFTER_SPARE, AFTER_STRIKE, AFTER_TWO_STRIKES = range(4)
 BALL_COUNTS = ((1, 1), (2, 1), (2, 2), (3, 2))
@@ -144,7 +146,16 @@ def expected_score_of_frames(frames: Sequence[FrameOdds]) -> float:
 
     Raises InvalidValueError for another number of frames.
     """
-    racks = _with_fill_balls(frames)
+    return expected_score_of_racks(_with_fill_balls(frames))
+
+
+def expected_score_of_racks(racks: Sequence[FrameOdds]) -> float:
+    """Mean score of a game whose twelve racks have odds of their own: one of each frame, then the
+    two that fill balls may meet.
+
+    Raises InvalidValueError for another number of racks.
+    """
+    require(len(racks) == MOST_RACKS, "racks", len(racks), f"{MOST_RACKS} racks")
     first_pins, both_pins = (
         {rack: measure(rack) for rack in set(racks)}
         for measure in (attrgetter("first_ball_pins"), attrgetter("two_ball_pins"))

@@ -6,8 +6,9 @@ import pytest
 
 from nextpair.domain.errors import InvalidValueError
 from nextpair.domain.format import Counting
-from nextpair.scoring.current_frame import CurrentFrameGame, new_game
+from nextpair.scoring.current_frame import CurrentFrameGame, expected_frame_pins, new_game
 from nextpair.scoring.frames import Game
+from nextpair.scoring.game_value import FirstBall, frame_odds_of
 from nextpair.scoring.notation import game_problems, game_text, parse_game
 
 BY_FRAME = Counting.CURRENT_FRAME
@@ -59,3 +60,10 @@ def test_a_game_begins_with_the_counting_asked_for():
     assert new_game(BY_FRAME) == CurrentFrameGame()
     assert new_game(Counting.TRADITIONAL) == Game()
     assert Game() != CurrentFrameGame()
+
+
+def test_a_frames_mean_weighs_strike_spare_and_open():
+    odds = frame_odds_of(0.5, [FirstBall(9, 0.4, 0.75), FirstBall(7, 0.1, 0.5, (0.0, 1.0))])
+    nines = 0.75 * 19 + 0.25 * 9
+    sevens = 0.5 * 17 + 0.5 * 8
+    assert expected_frame_pins(odds) == pytest.approx(0.5 * 30 + 0.4 * nines + 0.1 * sevens)

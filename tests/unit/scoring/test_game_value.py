@@ -13,6 +13,7 @@ from nextpair.scoring.game_value import (
     FrameOdds,
     expected_score,
     expected_score_of_frames,
+    expected_score_of_racks,
     frame_odds_of,
     score_distribution,
     score_distribution_of_frames,
@@ -149,3 +150,12 @@ def test_frames_may_have_odds_of_their_own():
 def test_a_game_has_ten_frames():
     with pytest.raises(InvalidValueError, match="frames"):
         expected_score_of_frames([ALWAYS_STRIKE] * 9)
+
+
+def test_fill_balls_may_have_odds_of_their_own():
+    strike, nine = ALWAYS_STRIKE, always(9, 1.0)
+    assert expected_score_of_racks([strike] * 12) == 300
+    assert expected_score_of_racks([*[strike] * 11, nine]) == 299
+    assert expected_score_of_racks([*[strike] * 10, nine, strike]) == 9 * 30 - 1 + 20
+    with pytest.raises(InvalidValueError, match="racks"):
+        expected_score_of_racks([strike] * 10)
