@@ -28,12 +28,14 @@ if TYPE_CHECKING:
 
     from nextpair.application.bundle import EventFolder, Papers
     from nextpair.application.film import FilmCard
+    from nextpair.application.score_sheet import ScoreSheet
     from nextpair.application.store import Store
     from nextpair.domain.belief import Read
     from nextpair.domain.bowler import Hand
     from nextpair.domain.carry import CarryMap
     from nextpair.domain.event import Event
     from nextpair.domain.field_score import FieldScore
+    from nextpair.domain.format import Counting
     from nextpair.domain.ledger import EventLedger, SeasonLedger
     from nextpair.domain.pattern import Pattern
     from nextpair.domain.pocket import Pocket
@@ -89,6 +91,14 @@ class Program:
         from nextpair.files import load_scores
 
         return load_scores(path)
+
+    def score(self, path: Path, counting: Counting, name: str | None = None) -> ScoreSheet:
+        """A score sheet checked and scored, of everybody or of one bowler. Raises
+        InputRefusedError, and InvalidValueError for a name that it does not hold."""
+        from nextpair.application.score_sheet import score_sheet
+        from nextpair.files import load_score_sheet
+
+        return score_sheet(load_score_sheet(path, counting), counting, name)
 
     def load_library(self) -> tuple[Pattern, ...]:
         """The patterns that come with the program, short ones first."""

@@ -27,6 +27,7 @@ from nextpair.cli.pattern import film, patterns
 from nextpair.cli.pocket import pocket, site
 from nextpair.cli.proof import proof
 from nextpair.cli.read import read
+from nextpair.cli.score import score
 from nextpair.cli.serve import serve
 from nextpair.cli.session import Session
 from nextpair.cli.sheet import bag, demo, sheet
@@ -55,7 +56,8 @@ app = typer.Typer(
     context_settings={"help_option_names": ["--help"]},
 )
 for _command in (
-    demo, sheet, bag, film, patterns, path, carry, spares, read, pocket, site, proof, serve,
+    demo, sheet, bag, film, patterns, path, carry, spares, score, read, pocket, site, proof,
+    serve,
     backup, restore, archive, unpack,
 ):  # fmt: skip
     app.command()(_command)

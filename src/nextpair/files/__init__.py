@@ -4,6 +4,7 @@ from nextpair.files.documents import load_folder
 from nextpair.files.event_file import load_event, load_pattern
 from nextpair.files.papers import FilePapers
 from nextpair.files.pattern_library import load_library
+from nextpair.files.score_sheet import load_score_sheet
 from nextpair.files.scores_file import load_scores, scores_text
 from nextpair.files.shots_file import load_shots, shots_text
 
@@ -13,6 +14,7 @@ __all__ = [
     "load_folder",
     "load_library",
     "load_pattern",
+    "load_score_sheet",
     "load_scores",
     "load_shots",
     "scores_text",

@@ -51,6 +51,17 @@ def read_rows(
         yield Row(f"row {number}", number, row)
 
 
+def header_of(source: Source, intake: Intake) -> tuple[str, ...]:
+    """The columns that a CSV file says it has; none where it cannot be read."""
+    rows = source.folder.rows(source.path)
+    if rows is not None:
+        return tuple(dict.fromkeys(name for row in rows for name in row))
+    text = read_text(source, intake)
+    records = _records(text, source, intake) if text is not None else iter(())
+    _, header = next(records, (1, []))
+    return tuple(header)
+
+
 def csv_text(columns: Sequence[str], rows: Iterable[Mapping[str, object]]) -> str:
     """The text of a CSV file with every column; what a row lacks is an empty cell."""
     page = io.StringIO(newline="")

@@ -134,7 +134,7 @@ def _check_game_and_lane(
 
 
 def _shot(form: ShotRow) -> LoggedShot:
-    before, after = _standing(form)
+    before, after = standing_of(form.delivery, form.standing_before, form.standing_after)
     return LoggedShot(
         **form.model_dump(exclude={"standing_before", "standing_after"}),
         standing_before=before,
@@ -142,12 +142,12 @@ def _shot(form: ShotRow) -> LoggedShot:
     )
 
 
-def _standing(form: ShotRow) -> tuple[Pins, Pins]:
-    """Pins before and after, by the rules at the head of this module."""
-    first = form.delivery == FIRST_DELIVERY
-    if form.standing_before is None and form.standing_after is None:
+def standing_of(delivery: int, before: str | None, after: str | None) -> tuple[Pins, Pins]:
+    """Pins before and after a delivery by its cells, by the rules at the head of this module.
+    Raises InvalidValueError."""
+    if before is None and after is None:
         return None, None
-    before, after = form.standing_before, form.standing_after
+    first = delivery == FIRST_DELIVERY
     return (
         _pins("standing_before", before, FULL_RACK if first else None),
         _pins("standing_after", after, None if before == NOBODY_LOOKED else 0),

@@ -1,5 +1,5 @@
-"""Sheets, bags, reads, paths, spares, films and carry as JSON: one document each, units in the
-names, boards from the right edge. docs/guide/json.md lists every field.
+"""Sheets, bags, reads, paths, spares, scores, films and carry as JSON: one document each, units in
+the names, boards from the right edge. docs/guide/json.md lists every field.
 """
 
 from __future__ import annotations
@@ -11,6 +11,7 @@ from dataclasses import fields, is_dataclass
 from typing import Any
 
 from nextpair.application.film import FilmCard
+from nextpair.application.score_sheet import ScoreSheet
 from nextpair.domain.belief import Read
 from nextpair.domain.carry import CarryMap
 from nextpair.domain.proof import Proof
@@ -34,6 +35,7 @@ DECIMALS = {
     "sd": 3,
     "rows": 5,
     "expected_score": 1,
+    "expected_finish": 1,
     "bad_case_score": 1,
     "field_score": 1,
     "usual_score": 1,
@@ -118,6 +120,11 @@ def render_proof_json(proof: Proof) -> str:
         if figure.met is not None:
             told["met"] = figure.met
     return _document(document)
+
+
+def render_score_json(sheet: ScoreSheet) -> str:
+    """A score sheet as one JSON document."""
+    return _document(plain(sheet))
 
 
 def render_film_json(film: FilmCard) -> str:

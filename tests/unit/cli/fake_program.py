@@ -10,11 +10,13 @@ from typing import Any, ClassVar
 from nextpair.application.settings import Settings
 from nextpair.domain.bowler import Hand
 from nextpair.domain.errors import InputRefusedError, InvalidValueError, Problem
+from nextpair.domain.format import Counting
 from nextpair.domain.house import Pinfall
 from unit.reports.carry_factory import a_carry_map
 from unit.reports.pocket_factory import a_pocket
 from unit.reports.proof_factory import a_proof
 from unit.reports.read_factory import a_read
+from unit.reports.score_factory import a_score_sheet
 from unit.reports.sheet_factory import a_film_card, a_path, a_sheet
 from unit.reports.spare_factory import a_spare_sheet
 
@@ -96,6 +98,10 @@ class FakeProgram:
         progress("planning", 1, 2)
         self.asked |= {"event": event, "seed": seed, "made_at": made_at}
         return a_pocket()
+
+    def score(self, path: Path, counting: Counting, name: str | None = None) -> Any:
+        self.asked |= {"path": path, "counting": counting, "name": name}
+        return a_score_sheet()
 
     def page_script(self) -> str | None:
         return None

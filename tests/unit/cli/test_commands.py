@@ -10,6 +10,7 @@ import pytest
 from nextpair import __version__
 from nextpair.application.model_version import model_version
 from nextpair.cli.main import exit_code
+from nextpair.domain.format import Counting
 from unit.cli.fake_program import PROBLEMS, Bench
 
 
@@ -39,6 +40,7 @@ PATH = ["path", "event.toml", "--ball", "Kestrel", "--laydown", "24.5", "--angle
         ["carry"],
         ["carry", "--offset", "2.7", "--angle", "4.5"],
         ["spares", "event.toml"],
+        ["score", "games.csv"],
         ["read", "event.toml", "shots.csv"],
         ["read", "again.toml", "shots.csv", "--sheet"],
         ["pocket", "event.toml"],
@@ -109,6 +111,15 @@ def test_the_leave_and_the_seed_reach_the_spares(bench, capsys):
     assert exit_code(["spares", "event.toml"], bench) == 0
     assert bench.asked["leave"] is None
     assert capsys.readouterr().out != one
+
+
+def test_counting_and_name_reach_the_score_sheet(bench, capsys):
+    assert exit_code(["score", "games.csv"], bench) == 0
+    asked = {"path": Path("games.csv"), "counting": Counting.TRADITIONAL, "name": None}
+    assert bench.asked == asked
+    assert exit_code(["score", "games.csv", "--current-frame", "--name", "Bo Farr"], bench) == 0
+    assert bench.asked == asked | {"counting": Counting.CURRENT_FRAME, "name": "Bo Farr"}
+    capsys.readouterr()
 
 
 def test_worlds_and_seed_reach_the_proof(bench, capsys):

@@ -6,6 +6,7 @@ import re
 
 import pytest
 
+from nextpair.files import score_sheet
 from nextpair.files.board_csv import COLUMNS as BOARD_COLUMNS
 from nextpair.files.board_csv import DistanceForm
 from nextpair.files.bowler_file import BowlerForm, CareForm, RangeForm, ScatterForm
@@ -45,6 +46,8 @@ SECTIONS = {
     "squad.csv": EntrantRow,
     "shots.csv": ShotRow,
     "scores.csv": ScoreRow,
+    "game": score_sheet.WrittenGameRow,
+    "delivery": score_sheet.DeliveryRow,
     "film": FilmTable,
     "heights": HeightsTable,
     "ball": BallKeeping,
@@ -67,7 +70,8 @@ def documented(title):
 
 
 def test_every_form_has_its_section_in_the_guide():
-    assert {*SECTIONS.values(), FilmRow, HeightRow, DistanceForm} == subclasses(Form)
+    of_columns = {FilmRow, HeightRow, DistanceForm, score_sheet.GameRow}
+    assert {*SECTIONS.values(), *of_columns} == subclasses(Form)
 
 
 @pytest.mark.parametrize(("title", "form"), SECTIONS.items(), ids=SECTIONS)

@@ -21,6 +21,7 @@ from nextpair.files import (
     money_table,
     pattern_file,
     record_check,
+    score_sheet,
     scores_file,
     shots_file,
     squad_file,
@@ -58,6 +59,8 @@ BUILDERS = {
     ),
     "`shots.csv`": (shots_file.ShotRow, shots_file._shot),
     "`scores.csv`": (scores_file.ScoreRow, scores_file._score),
+    "`game`,": (score_sheet.WrittenGameRow, score_sheet._game_number),
+    "`delivery`,": (score_sheet.DeliveryRow, score_sheet._seen),
     "`surface_history`": (record_check.SurfaceChange, record_check._surface),
     "`layout_history`": (record_check.LayoutChange, record_check._layout),
     "`[[earlier_squad]]`": (

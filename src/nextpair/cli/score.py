@@ -1,0 +1,45 @@
+"""Score sheets on the command line."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from nextpair.cli.options import AsJson, takes
+from nextpair.cli.session import Session
+from nextpair.domain.format import Counting
+
+SheetFile = Annotated[
+    Path,
+    typer.Argument(
+        metavar="FILE.csv", help="A row a game, with the marks of its frames; or a row a ball."
+    ),
+]
+ByCurrentFrame = Annotated[
+    bool,
+    typer.Option("--current-frame", help="Count each frame for itself: 30 for a strike."),
+]
+OneName = Annotated[
+    str | None,
+    typer.Option("--name", metavar="NAME", help="Only this bowler's games."),
+]
+
+
+@takes("colour", "debug")
+def score(
+    ctx: typer.Context,
+    file: SheetFile,
+    as_json: AsJson = False,
+    current_frame: ByCurrentFrame = False,
+    name: OneName = None,
+) -> str:
+    """Check a score sheet and score it."""
+    from nextpair.reports.score_text import render_score_text
+    from nextpair.reports.sheet_json import render_score_json
+
+    session: Session = ctx.obj
+    counting = Counting.CURRENT_FRAME if current_frame else Counting.TRADITIONAL
+    sheet = session.program().score(file, counting, name)
+    return render_score_json(sheet) if as_json else render_score_text(sheet, **session.page())
