@@ -13,7 +13,7 @@ from nextpair.application.sheets import plan
 from nextpair.application.spare_plan import shoot_every_spare
 from nextpair.domain.ball import Role
 from nextpair.domain.event import Event
-from nextpair.domain.pocket import Pocket, PocketBall, PocketPair
+from nextpair.domain.pocket import Pocket, PocketBall, PocketEntrant, PocketField, PocketPair
 from nextpair.domain.sheet import BagItem, Sheet
 from nextpair.domain.spare import SpareSheet
 from nextpair.scoring.leaves import FULL_RACK, leave_text, parse_leave, standing_pins
@@ -59,6 +59,7 @@ def pocket_of(
         alike=alike_leaves([card.leave for card in spares.spares]),
         reading=lane_tables(event, sheet, seed, progress),
         packing=packing_list(event, sheet.bag),
+        field=field_of(event),
     )
 
 
@@ -92,6 +93,19 @@ def _pairs(event: Event) -> Iterator[PocketPair]:
     for game in range(1, event.games + 1):
         pair = event.pair_in_game(event.start_pair, game)
         yield PocketPair(game, str(pair), pair.lanes)
+
+
+def field_of(event: Event) -> PocketField:
+    """What tells where the bowler stands; of the prizes only how many there are."""
+    squad = (PocketEntrant(one.name, str(one.pair), one.hand) for one in event.squad)
+    return PocketField(
+        format=event.format,
+        cut_to=event.cut_to,
+        entries=max(event.money.entries, len(event.squad)),
+        places_paid=len(event.money.prizes),
+        average=event.bowler.average,
+        squad=tuple(squad),
+    )
 
 
 def _balls(event: Event, sheet: Sheet) -> Iterator[PocketBall]:

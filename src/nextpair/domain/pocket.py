@@ -6,9 +6,12 @@ hold either.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
+from dataclasses import field as column
 from uuid import UUID
 
+from nextpair.domain.bowler import Hand
+from nextpair.domain.format import SCORES_ALONE, Format
 from nextpair.domain.lane_tables import LaneTables
 from nextpair.domain.packing import PackItem
 from nextpair.domain.sheet import Grit, Sheet
@@ -35,6 +38,32 @@ class PocketPair:
     lanes: tuple[int, int]
 
 
+@dataclass(frozen=True, slots=True)
+class PocketEntrant:
+    """Somebody of the squad, and the pair on which they start."""
+
+    name: str
+    pair: str
+    hand: Hand | None
+
+
+@dataclass(frozen=True, slots=True)
+class PocketField:
+    """What the phone must know to tell where the bowler stands.
+
+    format : how the event is decided. cut_to : how many go on; None: nobody does.
+    entries : of the whole event. places_paid : how many places win something, never how much.
+    average : the bowler's, where it is known.
+    """
+
+    format: Format = SCORES_ALONE
+    cut_to: int | None = None
+    entries: int = 1
+    places_paid: int = 0
+    average: float | None = None
+    squad: tuple[PocketEntrant, ...] = column(default=(), repr=False)
+
+
 @dataclass(frozen=True)
 class Pocket:
     """One event as the phone carries it.
@@ -58,6 +87,7 @@ class Pocket:
     balls: tuple[PocketBall, ...]
     sheet: Sheet
     spares: SpareSheet
-    alike: tuple[tuple[str, str], ...] = field(repr=False)
-    reading: LaneTables = field(repr=False)
+    alike: tuple[tuple[str, str], ...] = column(repr=False)
+    reading: LaneTables = column(repr=False)
     packing: tuple[PackItem, ...]
+    field: PocketField = PocketField()

@@ -11,7 +11,7 @@ from bisect import bisect_right
 from collections.abc import Iterable
 from typing import Any
 
-from nextpair.domain.pocket import Pocket
+from nextpair.domain.pocket import Pocket, PocketField
 from nextpair.domain.sheet import GameCard, LaneCard
 from nextpair.domain.spare import SpareCard
 from nextpair.reports.palette import FILM_STEPS_UNITS
@@ -26,6 +26,7 @@ OF_A_GAME = (
     "shots_before_on_my_side", "shots_before_other_side", "move_from_previous_game", "fallback",
     "later_line", "why",
 )  # fmt: skip
+OF_A_STAGE = ("kind", "entrants", "games", "pins")
 OF_A_LANE = ("lane", "line", "entry", "strike_probability")
 
 
@@ -59,6 +60,7 @@ def pocket_document(pocket: Pocket) -> dict[str, Any]:
             "pinfall": pocket.pinfall,
             "pattern_names": list(pocket.pattern_names),
             "rule_of_31_exit_board": plain(sheet.rule_of_31_exit_board),
+            **_decided(pocket.field),
         },
         "pairs": plain(pocket.pairs),
         "balls": plain(pocket.balls),
@@ -72,6 +74,21 @@ def pocket_document(pocket: Pocket) -> dict[str, Any]:
         "spares_alike": dict(pocket.alike),
         "reading": plain(pocket.reading),
         "packing": plain(pocket.packing),
+        "squad": plain(pocket.field.squad),
+    }
+
+
+def _decided(field: PocketField) -> dict[str, Any]:
+    """How the event is decided."""
+    told = field.format
+    return {
+        "average": plain(field.average),
+        "counting": told.counting,
+        "cut_to": field.cut_to,
+        "entries": field.entries,
+        "handicap": plain(told.handicap),
+        "places_paid": field.places_paid,
+        "stages": [{name: getattr(stage, name) for name in OF_A_STAGE} for stage in told.stages],
     }
 
 

@@ -6,14 +6,25 @@ import json
 import re
 import zlib
 from dataclasses import replace
+from decimal import Decimal
 from functools import cache
 from uuid import UUID
 
 import pytest
 
-from nextpair.application.pocket import alike_leaves, id_of_files, pocket_of
+from nextpair.application.pocket import alike_leaves, field_of, id_of_files, pocket_of
 from nextpair.application.spare_plan import leaves_with_odds, shoot_spares
 from nextpair.carry.spares import shipped_spares
+from nextpair.domain.event import Event
+from nextpair.domain.format import (
+    Counting,
+    Format,
+    HandicapRule,
+    PinsTaken,
+    Rounding,
+    Stage,
+    StageKind,
+)
 from nextpair.domain.money import Money
 from nextpair.domain.pocket import Pocket
 from nextpair.reports.pocket_json import pocket_document, render_pocket_json
@@ -24,6 +35,10 @@ MADE_AT = "2026-10-16T20:00:00+00:00"
 LARGEST_PACKED_BYTES = 300_000
 WATCHED = "a sore left knee"
 FEE = 4321.5
+PRIZES = (Decimal("987.65"), Decimal("654.32"), Decimal("321.09"))
+DECIDED = (
+    "average", "counting", "cut_to", "entries", "handicap", "places_paid", "stages",
+)  # fmt: skip
 PRIVATE = re.compile("care|money|fee$|fees|prize|watch|currency|expense")
 
 
@@ -44,6 +59,20 @@ def small_document() -> dict:
     return json.loads(render_pocket_json(small_pocket()))
 
 
+def decided_event() -> Event:
+    stages = (
+        Stage(StageKind.BLOCK, 12, 4, PinsTaken.CARRIED),
+        Stage(StageKind.STEP_LADDER, 5),
+    )
+    handicap = HandicapRule(220, 90, Rounding.HALF_UP, most=60)
+    event = small_event()
+    return replace(
+        event,
+        format=Format(Counting.CURRENT_FRAME, handicap, stages),
+        money=replace(event.money, entries=50, cut_to=12, prizes=PRIZES),
+    )
+
+
 def keys_of(value) -> set[str]:
     if isinstance(value, dict):
         return set(value).union(*map(keys_of, value.values()))
@@ -56,6 +85,34 @@ def test_nothing_of_money_or_of_the_body_is_in_it():
     assert str(FEE) not in text
     named = keys_of(small_document())
     assert {name for name in named if PRIVATE.search(name)} == set()
+
+
+def test_how_the_event_is_decided_is_in_it_without_an_amount():
+    event = decided_event()
+    told = pocket_document(replace(small_pocket(), field=field_of(event)))
+    named = {name: told["event"][name] for name in DECIDED}
+    assert named == {
+        "average": event.bowler.average,
+        "counting": "current-frame",
+        "cut_to": 12,
+        "entries": 50,
+        "handicap": {"base": 220, "percent": 90, "rounding": "half-up", "most": 60},
+        "places_paid": 3,
+        "stages": [
+            {"kind": "block", "entrants": 12, "games": 4, "pins": "carried"},
+            {"kind": "step-ladder", "entrants": 5, "games": 1, "pins": "reset"},
+        ],
+    }
+    assert [(one["name"], one["pair"], one["hand"]) for one in told["squad"]] == [
+        (one.name, str(one.pair), one.hand) for one in event.squad
+    ]
+    assert not any(str(prize) in json.dumps(told) for prize in event.money.prizes)
+
+
+def test_a_squad_is_entered_whatever_the_money_says():
+    event = small_event()
+    alone = replace(event, money=replace(event.money, entries=1, cut_to=None))
+    assert field_of(alone).entries == len(event.squad)
 
 
 def test_an_event_has_money_to_keep_private():
