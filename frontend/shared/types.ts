@@ -373,6 +373,28 @@ export interface PocketSpare {
   } | null;
 }
 
+export interface PocketEntrant {
+  name: string;
+  pair: string;
+  hand: Hand | null;
+}
+
+export type Counting = "traditional" | "current-frame";
+
+export interface HandicapRule {
+  base: number;
+  percent: number;
+  rounding: "down" | "half-up";
+  most: number | null;
+}
+
+export interface PocketStage {
+  kind: "block" | "round-robin" | "single-elimination" | "double-elimination" | "step-ladder";
+  entrants: number;
+  games: number;
+  pins: "carried" | "reset";
+}
+
 export interface PackingItem {
   item: string;
   many: number;
@@ -400,7 +422,16 @@ export interface Pocket {
     pinfall: "free" | "string";
     pattern_names: string[];
     rule_of_31_exit_board: number;
+    // How the event is decided: not in pockets of an earlier version.
+    average?: number;
+    counting?: Counting;
+    cut_to?: number | null;
+    entries?: number;
+    handicap?: HandicapRule | null;
+    places_paid?: number;
+    stages?: PocketStage[];
   };
+  squad?: PocketEntrant[];
   pairs: { game: number; pair: string; lanes: [number, number] }[];
   balls: { ball: string; surface_grit: Grit; role: "strike" | "spare"; in_bag: boolean }[];
   games: PocketGame[];
