@@ -11,7 +11,7 @@ from nextpair.application.entries import Entries, Entry, entries_of, field_model
 from nextpair.domain.event import Event
 from nextpair.domain.field_score import HIGHEST, FieldScore
 from nextpair.domain.standing import Cut, FieldPlace, Needed, Standing
-from nextpair.tournament.cut import Rivals, lines_of, places_held, rivals_of
+from nextpair.tournament.cut import CutOutlook, cut_by_draws
 from nextpair.tournament.field_model import FieldModel, Floats, Wholes
 from nextpair.tournament.totals import draw_totals
 
@@ -19,7 +19,6 @@ DRAWS = 4000
 CHANCES = (0.5, 0.8, 0.95)
 """For which the needed total is told."""
 MOST_NAMED = 5
-INTERVAL_80 = (0.1, 0.9)
 
 
 def standing_of(
@@ -30,7 +29,7 @@ def standing_of(
     model = field_model(entries)
     totals = draw_totals(model, draws, np.random.default_rng(seed))
     to = event.cut_to
-    held = None if to is None else places_held(totals, to).mean(axis=0)
+    outlook = None if to is None else _outlook(model, totals, to)
     return Standing(
         event=event.name,
         bowler=event.bowler_name,
@@ -39,9 +38,9 @@ def standing_of(
         games_bowled=len(entries.own.games),
         seed=seed,
         draws=draws,
-        field=_field(entries, model, held),
+        field=_field(entries, model, None if outlook is None else outlook.held_chances),
         condition=condition_of(entries),
-        cut=None if to is None or held is None else _cut(entries, model, totals, to, held),
+        cut=None if to is None or outlook is None else _cut(entries, model, to, outlook),
         prospects=None,
         cautions=tuple(_cautions(event, scores, entries)),
     )
@@ -77,20 +76,24 @@ def _rate(entry: Entry) -> float:
     return entry.total / len(entry.games) if entry.games else -1.0
 
 
-def _cut(entries: Entries, model: FieldModel, totals: Wholes, to: int, held: Floats) -> Cut:
+def _outlook(model: FieldModel, totals: Wholes, to: int) -> CutOutlook:
+    """What the cut will be: exactly in a small field, by the draws in others."""
+    from nextpair.tournament.exact_cut import exact_cut, is_small
+
+    return exact_cut(model, to) if is_small(model) else cut_by_draws(totals, model.me, to)
+
+
+def _cut(entries: Entries, model: FieldModel, to: int, outlook: CutOutlook) -> Cut:
     line_now = _line_now(entries, to)
     bowled = bool(entries.own.games)
-    lines = lines_of(totals, to)
-    low, high = np.quantile(lines, INTERVAL_80)
-    rivals = rivals_of(totals, model.me, to)
     return Cut(
         to=to,
         line_now_pins=line_now,
         ahead_now_pins=entries.own.total - line_now if bowled and line_now is not None else None,
-        projected_line_pins=float(np.median(lines)),
-        projected_line_interval_80=(float(low), float(high)),
-        chance=float(held[model.me]),
-        needed=tuple(_needed(chance, rivals, entries.own, model) for chance in CHANCES),
+        projected_line_pins=outlook.line_pins,
+        projected_line_interval_80=outlook.line_interval_80,
+        chance=float(outlook.held_chances[model.me]),
+        needed=tuple(_needed(chance, outlook, entries.own, model) for chance in CHANCES),
     )
 
 
@@ -103,9 +106,9 @@ def _line_now(entries: Entries, to: int) -> int | None:
     return round(rates[to - 1] * (len(entries.own.games) or entries.games))
 
 
-def _needed(chance: float, rivals: Rivals, own: Entry, model: FieldModel) -> Needed:
+def _needed(chance: float, outlook: CutOutlook, own: Entry, model: FieldModel) -> Needed:
     """A total, and the pins to show on the board in each game that is left."""
-    total, left = rivals.needed(chance), int(model.games_left[model.me])
+    total, left = outlook.needed_total(chance), int(model.games_left[model.me])
     to_come = max(0, total - own.total)
     if not left:
         return Needed(chance, total, None, to_come == 0)
