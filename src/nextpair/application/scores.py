@@ -1,46 +1,24 @@
-"""The bowler's score sheet, made of the shots of a log, and the field's table of scores."""
+"""The scores of an event by its log: the bowler's own games, and the field's table."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import asdict, dataclass
 from typing import Any
 from uuid import UUID, uuid4
 
 from nextpair.application.journal import standing
-from nextpair.application.shot_jottings import FILE_DEVICE, LOG, NotedShot, noted_shots
+from nextpair.application.own_games import BY_WORDS, GameScore, own_games
+from nextpair.application.shot_jottings import FILE_DEVICE, LOG, noted_shots
 from nextpair.application.store import Store
 from nextpair.domain.bowler import Hand
-from nextpair.domain.errors import InvalidValueError, Problem, require, require_text
+from nextpair.domain.errors import InvalidValueError, Problem, require_text
 from nextpair.domain.field_score import FieldScore
+from nextpair.domain.format import Counting
 from nextpair.domain.jotting import Jotting, JottingKind, Kept, Receipt
-from nextpair.domain.shot_log import PRACTICE
-from nextpair.scoring.frames import Game, delivery_between
-from nextpair.scoring.leaves import FULL_RACK, pin_bit
-from nextpair.scoring.notation import marks
 
 LONGEST_TEXT = 200
 """Of what is told of a score in words."""
-
-
-@dataclass(frozen=True, slots=True)
-class FrameScore:
-    """A frame as it is written: its balls, and the score after it once that is known."""
-
-    marks: tuple[str, ...]
-    total: int | None
-
-
-@dataclass(frozen=True, slots=True)
-class GameScore:
-    """A game of the bowler's: `total` once it is over, `so_far` as far as it is known, and the
-    most that it can still become."""
-
-    game: int
-    frames: tuple[FrameScore, ...]
-    total: int | None
-    so_far: int
-    max_possible: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,22 +41,26 @@ class Scores:
     problems: tuple[Problem, ...]
 
 
-def scores_of(log: Sequence[Kept], bowler_name: str) -> Scores:
-    """The scores of a log. The bowler's finished games stand in the field's table too, unless
-    their score was written down."""
+def scores_of(
+    log: Sequence[Kept], bowler_name: str, counting: Counting = Counting.TRADITIONAL
+) -> Scores:
+    """The scores of a log. The bowler's games come from shots, or where those do not finish one,
+    from the game that was written down. A finished game stands in the field's table too, unless
+    its score was written down."""
     shots, problems = noted_shots(log)
     told = [*problems]
-    games = tuple(_games(shots, told))
     written = {(one.name, one.game): one for one in field_scores(log, told)}
+    own = [one for one in written.values() if one.name == bowler_name]
+    games = own_games(shots, own, counting, told)
     for game in games:
         if game.total is None:
             continue
-        own = written.setdefault(
+        said = written.setdefault(
             (bowler_name, game.game), FieldScore(bowler_name, game.game, game.total)
         )
-        if own.score != game.total:
-            place = f"game {game.game} of {bowler_name}"
-            told.append(Problem(LOG, place, f"score {own.score}", f"{game.total}, by its shots"))
+        if said.score != game.total:
+            place, by = f"game {game.game} of {bowler_name}", BY_WORDS[game.source]
+            told.append(Problem(LOG, place, f"score {said.score}", f"{game.total}, by its {by}"))
     return Scores(games, field_table(written.values()), tuple(told))
 
 
@@ -157,72 +139,6 @@ def take_in_scores(
 
 def _jotting(event: UUID, score: FieldScore) -> Jotting:
     return Jotting(uuid4(), event, FILE_DEVICE, 1, JottingKind.SCORE, payload_of(score))
-
-
-def _games(shots: Sequence[NotedShot], problems: list[Problem]) -> Iterator[GameScore]:
-    for number in sorted({noted.shot.game for noted in shots} - {PRACTICE}):
-        of_game = {
-            noted.place[1:]: noted for noted in reversed(shots) if noted.shot.game == number
-        }
-        game = _game(number, of_game, problems)
-        known = [total for total in game.running_scores if total is not None]
-        yield GameScore(
-            game=number,
-            frames=tuple(
-                FrameScore(marks(frame), total)
-                for frame, total in zip(game.frames, game.running_scores, strict=True)
-            ),
-            total=game.score,
-            so_far=known[-1] if known else 0,
-            max_possible=game.highest_possible,
-        )
-
-
-def _game(
-    number: int, shots: Mapping[tuple[int, int], NotedShot], problems: list[Problem]
-) -> Game:
-    """The game of its shots, as far as they follow one another and somebody looked."""
-    game, standing_now = Game(), FULL_RACK
-    for (frame, delivery), noted in sorted(shots.items()):
-        under_way = game.frame_under_way
-        expected = (len(game.frames) + (not under_way), len(under_way) + 1)
-        place = f"game {number}, frame {frame}, delivery {delivery}"
-        try:
-            require(
-                (frame, delivery) == expected, "place", _named(frame, delivery), _named(*expected)
-            )
-            before, after = _masks(noted, standing_now)
-            game = game.with_ball(delivery_between(before, after, noted.foul))
-        except InvalidValueError as wrong:
-            problems.append(
-                Problem(LOG, f"{place}: {wrong.field}", str(wrong.found), wrong.allowed)
-            )
-            break
-        left = before if noted.foul else after
-        standing_now = left if game.frame_under_way and left else FULL_RACK
-    return game
-
-
-def _masks(noted: NotedShot, standing_now: int) -> tuple[int, int]:
-    """Pins before and after a ball; what stands in a frame is what the ball before it left."""
-    shot = noted.shot
-    if shot.standing_before is not None:
-        before = sum(pin_bit(pin) for pin in shot.standing_before)
-        require(
-            before == standing_now,
-            "standing_before",
-            sorted(shot.standing_before),
-            "what the ball before it left",
-        )
-    if noted.foul:
-        return standing_now, standing_now
-    if shot.standing_after is None:
-        raise InvalidValueError("standing_after", "nothing", "the pins that stood")
-    return standing_now, sum(pin_bit(pin) for pin in shot.standing_after)
-
-
-def _named(frame: int, delivery: int) -> str:
-    return f"frame {frame}, delivery {delivery}"
 
 
 def _whole(key: str, value: Any) -> int:

@@ -52,10 +52,11 @@ def read_rows(
 
 
 def header_of(source: Source, intake: Intake) -> tuple[str, ...]:
-    """The columns that a CSV file says it has; none where it cannot be read."""
+    """The columns that a CSV file says it has, none where it cannot be read; of rows, those that
+    any of them fills."""
     rows = source.folder.rows(source.path)
     if rows is not None:
-        return tuple(dict.fromkeys(name for row in rows for name in row))
+        return tuple(dict.fromkeys(key for row in rows for key in row))
     text = read_text(source, intake)
     records = _records(text, source, intake) if text is not None else iter(())
     _, header = next(records, (1, []))

@@ -8,12 +8,12 @@ from __future__ import annotations
 
 import csv
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import suppress
 from pathlib import PurePath
 
 from nextpair.domain.errors import Problem
-from nextpair.domain.field_score import FieldScore
+from nextpair.domain.field_score import MOST_GAMES, FieldScore
 from nextpair.domain.record import Document
 from nextpair.files import locker_file, scores_file, squad_file
 from nextpair.files.documents import document_of
@@ -48,6 +48,10 @@ SCORE_WORDS = {
     "average": ("average", "avg", "ave"),
     "balls": ("balls", "frames"),
 }
+WIDE_WORDS = {
+    **{key: SCORE_WORDS[key] for key in ("name", *scores_file.WIDE_FURTHER)},
+    scores_file.TOTAL: ("total", "sum", "series", "pins", "scratch"),
+}
 HANDS = {"r": "right", "right": "right", "right-handed": "right",
          "l": "left", "left": "left", "left-handed": "left"}  # fmt: skip
 STYLES = {"1": "one-handed", "1h": "one-handed", "one": "one-handed",
@@ -56,6 +60,7 @@ _LANES = re.compile(r"(\d{1,4})(?:\s*[-–—/+&]\s*(\d{1,4}))?", re.ASCII)
 _DECIMAL_COMMA = re.compile(r"[+-]?\d+,\d+", re.ASCII)
 
 
+Columns = Callable[[Sequence[Sequence[str]], Intake], tuple[list[str], bool] | None]
 Pasted = tuple[tuple[Document, ...], tuple[Problem, ...]]
 
 
@@ -77,18 +82,19 @@ def pasted_balls(text: str) -> Pasted:
 
 
 def pasted_scores(text: str) -> tuple[tuple[FieldScore, ...], tuple[Problem, ...]]:
-    """Scores that are in order, and what is wrong with the others."""
+    """Scores that are in order, a row a game or a row a bowler, and what is wrong with the
+    others."""
     intake = Intake()
-    rows = [_of_score(row) for row in _rows(text, SCORE_WORDS, intake)]
-    scores_file.read_scores(Layout().rows(rows, PASTED, scores_file.COLUMNS), intake)
-    documents, problems = _in_order(scores_file.ScoreRow, rows, intake)
-    scores = (scores_file.read_score(dict(one), _source(), Intake(), "") for one in documents)
-    return tuple(scores), problems
+    rows = [_of_score(row) for row in _rows(text, SCORE_WORDS, intake, _score_columns)]
+    source = Layout().rows(rows, PASTED, scores_file.COLUMNS)
+    placed = tuple(scores_file.placed_scores(source, intake))
+    wrong = _wrong_rows(intake)
+    return tuple(score for row, score in placed if row not in wrong), tuple(intake.problems)
 
 
 def _in_order(form: type[Form], rows: Sequence[Table], intake: Intake) -> Pasted:
     """The rows with which nothing is wrong, as documents, and the problems."""
-    wrong = {problem.place.partition(":")[0] for problem in intake.problems}
+    wrong = _wrong_rows(intake)
     documents = tuple(
         document_of(fill(form, dict(row), _source(), Intake()))
         for number, row in enumerate(rows, start=1)
@@ -97,11 +103,20 @@ def _in_order(form: type[Form], rows: Sequence[Table], intake: Intake) -> Pasted
     return documents, tuple(intake.problems)
 
 
+def _wrong_rows(intake: Intake) -> set[str]:
+    return {problem.place.partition(":")[0] for problem in intake.problems}
+
+
 def _source() -> Source:
     return Source.first(PurePath(PASTED))
 
 
-def _rows(text: str, words: Mapping[str, tuple[str, ...]], intake: Intake) -> Iterator[Table]:
+def _rows(
+    text: str,
+    words: Mapping[str, tuple[str, ...]],
+    intake: Intake,
+    columns_of: Columns = lambda _records, _intake: None,
+) -> Iterator[Table]:
     """The filled cells of each row by column, the header not among them."""
     separator = next((one for one in SEPARATORS if one in text), SEPARATORS[-1])
     lines = [line for line in text.lstrip("\ufeff").splitlines() if line.strip(f" {separator}")]
@@ -112,10 +127,8 @@ def _rows(text: str, words: Mapping[str, tuple[str, ...]], intake: Intake) -> It
     if not records:
         intake.refuse(_source(), "rows", Words("nothing"), "rows of a spreadsheet")
         return
-    columns = _header(records[0], words, intake)
-    records = records if columns is None else records[1:]
-    for number, record in enumerate(records, start=1):
-        named = list(words) if columns is None else columns
+    named, has_header = columns_of(records, intake) or _columns(records, words, intake)
+    for number, record in enumerate(records[has_header:], start=1):
         if len(record) > len(named):
             found = Words(f"{len(record)} values")
             allowed = f"at most {len(named)}: {', '.join(filter(None, named))}"
@@ -125,6 +138,32 @@ def _rows(text: str, words: Mapping[str, tuple[str, ...]], intake: Intake) -> It
             for column, cell in zip(named, record, strict=False)
             if column and cell
         }
+
+
+def _columns(
+    records: Sequence[Sequence[str]], words: Mapping[str, tuple[str, ...]], intake: Intake
+) -> tuple[list[str], bool]:
+    """The column of each cell, and whether the first record is a header."""
+    header = _header(records[0], words, intake)
+    return (list(words), False) if header is None else (header, True)
+
+
+def _score_columns(
+    records: Sequence[Sequence[str]], intake: Intake
+) -> tuple[list[str], bool] | None:
+    """Columns of rows that hold a bowler's games side by side; None for other rows. Without a
+    header they are a name, and numbers that are no games' numbers."""
+    games = [scores_file.game_named(cell) for cell in records[0]]
+    if any(games) and any(cell.casefold() in SCORE_WORDS["name"] for cell in records[0]):
+        plain = ["" if game else cell for cell, game in zip(records[0], games, strict=True)]
+        if (named := _header(plain, WIDE_WORDS, intake)) is not None:
+            columns = zip(games, named, strict=True)
+            return [str(game) if game else name for game, name in columns], True
+    second = [record[1] for record in records if len(record) > 1 and record[1]]
+    if second and all(cell.isdecimal() and int(cell) > MOST_GAMES for cell in second):
+        longest = max(map(len, records))
+        return ["name", *map(str, range(1, longest))], False
+    return None
 
 
 def _header(

@@ -10,6 +10,7 @@ from nextpair.application.scores import scores_of, take_in_scores
 from nextpair.application.store import Account
 from nextpair.domain.bowler import Hand
 from nextpair.domain.field_score import FieldScore
+from nextpair.domain.format import Counting
 from nextpair.domain.jotting import Jotting, JottingKind, Kept
 from nextpair.store.memory import MemoryStore
 
@@ -159,3 +160,49 @@ def test_scores_of_a_file_are_taken_in_once():
     assert take_in_scores(store, account.id, EVENT, scores) == ()
     take_in_scores(store, account.id, EVENT, [FieldScore("Bo", 1, 210, 5)])
     assert scores_of(store.log(account.id, EVENT), ME).field[0].games == (210,)
+
+
+WRITTEN = "X, X, X, 7 2, (8) /, F 9, X, 7 /, 9 -, X X 8"
+
+
+def test_own_games_come_from_a_written_sheet_where_no_shots_make_one():
+    (game,) = scores_of(log_of(score(ME, 1, 180, balls=WRITTEN)), ME).bowler
+    assert (game.total, game.source) == (180, "sheet")
+    assert game.frames[4].marks == ("(8)", "/")
+    half = [shot(*one) for one in EXAMPLE[:5]]
+    log = log_of(*half, shot(1, 1, [], game=2), score(ME, 1, 180, balls=WRITTEN))
+    assert [(one.total, one.source) for one in scores_of(log, ME).bowler] == [
+        (180, "sheet"),
+        (None, "shots"),
+    ]
+    by_shots = scores_of(
+        log_of(*(shot(*one) for one in EXAMPLE), score(ME, 1, 180, balls="X")), ME
+    )
+    assert (by_shots.bowler[0].source, by_shots.problems) == ("shots", ())
+
+
+def test_a_written_sheet_that_is_wrong_is_told():
+    log = log_of(score(ME, 1, 179, balls=WRITTEN), score(ME, 2, 90, balls="9 3"))
+    scores = scores_of(log, ME)
+    assert [(one.place, one.found) for one in scores.problems] == [
+        (f"game 2 of {ME}: frame 1", "9 3"),
+        (f"game 1 of {ME}", "score 179"),
+    ]
+    assert scores.problems[1].allowed == "180, by its balls"
+
+
+def test_a_game_under_way_has_a_pace_and_an_expected_finish():
+    scores = scores_of(log_of(*(shot(frame, 1, []) for frame in range(1, 6))), ME)
+    (game,) = scores.bowler
+    assert game.pace == 300
+    assert 230 < game.expected_finish < 280
+    (over,) = scores_of(log_of(*(shot(*one) for one in EXAMPLE)), ME).bowler
+    assert over.expected_finish == pytest.approx(180)
+
+
+def test_counting_by_the_current_frame():
+    shots = [shot(*one) for one in EXAMPLE if one[:2] not in ((10, 2), (10, 3))]
+    (game,) = scores_of(log_of(*shots), ME, Counting.CURRENT_FRAME).bowler
+    assert [frame.total for frame in game.frames] == [
+        30, 60, 90, 99, 117, 126, 156, 173, 182, 212,
+    ]  # fmt: skip

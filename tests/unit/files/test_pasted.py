@@ -130,3 +130,43 @@ def test_any_text_is_rows_and_problems(rows, separator):
         for problem in problems:
             assert len(str(problem).splitlines()) == 1
             assert all((problem.place, problem.found, problem.allowed))
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Bowler\tGame 1\tGame 2\tHcp\nAda\t201\t188\t8\nBo\t190\t\t",
+        "Name;1;2;hdcp;total\nAda;201;188;8;389\nBo;190;;;190",
+        "Player,g1,g2,handicap,Total\nAda,201,188,8,405\nBo,190,,,190",
+    ],
+)
+def test_a_row_a_bowler_is_understood(text):
+    scores, problems = pasted_scores(text)
+    assert problems == ()
+    assert scores == (FieldScore("Ada", 1, 201, 8), FieldScore("Ada", 2, 188, 8),
+                      FieldScore("Bo", 1, 190))  # fmt: skip
+
+
+def test_a_name_and_scores_need_no_header():
+    scores, problems = pasted_scores("Ada\t201\t188\nBo\t190\nCleo\t25\t300\t150")
+    assert problems == ()
+    assert [(one.name, one.game, one.score) for one in scores] == [
+        ("Ada", 1, 201), ("Ada", 2, 188), ("Bo", 1, 190),
+        ("Cleo", 1, 25), ("Cleo", 2, 300), ("Cleo", 3, 150),
+    ]  # fmt: skip
+
+
+def test_what_is_wrong_in_a_row_of_games_is_told_at_its_game():
+    text = (
+        "Name\tTeam\t1\t2\ttotal\nAda\tBlue\t201\t301\t502\n"
+        "Bo\tRed\t200\tx\t\nCleo\tRed\t190\t180\t371\nDora\tRed\t150\t160\t310\nDora\tRed\t9\t\t"
+    )
+    scores, problems = pasted_scores(text)
+    assert [(one.place, one.found) for one in problems] == [
+        ("header, column 2", "Team, which is passed over"),
+        ("row 1: 2", "301"),
+        ("row 2: 2", "'x'"),
+        ("row 3: total", "'371'"),
+        ("row 5: 1", "game 1 of 'Dora' again, as in row 4"),
+    ]
+    assert scores == (FieldScore("Dora", 1, 150), FieldScore("Dora", 2, 160))

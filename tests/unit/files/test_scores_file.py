@@ -81,3 +81,43 @@ def test_a_wrong_fact_is_told_at_its_column(tmp_path, cells, place, allowed):
         load_scores(path)
     (problem,) = refused.value.problems
     assert (problem.place, problem.allowed) == (f"line 2: {place}", allowed)
+
+
+@pytest.mark.parametrize(("pins", "is_taken"), [(180, True), (212, True), (200, False)])
+def test_a_written_game_is_its_score_by_either_counting(tmp_path, pins, is_taken):
+    ten_frames = "X, X, X, 7 2, (8) /, F 9, X, 7 /, 9 -, X"
+    balls = ten_frames if pins == 212 else f"{ten_frames} X 8"
+    path = tmp_path / "scores.csv"
+    path.write_text(scores_text([FieldScore("Ada", 1, pins, balls=balls)]), "utf-8")
+    if is_taken:
+        assert load_scores(path)[0].score == pins
+    else:
+        with pytest.raises(InputRefusedError, match="180, as the balls add up"):
+            load_scores(path)
+
+
+def test_a_row_a_bowler_with_a_column_a_game(tmp_path):
+    path = tmp_path / "scores.csv"
+    path.write_text(
+        "squad,name,1,2,3,handicap,hand,average,total\n"
+        "A,Ada Quill,201,,188,8,left,199,389\nB,Bo Farr,190,,,,,,\n",
+        "utf-8",
+    )
+    assert load_scores(path) == (
+        FieldScore("Ada Quill", 1, 201, 8, "A", Hand.LEFT, "", 199),
+        FieldScore("Ada Quill", 3, 188, 8, "A", Hand.LEFT, "", 199),
+        FieldScore("Bo Farr", 1, 190, 0, "B"),
+    )
+
+
+def test_what_is_wrong_in_a_row_of_games_is_told_at_its_line_and_column(tmp_path):
+    path = tmp_path / "scores.csv"
+    path.write_text("name,game 1,game 2,hand\nAda,301,200,both\nAda,,150,\n,200,,\n", "utf-8")
+    with pytest.raises(InputRefusedError) as refused:
+        load_scores(path)
+    assert [problem.place for problem in refused.value.problems] == [
+        "line 2: hand",
+        "line 2: game 1",
+        "line 3: game 2",
+        "line 4: name",
+    ]

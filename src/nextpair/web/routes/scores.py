@@ -13,6 +13,7 @@ from nextpair.application.keeping import record_of
 from nextpair.application.scores import scores_of, take_in_scores
 from nextpair.application.shot_jottings import logged_shots, take_in_shots
 from nextpair.domain.errors import InputRefusedError
+from nextpair.domain.format import Counting
 from nextpair.domain.record import Kind
 from nextpair.web.errors import problems_of
 from nextpair.web.routes.log import Receipts, told_receipts
@@ -42,6 +43,9 @@ class GameOut(BaseModel):
     total: int | None
     so_far: int
     max_possible: int
+    expected_finish: float
+    pace: int | None
+    source: str
 
 
 class BowlerOut(BaseModel):
@@ -67,7 +71,8 @@ class ScoresOut(BaseModel):
 def scores(id: UUID, home: Here, account: Visitor) -> ScoresOut:
     """The bowler's score sheet by the log, and the field's table."""
     event = record_of(home.store, account.id, Kind.EVENT, id).document
-    found = scores_of(home.store.log(account.id, id), str(event.get("bowler_name")))
+    counting = Counting(event.get("counting") or Counting.TRADITIONAL)
+    found = scores_of(home.store.log(account.id, id), str(event.get("bowler_name")), counting)
     games = [GameOut.model_validate(game, from_attributes=True) for game in found.bowler]
     return ScoresOut(
         bowler=BowlerOut(games=games),
