@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
+from nextpair.application.deliveries import SeenDelivery, seen_game
 from nextpair.application.shot_jottings import LOG, NotedShot
-from nextpair.domain.errors import InvalidValueError, Problem, require
+from nextpair.domain.errors import InvalidValueError, Problem
 from nextpair.domain.field_score import FieldScore
 from nextpair.domain.format import Counting
 from nextpair.domain.shot_log import PRACTICE
-from nextpair.scoring.current_frame import new_game
-from nextpair.scoring.frames import Game, delivery_between
-from nextpair.scoring.leaves import FULL_RACK, pin_bit
+from nextpair.scoring.frames import Game
+from nextpair.scoring.leaves import pin_bit
 from nextpair.scoring.notation import marks, parse_game
 from nextpair.scoring.statistics import counts
 from nextpair.scoring.unfinished import expected_finish, odds_of_counts, pace
@@ -86,58 +86,29 @@ def own_games(
 def _shot_games(
     shots: Sequence[NotedShot], counting: Counting, problems: list[Problem]
 ) -> Iterator[tuple[int, Game]]:
+    """The games of a log, each as far as its shots follow one another and somebody looked."""
     for number in sorted({noted.shot.game for noted in shots} - {PRACTICE}):
-        of_game = {
-            noted.place[1:]: noted for noted in reversed(shots) if noted.shot.game == number
+
+        def refuse(seen: SeenDelivery, wrong: InvalidValueError, number: int = number) -> None:
+            place = f"game {number}, frame {seen.frame}, delivery {seen.delivery}: {wrong.field}"
+            problems.append(Problem(LOG, place, str(wrong.found), wrong.allowed))
+
+        first_noted = {
+            noted.place: noted for noted in reversed(shots) if noted.shot.game == number
         }
-        yield number, _shot_game(number, of_game, counting, problems)
+        yield number, seen_game(map(_seen, first_noted.values()), counting, refuse).game
 
 
-def _shot_game(
-    number: int,
-    shots: Mapping[tuple[int, int], NotedShot],
-    counting: Counting,
-    problems: list[Problem],
-) -> Game:
-    """The game of its shots, as far as they follow one another and somebody looked."""
-    game, standing_now = new_game(counting), FULL_RACK
-    for (frame, delivery), noted in sorted(shots.items()):
-        under_way = game.frame_under_way
-        expected = (len(game.frames) + (not under_way), len(under_way) + 1)
-        place = f"game {number}, frame {frame}, delivery {delivery}"
-        try:
-            require(
-                (frame, delivery) == expected, "place", _named(frame, delivery), _named(*expected)
-            )
-            before, after = _masks(noted, standing_now)
-            game = game.with_ball(delivery_between(before, after, noted.foul))
-        except InvalidValueError as wrong:
-            problems.append(
-                Problem(LOG, f"{place}: {wrong.field}", str(wrong.found), wrong.allowed)
-            )
-            break
-        left = before if noted.foul else after
-        standing_now = left if game.frame_under_way and left else FULL_RACK
-    return game
-
-
-def _masks(noted: NotedShot, standing_now: int) -> tuple[int, int]:
-    """Pins before and after a ball; what stands in a frame is what the ball before it left."""
+def _seen(noted: NotedShot) -> SeenDelivery:
     shot = noted.shot
-    if shot.standing_before is not None:
-        before = sum(pin_bit(pin) for pin in shot.standing_before)
-        require(
-            before == standing_now,
-            "standing_before",
-            sorted(shot.standing_before),
-            "what the ball before it left",
-        )
-    if noted.foul:
-        return standing_now, standing_now
-    if shot.standing_after is None:
-        raise InvalidValueError("standing_after", "nothing", "the pins that stood")
-    return standing_now, sum(pin_bit(pin) for pin in shot.standing_after)
+    return SeenDelivery(
+        frame=shot.frame,
+        delivery=shot.delivery,
+        before=_mask(shot.standing_before),
+        after=_mask(shot.standing_after),
+        foul=noted.foul,
+    )
 
 
-def _named(frame: int, delivery: int) -> str:
-    return f"frame {frame}, delivery {delivery}"
+def _mask(standing: frozenset[int] | None) -> int | None:
+    return None if standing is None else sum(map(pin_bit, standing))

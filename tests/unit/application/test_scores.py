@@ -85,8 +85,8 @@ def test_after_a_foul_the_rack_is_set_again():
 @pytest.mark.parametrize(
     ("shots", "place"),
     [
-        ([shot(2, 1, [])], "game 1, frame 2, delivery 1: place"),
-        ([shot(1, 1, []), shot(1, 2, [])], "game 1, frame 1, delivery 2: place"),
+        ([shot(2, 1, [])], "game 1, frame 2, delivery 1: delivery"),
+        ([shot(1, 1, []), shot(1, 2, [])], "game 1, frame 1, delivery 2: delivery"),
         ([shot(1, 1, None)], "game 1, frame 1, delivery 1: standing_after"),
         (
             [shot(1, 1, [7, 10]), shot(1, 2, [], standing_before=[10])],
