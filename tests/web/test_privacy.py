@@ -39,6 +39,8 @@ BODIES = {
     ("POST", "/events/{id}/spare"): {"leave": "3-10"},
     ("POST", "/events/{id}/shots"): {"text": "id\n"},
     ("POST", "/events/{id}/scores"): {"text": "Ada,1,200"},
+    ("POST", "/events/{id}/games"): {"game": 1, "balls": "X"},
+    ("POST", "/events/{id}/games/check"): {"game": 1, "balls": "X"},
     ("POST", "/sync"): {"jottings": []},
     ("POST", "/import"): {"files": {"event.toml": ""}},
     ("POST", "/records/{kind}"): {"document": {"name": "Own", "lanes": 12}},

@@ -20,6 +20,7 @@ from nextpair.web.routes import (
     archive,
     codes,
     events,
+    games,
     jobs,
     log,
     pasted,
@@ -38,8 +39,8 @@ LEAST_COMPRESSED_BYTES = 1000
 COMPRESSION = 5
 """Quick rather than small: it runs between other answers."""
 PARTS = (
-    status, accounts, records, pasted, patterns, events, shots, jobs, results, scores, log, codes,
-    archive,
+    status, accounts, records, pasted, patterns, events, shots, jobs, results, scores, games, log,
+    codes, archive,
 )  # fmt: skip
 
 
