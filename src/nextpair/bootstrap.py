@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     from nextpair.application.bundle import EventFolder, Papers
     from nextpair.application.film import FilmCard
     from nextpair.application.score_sheet import ScoreSheet
+    from nextpair.application.shot_jottings import NotedShot
     from nextpair.application.store import Store
     from nextpair.domain.belief import Read
     from nextpair.domain.bowler import Hand
@@ -46,6 +47,7 @@ if TYPE_CHECKING:
     from nextpair.domain.spare import SpareSheet
     from nextpair.domain.stakes import Stakes
     from nextpair.domain.standing import Prospects, Standing
+    from nextpair.domain.statistics import Luck
 
 STORE_FILE = "nextpair.sqlite3"
 
@@ -188,6 +190,19 @@ class Program:
         from nextpair.application.ledger import season_ledger
 
         return season_ledger(events)
+
+    def luck(
+        self,
+        event: Event,
+        shots: Sequence[NotedShot],
+        sheet: Sheet | None = None,
+        spares: SpareSheet | None = None,
+    ) -> Luck:
+        """The luck of the finished games of a log, by the sheet where there is one."""
+        prepare_compiler(self.settings)
+        from nextpair.application.event_luck import event_luck
+
+        return event_luck(event, shots, sheet, spares)
 
     def measure_film(self, pattern: Pattern) -> FilmCard:
         """A pattern's fresh film, in numbers."""

@@ -80,6 +80,7 @@ def statistics_of(
     met = met_racks(games, shots)
     after = [(before, rack) for before, rack in pairwise(met) if follows(before, rack)]
     return GameStatistics(
+        hand=hand.value,
         games=len({rack.game for rack in met}),
         game_pins=mean_of([*scores_by_game(met, games, counting).values()], HIGHEST_SCORE),
         all=rates_of(met, hand),

@@ -136,12 +136,14 @@ class Luck:
 class GameStatistics:
     """Everything that a bowler's games say.
 
+    hand : "right" or "left".
     game_pins : scores of the finished games.
     strings : strikes in a row, two and more.
     strike_after_strike, strike_after_other : strikes on the rack right after, in the same game.
     notes : how this was counted, and what is not known.
     """
 
+    hand: str
     games: int
     game_pins: MeanPins
     all: Rates
