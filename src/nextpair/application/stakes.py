@@ -34,11 +34,11 @@ CENTS = Decimal("0.0001")
 """How finely an estimate is kept."""
 ESTIMATES = (
     "Estimates: of the others only is known how many enter, so they are taken for any of your "
-    "squad, and what is believed of forms may be wrong"
+    "squad, and what is believed of forms may be wrong."
 )
 ALLOWED = (
     "Laws on gambling and the rules of the event decide what is allowed, and for whom; this "
-    "program cannot tell"
+    "program cannot tell."
 )
 Value = Callable[[int, int, Sequence[float], int], StakeOdds]
 """Odds of a pot: opponents, own entries, amounts by place, and the game (from 0) where it is one
@@ -278,9 +278,9 @@ def _known(pins: Floats) -> Floats:
 
 def _cautions(event: Event, table: _Table) -> Iterator[str]:
     if not table.bowled:
-        yield "No game of yours is known yet: your form is taken from your average and the field"
+        yield "No game of yours is known yet: your form is taken from your average and the field."
     money = event.money
     asked = [pot.handicap for pot in money.side_pots]
     asked += [money.brackets.handicap] if money.brackets else []
     if True in asked and not any(one.handicap for one in table.entries.all):
-        yield "Handicap is to count, and nobody's is known: pins are taken as they fell"
+        yield "Handicap is to count, and nobody's is known: pins are taken as they fell."

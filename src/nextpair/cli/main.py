@@ -23,6 +23,7 @@ from nextpair.cli.account import account
 from nextpair.cli.carry import carry
 from nextpair.cli.events import export_event, import_event
 from nextpair.cli.keep import archive, backup, restore, unpack
+from nextpair.cli.ledger import ledger
 from nextpair.cli.pattern import film, patterns
 from nextpair.cli.pocket import pocket, site
 from nextpair.cli.proof import proof
@@ -56,9 +57,8 @@ app = typer.Typer(
     context_settings={"help_option_names": ["--help"]},
 )
 for _command in (
-    demo, sheet, bag, film, patterns, path, carry, spares, score, read, pocket, site, proof,
-    serve,
-    backup, restore, archive, unpack,
+    demo, sheet, bag, film, patterns, path, carry, spares, score, read, ledger, pocket, site,
+    proof, serve, backup, restore, archive, unpack,
 ):  # fmt: skip
     app.command()(_command)
 app.command("import")(import_event)

@@ -10,7 +10,7 @@ from nextpair.domain.errors import require, require_within
 
 MOST_ENTRIES = 10_000
 MOST_OWN_ENTRIES = 1000
-USUAL_MINOR_DIGITS = 2
+USUAL_CURRENCY, USUAL_MINOR_DIGITS = "EUR", 2
 MINOR_DIGITS = {
     **dict.fromkeys(("BIF", "CLP", "DJF", "GNF", "ISK", "JPY", "KMF", "KRW"), 0),
     **dict.fromkeys(("PYG", "RWF", "UGX", "VND", "VUV", "XAF", "XOF", "XPF"), 0),
@@ -131,7 +131,7 @@ class Money:
     """
 
     entry_fee: Decimal = Decimal(0)
-    currency: str = "EUR"
+    currency: str = USUAL_CURRENCY
     expenses: Amounts = ()
     entries: int = 1
     cut_to: int | None = None

@@ -9,7 +9,15 @@ from typing import Literal
 from pydantic import Field
 
 from nextpair.domain.errors import InvalidValueError
-from nextpair.domain.money import MOST_ENTRIES, Amounts, Brackets, Money, SidePot, require_amounts
+from nextpair.domain.money import (
+    MOST_ENTRIES,
+    USUAL_CURRENCY,
+    Amounts,
+    Brackets,
+    Money,
+    SidePot,
+    require_amounts,
+)
 from nextpair.files.fields import Amount, Flag, Number, Rate, Text, Whole
 from nextpair.files.forms import Form, make, note_guesses
 from nextpair.files.intake import Intake, Source, Words
@@ -45,7 +53,7 @@ class MoneyForm(Form):
     """The keys of `[money]`."""
 
     entry_fee: Amount = Field(default=Decimal(0), description="entry fee")
-    currency: Text = Field(default="EUR", description="three capital letters such as EUR")
+    currency: Text = Field(default=USUAL_CURRENCY, description="three capital letters such as EUR")
     rate: Rate | None = Field(
         default=None, description="units of the home currency for one unit of this one"
     )
