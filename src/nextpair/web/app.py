@@ -23,6 +23,7 @@ from nextpair.web.routes import (
     games,
     jobs,
     log,
+    money,
     pasted,
     patterns,
     records,
@@ -39,8 +40,8 @@ LEAST_COMPRESSED_BYTES = 1000
 COMPRESSION = 5
 """Quick rather than small: it runs between other answers."""
 PARTS = (
-    status, accounts, records, pasted, patterns, events, shots, jobs, results, scores, games, log,
-    codes, archive,
+    status, accounts, records, pasted, patterns, events, shots, jobs, results, scores, games,
+    money, log, codes, archive,
 )  # fmt: skip
 
 

@@ -1,0 +1,58 @@
+"""What an event's side pots and brackets are worth, its money, and the money of a season."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+from uuid import UUID
+
+from fastapi import APIRouter
+from pydantic import BaseModel
+
+from nextpair.application.ledger import kept_ledger
+from nextpair.application.scores import field_scores, scores_of
+from nextpair.domain.field_score import FieldScore
+from nextpair.domain.jotting import Kept
+from nextpair.reports.money_json import money_document, stakes_document
+from nextpair.web.visitor import Here, Visitor
+
+router = APIRouter(tags=["money"])
+
+
+class MoneyOut(BaseModel):
+    """As `stakes` and `money` of `nextpair standing --json`; no stakes where none are shown."""
+
+    stakes: dict[str, Any] | None
+    money: dict[str, Any]
+
+
+@router.get("/events/{id}/money")
+def money(id: UUID, home: Here, account: Visitor) -> MoneyOut:
+    """What stakes are worth by the scores so far, and the event's ledger."""
+    event = home.events.event(account.id, home.events.at_hand(account.id, id))
+    scores = _known_scores(home.store.log(account.id, id), event.bowler_name)
+    seed = home.program.settings.seed
+    stakes = home.program.stakes(event, scores, seed)
+    prospects = home.program.standing(event, scores, seed).prospects
+    return MoneyOut(
+        stakes=stakes_document(stakes),
+        money=money_document(home.program.money(event, prospects, stakes)),
+    )
+
+
+@router.get("/ledger")
+def ledger(home: Here, account: Visitor) -> dict[str, Any]:
+    """The ledger of every event that is kept."""
+    return money_document(kept_ledger(home.store, home.papers, account.id))
+
+
+def _known_scores(log: Sequence[Kept], bowler_name: str) -> tuple[FieldScore, ...]:
+    """Everybody's scores, with the bowler's own games that only their shots tell."""
+    written = field_scores(log, [])
+    told = {one.game for one in written if one.name == bowler_name}
+    own = (
+        FieldScore(bowler_name, game.game, game.total)
+        for game in scores_of(log, bowler_name).bowler
+        if game.total is not None and game.game not in told
+    )
+    return (*written, *own)
