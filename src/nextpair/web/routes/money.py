@@ -11,6 +11,7 @@ from pydantic import BaseModel
 
 from nextpair.application.ledger import kept_ledger
 from nextpair.application.scores import field_scores, scores_of
+from nextpair.domain.event import Event
 from nextpair.domain.field_score import FieldScore
 from nextpair.domain.jotting import Kept
 from nextpair.reports.money_json import money_document, stakes_document
@@ -30,7 +31,7 @@ class MoneyOut(BaseModel):
 def money(id: UUID, home: Here, account: Visitor) -> MoneyOut:
     """What stakes are worth by the scores so far, and the event's ledger."""
     event = home.events.event(account.id, home.events.at_hand(account.id, id))
-    scores = _known_scores(home.store.log(account.id, id), event.bowler_name)
+    scores = _known_scores(home.store.log(account.id, id), event)
     seed = home.program.settings.seed
     stakes = home.program.stakes(event, scores, seed)
     prospects = home.program.standing(event, scores, seed).prospects
@@ -46,13 +47,14 @@ def ledger(home: Here, account: Visitor) -> dict[str, Any]:
     return money_document(kept_ledger(home.store, home.papers, account.id))
 
 
-def _known_scores(log: Sequence[Kept], bowler_name: str) -> tuple[FieldScore, ...]:
+def _known_scores(log: Sequence[Kept], event: Event) -> tuple[FieldScore, ...]:
     """Everybody's scores, with the bowler's own games that only their shots tell."""
     written = field_scores(log, [])
-    told = {one.game for one in written if one.name == bowler_name}
+    name = event.bowler_name
+    told = {one.game for one in written if one.name == name}
     own = (
-        FieldScore(bowler_name, game.game, game.total)
-        for game in scores_of(log, bowler_name).bowler
+        FieldScore(name, game.game, game.total)
+        for game in scores_of(log, name, event.format.counting).bowler
         if game.total is not None and game.game not in told
     )
     return (*written, *own)
