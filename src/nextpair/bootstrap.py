@@ -95,12 +95,23 @@ class Program:
         return load_scores(path)
 
     def score(self, path: Path, counting: Counting, name: str | None = None) -> ScoreSheet:
-        """A score sheet checked and scored, of everybody or of one bowler. Raises
+        """A score sheet checked, scored and counted, of everybody or of one bowler. Raises
         InputRefusedError, and InvalidValueError for a name that it does not hold."""
         from nextpair.application.score_sheet import score_sheet
+        from nextpair.application.sheet_statistics import with_statistics
         from nextpair.files import load_score_sheet
 
-        return score_sheet(load_score_sheet(path, counting), counting, name)
+        written = load_score_sheet(path, counting)
+        return with_statistics(score_sheet(written, counting, name), written)
+
+    def score_shots(self, path: Path, event: Event) -> ScoreSheet:
+        """An event's shots scored and counted, with luck. Raises InputRefusedError."""
+        from nextpair.application.sheet_statistics import with_shots
+        from nextpair.application.shot_jottings import NotedShot
+
+        shots = [NotedShot(shot, foul=False) for shot in self.load_shots(path, event)]
+        sheet = self.score(path, event.format.counting)
+        return with_shots(sheet, shots, event.bowler.hand, self.luck(event, shots))
 
     def load_library(self) -> tuple[Pattern, ...]:
         """The patterns that come with the program, short ones first."""

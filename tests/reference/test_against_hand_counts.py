@@ -29,7 +29,7 @@ def test_a_printed_game_is_counted_as_by_hand(record):
     stats = statistics_of([PlayedGame(1, game)])
     rates = stats.all
     runs = {run.strikes: run.times for run in stats.strings}
-    kinds = {kind.kind: pair(kind.spares) for kind in rates.kinds}
+    kinds = {kind.kind: pair(kind.spares) for kind in rates.by_kind}
     record.published(
         COUNTS,
         "rule_book_game",

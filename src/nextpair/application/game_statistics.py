@@ -63,10 +63,12 @@ HOW_LINES = (
 
 @dataclass(frozen=True, slots=True)
 class PlayedGame:
-    """A game as it was written down."""
+    """A game as it was written down: `leaves` are frame by frame what stood after each ball, None
+    for what was only counted."""
 
     number: int
     game: Game
+    leaves: Sequence[Sequence[int | None]] = ()
 
 
 def statistics_of(
@@ -97,7 +99,7 @@ def met_racks(games: Sequence[PlayedGame], shots: Sequence[NotedShot]) -> tuple[
     logged = racks_of_shots(shots)
     numbers = {rack.game for rack in logged}
     written = (one for one in games if one.number not in numbers)
-    racks = [rack for one in written for rack in racks_of_game(one.number, one.game)]
+    racks = [rack for one in written for rack in racks_of_game(one.number, one.game, one.leaves)]
     return tuple(sorted([*logged, *racks], key=lambda rack: (rack.game, rack.place)))
 
 
@@ -118,7 +120,7 @@ def rates_of(racks: Sequence[MetRack], hand: Hand) -> Rates:
     in_pocket = [rack for rack in seen if rack.in_pocket(hand)]
     over = [rack for rack in racks if rack.is_frame_over]
     left = [rack for rack in racks if not rack.is_strike]
-    by_kind = _by(left, _kind)
+    of_kinds = _by(left, _kind)
     return Rates(
         strikes=_struck(racks),
         pocket=share_of(len(in_pocket), len(seen)),
@@ -126,12 +128,12 @@ def rates_of(racks: Sequence[MetRack], hand: Hand) -> Rates:
         first_ball=mean_of([rack.first.pins for rack in racks], PINS),
         spares=_spares(left),
         frames_filled=share_of(sum(rack.is_strike or rack.is_spare for rack in over), len(over)),
-        kinds=tuple(
+        by_kind=tuple(
             KindRecord(kind, len(of_kind), _spares(of_kind))
             for kind in KINDS
-            if (of_kind := by_kind.get(kind, []))
+            if (of_kind := of_kinds.get(kind, []))
         ),
-        leaves=tuple(_leaves(left)),
+        by_leave=tuple(_leaves(left)),
     )
 
 

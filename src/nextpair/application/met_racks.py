@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from itertools import groupby
+from itertools import groupby, zip_longest
 
 from nextpair.application.shot_jottings import NotedShot
 from nextpair.domain.bowler import Hand
@@ -12,7 +12,7 @@ from nextpair.domain.format import Counting
 from nextpair.domain.lane import CENTRE_BOARD
 from nextpair.domain.shot_log import FIRST_DELIVERY, FRAMES, PRACTICE, LoggedShot
 from nextpair.scoring.current_frame import new_game
-from nextpair.scoring.frames import Delivery, Game, delivery_between
+from nextpair.scoring.frames import Delivery, Game, balls_at_rack, delivery_between
 from nextpair.scoring.leaves import FULL_RACK, PINS, LeaveKind, leave_kind, pin_bit, pin_count
 from nextpair.scoring.statistics import racks
 
@@ -83,13 +83,21 @@ class MetRack:
         return None if boards is None else POCKET_BOARDS[0] <= boards <= POCKET_BOARDS[1]
 
 
-def racks_of_game(number: int, game: Game) -> tuple[MetRack, ...]:
-    """Racks of a written game. Of a rack that a ball left whole, the leave is known too."""
+def racks_of_game(
+    number: int, game: Game, leaves: Sequence[Sequence[int | None]] = ()
+) -> tuple[MetRack, ...]:
+    """Racks of a written game; `leaves` are what stood after each ball of its frames, None where
+    that is not known. Of a ball that took all or nothing it is known anyway."""
+    left = _first_leaves(game, leaves)
     return tuple(
         MetRack(
-            number, place, rack.first, {PINS: 0, 0: FULL_RACK}.get(rack.first.pins), rack.second
+            number,
+            place,
+            rack.first,
+            {PINS: 0, 0: FULL_RACK}.get(rack.first.pins, leave),
+            rack.second,
         )
-        for place, rack in enumerate(racks(game))
+        for place, (rack, leave) in enumerate(zip(racks(game), left, strict=False))
     )
 
 
@@ -120,6 +128,14 @@ def game_of_racks(
         elif game.frame_under_way and not rack.is_strike:
             return None
     return game if game.is_complete else None
+
+
+def _first_leaves(game: Game, leaves: Sequence[Sequence[int | None]]) -> Iterator[int | None]:
+    """What first balls left, rack by rack."""
+    for frame, told in zip_longest(game.frames, leaves, fillvalue=()):
+        for ball, (_, leave) in enumerate(zip_longest(frame, told)):
+            if not balls_at_rack(frame[:ball]):
+                yield leave
 
 
 def _place(noted: NotedShot) -> tuple[int, int, int]:

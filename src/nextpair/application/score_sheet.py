@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from nextpair.application.deliveries import Leave, LeaveShot, leave_shots
 from nextpair.domain.errors import InvalidValueError, Problem, require
 from nextpair.domain.format import Counting
+from nextpair.domain.statistics import GameStatistics
 from nextpair.scoring.averages import average
 from nextpair.scoring.current_frame import new_game
 from nextpair.scoring.frames import FRAMES, Game
@@ -80,7 +81,8 @@ class ScoredGame:
 
 @dataclass(frozen=True, slots=True)
 class BowlerSheet:
-    """Somebody's games; the series and the average are those of the finished ones."""
+    """Somebody's games; the series and the average are those of the finished ones. What the games
+    say is `statistics`, where it was asked for."""
 
     name: str
     games: tuple[ScoredGame, ...]
@@ -88,6 +90,7 @@ class BowlerSheet:
     series: int
     average: int | None
     counts: Counts
+    statistics: GameStatistics | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -25,21 +25,34 @@ OneName = Annotated[
     str | None,
     typer.Option("--name", metavar="NAME", help="Only this bowler's games."),
 ]
+OfEvent = Annotated[
+    Path | None,
+    typer.Option(
+        "--event",
+        metavar="EVENT.toml",
+        help="The event of a log of shots: tells balls, lines, pocket and luck.",
+    ),
+]
 
 
-@takes("colour", "debug")
+@takes("threads", "cache_dir", "colour", "debug")
 def score(
     ctx: typer.Context,
     file: SheetFile,
     as_json: AsJson = False,
     current_frame: ByCurrentFrame = False,
     name: OneName = None,
+    event: OfEvent = None,
 ) -> str:
-    """Check a score sheet and score it."""
+    """Check a score sheet, score it, and say what the games tell."""
     from nextpair.reports.score_text import render_score_text
     from nextpair.reports.sheet_json import render_score_json
 
     session: Session = ctx.obj
-    counting = Counting.CURRENT_FRAME if current_frame else Counting.TRADITIONAL
-    sheet = session.program().score(file, counting, name)
+    program = session.program()
+    if event is not None:
+        sheet = program.score_shots(file, program.load_event(event))
+    else:
+        counting = Counting.CURRENT_FRAME if current_frame else Counting.TRADITIONAL
+        sheet = program.score(file, counting, name)
     return render_score_json(sheet) if as_json else render_score_text(sheet, **session.page())

@@ -63,8 +63,8 @@ class Rates:
     first_ball : pins of first balls.
     spares : of the racks at which a second ball was thrown.
     frames_filled : strike or spare, of the frames that are over; the others are open.
-    kinds : spares by kind of leave.
-    leaves : the leaves whose pins are known, commonest first.
+    by_kind : spares by kind of leave.
+    by_leave : the leaves whose pins are known, commonest first.
     """
 
     strikes: Share
@@ -73,8 +73,8 @@ class Rates:
     first_ball: MeanPins
     spares: Share
     frames_filled: Share
-    kinds: tuple[KindRecord, ...]
-    leaves: tuple[LeaveRecord, ...]
+    by_kind: tuple[KindRecord, ...]
+    by_leave: tuple[LeaveRecord, ...]
 
     @property
     def opens(self) -> int:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from nextpair.application.score_sheet import BowlerSheet, ScoredFrame, ScoredGame, ScoreSheet
 from nextpair.domain.format import Counting
 from nextpair.reports.ink import Ink
+from nextpair.reports.statistics_text import render_statistics
 from nextpair.reports.wording import counted
 from nextpair.scoring.frames import FRAMES
 from nextpair.scoring.leaves import LeaveKind
@@ -27,6 +28,8 @@ def render_score_text(sheet: ScoreSheet, columns: int = 80, *, colour: bool = Fa
         for game in bowler.games:
             lines += _game(game, page)
         lines += _together(bowler, page)
+        if bowler.statistics is not None:
+            lines.append(render_statistics(bowler.statistics, columns, colour=colour)[:-1])
     return "\n".join(lines) + "\n"
 
 

@@ -31,6 +31,8 @@ DECIMALS = {
     "more_probability": 4,
     "release_probability": 4,
     "better_probability": 4,
+    "mean_share": 4,
+    "share_interval_80": 4,
     "mean": 3,
     "sd": 3,
     "rows": 5,

@@ -9,6 +9,8 @@ from nextpair.domain.statistics import (
     GameLuck,
     GameStatistics,
     Group,
+    KindRecord,
+    LeaveRecord,
     Luck,
     MeanPins,
     Rates,
@@ -16,6 +18,7 @@ from nextpair.domain.statistics import (
 )
 from nextpair.reports.ink import Ink
 from nextpair.reports.wording import board_words, counted
+from nextpair.scoring.leaves import FULL_RACK, leave_text
 
 LABEL_COLUMNS = 26
 LEAVES_TOLD = 12
@@ -36,6 +39,7 @@ KINDS = {
     "washout": "washouts",
     "not told": "kind not told",
 }
+ALL_TEN = leave_text(FULL_RACK)
 STRINGS = {2: "double", 3: "turkey"}
 
 
@@ -104,21 +108,25 @@ def _rates(rates: Rates, page: Ink) -> list[str]:
 
 
 def _spares(rates: Rates, page: Ink) -> list[str]:
-    if not rates.kinds:
+    if not rates.by_kind:
         return []
     lines = page.section("SPARES BY KIND")
-    for kind in rates.kinds:
-        words = f"left {_times(kind.left)}, made {share_words(kind.spares)}"
-        lines += page.labelled(KINDS[kind.kind], words)
-    if not rates.leaves:
+    for kind in rates.by_kind:
+        lines += page.labelled(KINDS[kind.kind], _left_words(kind))
+    if not rates.by_leave:
         return lines
     lines += page.section("LEAVES, commonest first")
-    for leave in rates.leaves[:LEAVES_TOLD]:
+    for leave in rates.by_leave[:LEAVES_TOLD]:
+        pins = "all ten" if leave.leave == ALL_TEN else leave.leave
         named = f" {leave.name}" if leave.name else ""
-        words = f"left {_times(leave.left)}, made {share_words(leave.spares)}"
-        lines += page.labelled(f"{leave.leave}{named}", words)
-    rarer = len(rates.leaves) - LEAVES_TOLD
+        lines += page.labelled(f"{pins}{named}", _left_words(leave))
+    rarer = len(rates.by_leave) - LEAVES_TOLD
     return lines + (page.labelled("", f"and {counted(rarer, 'rarer leave')}") if rarer > 0 else [])
+
+
+def _left_words(record: KindRecord | LeaveRecord) -> str:
+    made = f"made {share_words(record.spares)}" if record.spares.tried else "not shot at"
+    return f"left {_times(record.left)}, {made}"
 
 
 def _groups(kind: str, groups: Iterable[Group], hand: str, page: Ink) -> list[str]:

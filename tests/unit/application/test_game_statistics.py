@@ -51,7 +51,7 @@ def test_shots_are_believed_before_what_was_written():
     stats = statistics_of([PlayedGame(1, ONE)], shots)
     assert made(stats.all.strikes) == (0, 11)
     assert stats.game_pins.mean_pins == 190
-    (record,) = stats.all.leaves
+    (record,) = stats.all.by_leave
     assert (record.leave, record.left, made(record.spares)) == ("10", 11, (10, 10))
 
 
@@ -121,7 +121,7 @@ def test_a_frame_under_way_is_neither_filled_nor_open():
 
 def test_leaves_are_told_commonest_first_and_by_name():
     frames = [["10", ""], ["10", "10"], ["7-10", "7"], ["2-8", ""], *[[""]] * 5, ["", "", "10"]]
-    leaves = statistics_of([], logged_game(1, frames)).all.leaves
+    leaves = statistics_of([], logged_game(1, frames)).all.by_leave
     assert [(one.leave, one.left, made(one.spares)) for one in leaves] == [
         ("10", 3, (1, 2)),
         ("2-8", 1, (1, 1)),

@@ -60,6 +60,13 @@ def test_a_count_tells_what_it_can_of_the_leave():
     ]
 
 
+def test_leaves_beside_a_written_game_are_those_of_first_balls():
+    leaves = ((0,), (parse_leave("10"), 0), (None, None), (FULL_RACK, parse_leave("7")))
+    racks = racks_of_game(1, parse_game(WRITTEN), leaves)
+    assert [rack.leave for rack in racks[:4]] == [0, parse_leave("10"), None, FULL_RACK]
+    assert [rack.leave for rack in racks[9:]] == [0, None]
+
+
 @pytest.mark.parametrize(
     ("tenth", "places"),
     [

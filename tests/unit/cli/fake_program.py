@@ -103,6 +103,10 @@ class FakeProgram:
         self.asked |= {"path": path, "counting": counting, "name": name}
         return a_score_sheet()
 
+    def score_shots(self, path: Path, event: Path) -> Any:
+        self.asked |= {"path": path, "event": event}
+        return a_score_sheet()
+
     def page_script(self) -> str | None:
         return None
 

@@ -122,6 +122,12 @@ def test_counting_and_name_reach_the_score_sheet(bench, capsys):
     capsys.readouterr()
 
 
+def test_an_event_makes_its_log_of_the_score_sheet(bench, capsys):
+    assert exit_code(["score", "shots.csv", "--event", "event.toml"], bench) == 0
+    assert bench.asked == {"path": Path("shots.csv"), "event": Path("event.toml")}
+    capsys.readouterr()
+
+
 def test_worlds_and_seed_reach_the_proof(bench, capsys):
     assert exit_code(["proof", "--worlds", "5", "--seed", "9"], bench) == 0
     assert bench.asked == {"worlds": 5, "seed": 9}

@@ -7,6 +7,7 @@ import json
 import pytest
 
 from nextpair.application.score_sheet import score_sheet
+from nextpair.application.sheet_statistics import with_statistics
 from nextpair.domain.format import Counting
 from nextpair.reports.score_text import render_score_text
 from nextpair.reports.sheet_json import render_score_json
@@ -64,6 +65,23 @@ def test_the_other_counting_is_said():
     assert "counted by the current frame" in render_score_text(
         a_score_sheet(Counting.CURRENT_FRAME)
     )
+
+
+def test_what_the_games_say_stands_under_them():
+    told = render_score_text(with_statistics(score_sheet(WRITTEN), WRITTEN))
+    assert told.index("together") < told.index("STATISTICS of 2 games")
+    assert "  SPARES BY KIND".strip() in told
+    assert "STATISTICS" not in render_score_text(a_score_sheet())
+
+
+def test_a_rate_goes_out_with_its_interval():
+    document = json.loads(render_score_json(with_statistics(score_sheet(WRITTEN), WRITTEN)))
+    rates = document["bowlers"][0]["statistics"]["all"]
+    strikes = rates["strikes"]
+    low, high = strikes["share_interval_80"]
+    assert set(strikes) == {"made", "tried", "mean_share", "share_interval_80"}
+    assert low < strikes["mean_share"] < high
+    assert rates["pocket"]["share_interval_80"] is None
 
 
 def test_the_document_holds_what_the_guide_lists():
