@@ -13,7 +13,7 @@ export function page(name: "home" | "lanes"): UserConfig {
     root: resolve(ROOT, name),
     base: "./",
     resolve: { alias: { $shared: resolve(ROOT, "shared") } },
-    plugins: [svelte({ configFile: false, preprocess: vitePreprocess() })],
+    plugins: [svelte({ configFile: false, preprocess: vitePreprocess(), compilerOptions: { runes: true } })],
     build: {
       outDir: resolve(STATIC, name),
       emptyOutDir: true,

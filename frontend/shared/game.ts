@@ -9,6 +9,7 @@ import type { ShotPayload } from "./types";
 export const FRAMES = 10;
 export const PRACTICE = 0;
 const PINS = 10;
+export const HIGHEST = 300;
 
 /** A shot that counts, with the id that it began under. */
 export interface Bowled {

@@ -1,68 +1,73 @@
-/** The field's scores as they were jotted down, and what the cut asks. */
+/** What was jotted down of the field, as the standing takes it. */
 
-import type { Standing } from "$shared/journal";
+import type { Standing as Stands } from "$shared/journal";
+import type { FieldFacts, FieldScore } from "$shared/standing";
+import { handicapBy } from "$shared/standing/entries";
+import type { Pocket, PocketEntrant } from "$shared/types";
 
-/** Somebody's games, with the handicap added. */
-export interface Player {
-  name: string;
-  isMe: boolean;
-  scores: Map<number, number>;
-  total: number;
-  /** 1 for the best; the same for the same total. */
-  place: number;
-}
-
-/** What a place asks of the games to come. */
-export interface Cut {
-  place: number;
-  /** Total of whoever would hold the place without me, on the games that I have bowled. */
-  total: number;
-  /** My total less that. */
-  ahead: number;
-  /** Pins a game that I need from here, if the place goes on at its own average; null with none left. */
-  needed_a_game: number | null;
-}
-
-/** The field, best total first. My own scores are the log's, whatever was jotted under my name. */
-export function playersOf(log: readonly Standing[], me: string, mine: ReadonlyMap<number, number>): Player[] {
-  const scores = new Map<string, Map<number, number>>();
-  for (const { jotting } of log) {
-    const { name, game, score, handicap } = jotting.payload;
-    if (jotting.kind !== "score" || typeof name !== "string" || name === me) continue;
-    const games = scores.get(name) ?? new Map<number, number>();
-    scores.set(name, games.set(Number(game), Number(score) + Number(handicap ?? 0)));
-  }
-  scores.set(me, new Map(mine));
-  const players = [...scores].map(([name, games]) => ({ name, isMe: name === me, scores: games, total: sum(games.values()) }));
-  players.sort((one, other) => other.total - one.total || one.name.localeCompare(other.name));
-  return players.map((player) => ({
-    ...player,
-    place: players.findIndex(({ total }) => total === player.total) + 1,
-  }));
-}
-
-/** What it takes to hold a place after all games; null while too few scores are known. */
-export function cutOf(players: readonly Player[], place: number, games: number): Cut | null {
-  const me = players.find(({ isMe }) => isMe);
-  if (!me || me.scores.size === 0) return null;
-  const bowled = [...me.scores.keys()];
-  const totals = players
-    .filter(({ isMe, scores }) => !isMe && bowled.every((game) => scores.has(game)))
-    .map(({ scores }) => sum(bowled.map((game) => scores.get(game) ?? 0)))
-    .sort((one, other) => other - one);
-  const mine = sum(me.scores.values());
-  const held = totals[place - 1];
-  if (held === undefined) return null;
-  const left = games - bowled.length;
-  const goal = (held / bowled.length) * games;
+/** What the pocket tells of an event beside its scores; a pocket of an earlier version tells little. */
+export function factsOf({ event, squad }: Pocket): FieldFacts {
   return {
-    place,
-    total: held,
-    ahead: mine - held,
-    needed_a_game: left > 0 ? (goal - mine) / left : null,
+    games: event.games,
+    entries: event.entries ?? 1,
+    bowler: event.bowler,
+    average: event.average ?? null,
+    handicap: event.handicap ?? null,
+    squad: squad ?? [],
   };
 }
 
-function sum(numbers: Iterable<number>): number {
-  return [...numbers].reduce((total, number) => total + number, 0);
+/** A score that stands, and the jotting that says it. */
+export interface Written extends FieldScore {
+  id: string;
+  hand: string | null;
+}
+
+/** The scores that were jotted down; the last one of a bowler's game counts. */
+export function writtenOf(log: readonly Stands[]): Written[] {
+  const scores = new Map<string, Written>();
+  for (const { jotting } of log) {
+    const { name, game, score, handicap, squad, average, hand } = jotting.payload;
+    if (jotting.kind !== "score" || typeof name !== "string") continue;
+    scores.set(`${String(game)} ${name}`, {
+      id: jotting.id, name,
+      game: Number(game),
+      score: Number(score),
+      handicap: Number(handicap ?? 0),
+      squad: typeof squad === "string" ? squad : "",
+      average: typeof average === "number" ? average : null,
+      hand: typeof hand === "string" ? hand : null,
+    });
+  }
+  return [...scores.values()];
+}
+
+/** Everybody's scores. Of my own games the log's count wherever it has them whole. */
+export function scoresOf(written: readonly Written[], facts: FieldFacts, mine: ReadonlyMap<number, number>): FieldScore[] {
+  const { bowler: name, average, handicap: rule } = facts;
+  const handicap = rule && average !== null ? handicapBy(rule, Math.trunc(average)) : 0;
+  const others = written.filter((one) => one.name !== name || !mine.has(one.game));
+  return [...others, ...[...mine].map(([game, score]) => ({ name, game, score, handicap, squad: "", average: null }))];
+}
+
+/** Names to enter scores of: those who share my pairs, the rest of the squad, and others seen or added. */
+export interface Names {
+  pair: string[];
+  squad: string[];
+  others: string[];
+}
+
+export function namesOf(facts: FieldFacts, known: Iterable<string>): Names {
+  const start = facts.squad.find(({ name }) => name === facts.bowler)?.pair;
+  const listed = facts.squad.filter(({ name }) => name !== facts.bowler).sort(byPair);
+  const squad = new Set(listed.map(({ name }) => name));
+  return {
+    pair: listed.filter(({ pair }) => pair === start).map(({ name }) => name),
+    squad: listed.filter(({ pair }) => pair !== start).map(({ name }) => name),
+    others: [...new Set(known)].filter((name) => name !== facts.bowler && !squad.has(name)).sort((one, other) => one.localeCompare(other)),
+  };
+}
+
+function byPair(one: PocketEntrant, other: PocketEntrant): number {
+  return parseInt(one.pair, 10) - parseInt(other.pair, 10);
 }
