@@ -8,6 +8,7 @@ import numpy as np
 
 from nextpair.application.conditions import condition_of
 from nextpair.application.entries import Entries, Entry, entries_of, field_model
+from nextpair.application.prospects import prospects_of
 from nextpair.domain.event import Event
 from nextpair.domain.field_score import HIGHEST, FieldScore
 from nextpair.domain.standing import Cut, FieldPlace, Needed, Standing
@@ -27,7 +28,8 @@ def standing_of(
     """Where the event's bowler stands by everybody's scores so far."""
     entries = entries_of(event, scores)
     model = field_model(entries)
-    totals = draw_totals(model, draws, np.random.default_rng(seed))
+    rng = np.random.default_rng(seed)
+    totals = draw_totals(model, draws, rng)
     to = event.cut_to
     outlook = None if to is None else _outlook(model, totals, to)
     return Standing(
@@ -41,7 +43,7 @@ def standing_of(
         field=_field(entries, model, None if outlook is None else outlook.held_chances),
         condition=condition_of(entries),
         cut=None if to is None or outlook is None else _cut(entries, model, to, outlook),
-        prospects=None,
+        prospects=prospects_of(event, model, totals, rng),
         cautions=tuple(_cautions(event, scores, entries)),
     )
 

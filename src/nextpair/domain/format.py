@@ -9,6 +9,8 @@ from nextpair.domain.errors import require, require_within
 from nextpair.domain.field_score import HIGHEST, MOST_GAMES
 
 MOST_ENTRANTS = 1024
+MOST_IN_ROUND_ROBIN = 64
+"""Of whom everybody meets everybody: 63 matches."""
 
 
 class Counting(StrEnum):
@@ -75,7 +77,8 @@ class Stage:
     tie_bonus_pins: int = 15
 
     def __post_init__(self) -> None:
-        require_within("entrants", self.entrants, 2, MOST_ENTRANTS, "entrants")
+        most = MOST_IN_ROUND_ROBIN if self.kind is StageKind.ROUND_ROBIN else MOST_ENTRANTS
+        require_within("entrants", self.entrants, 2, most, "entrants")
         require_within("games", self.games, 1, MOST_GAMES, "games")
         for name in ("win_bonus_pins", "tie_bonus_pins"):
             require_within(name, getattr(self, name), 0, HIGHEST, "pins")
