@@ -13,12 +13,15 @@ from nextpair.domain.errors import InvalidValueError, require
 from nextpair.domain.format import Counting
 from nextpair.scoring.current_frame import new_game
 from nextpair.scoring.frames import (
+    FRAMES,
     Delivery,
     Frame,
     Game,
     balls_at_rack,
     delivery_between,
+    is_finished,
     pins_standing,
+    require_next_ball,
 )
 from nextpair.scoring.leaves import FULL_RACK, PINS, leave_text, pin_count
 
@@ -65,25 +68,29 @@ class LeaveShot:
 def seen_game(deliveries: Iterable[SeenDelivery], counting: Counting, refuse: Refuse) -> SeenGame:
     """The game that deliveries make, in whatever order they come, up to the first one that cannot
     be; that one is refused."""
-    game = new_game(counting)
+    frames: list[Frame] = []
+    under_way: Frame = ()
     standing: Leave = FULL_RACK
     leaves: dict[int, list[Leave]] = {}
     places: dict[int, str] = {}
     for seen in sorted(deliveries, key=lambda one: (one.frame, one.delivery)):
-        under_way = game.frame_under_way
-        expected = (len(game.frames) + (not under_way), len(under_way) + 1)
+        number = len(frames) + 1
         try:
-            found = f"{_named(seen.frame, seen.delivery)} next"
-            allowed = "nothing: the game is over" if game.is_complete else _named(*expected)
-            require((seen.frame, seen.delivery) == expected, "delivery", found, allowed)
+            _require_place(seen, number, len(under_way) + 1)
             ball, after = _ball(seen, standing, pins_standing(under_way))
-            game = game.with_ball(ball)
+            require_next_ball(number, under_way, ball, counting)
         except InvalidValueError as wrong:
             refuse(seen, wrong)
             break
-        leaves.setdefault(seen.frame, []).append(after)
-        places[seen.frame] = seen.at
-        standing = after if balls_at_rack(game.frame_under_way) else FULL_RACK
+        leaves.setdefault(number, []).append(after)
+        places[number] = seen.at
+        under_way = (*under_way, ball)
+        standing = after if balls_at_rack(under_way) else FULL_RACK
+        if is_finished(number, under_way, counting):
+            frames.append(under_way)
+            under_way, standing = (), FULL_RACK
+    begun = [under_way] if under_way else []
+    game = type(new_game(counting))((*frames, *begun))
     return SeenGame(game, tuple(map(tuple, leaves.values())), tuple(places.values()))
 
 
@@ -132,6 +139,12 @@ def _ball(seen: SeenDelivery, standing: Leave, count: int) -> tuple[Delivery, Le
     agrees = seen.pins in (None, ball.pins)
     require(agrees, "pins", seen.pins, f"{ball.pins}, by the pins that stood")
     return ball, seen.after
+
+
+def _require_place(seen: SeenDelivery, frame: int, delivery: int) -> None:
+    found = f"{_named(seen.frame, seen.delivery)} next"
+    allowed = _named(frame, delivery) if frame <= FRAMES else "nothing: the game is over"
+    require((seen.frame, seen.delivery) == (frame, delivery), "delivery", found, allowed)
 
 
 def _pins(count: int) -> str:
