@@ -25,6 +25,7 @@ export const SCREENS: readonly Screen[] = [
   { path: "/patterns", title: "Patterns", nav: "main", key: "4", load: () => import("./screens/Patterns.svelte") },
   { path: "/bowlers", title: "Bowlers", nav: "main", key: "5", load: () => import("./screens/Bowlers.svelte") },
   { path: "/squads", title: "Squads", nav: "main", key: "6", load: () => import("./screens/Squads.svelte") },
+  { path: "/money", title: "Money", nav: "main", key: "8", load: () => import("./screens/Season.svelte") },
   { path: "/settings", title: "Settings", nav: "main", key: "7", load: () => import("./screens/Settings.svelte") },
 
   { path: "/events/new", title: "New event", load: () => import("./screens/NewEvent.svelte") },
@@ -35,6 +36,7 @@ export const SCREENS: readonly Screen[] = [
   { path: "/events/:event/practice", title: "Practice", nav: "event", key: "p", load: () => import("./screens/Practice.svelte") },
   { path: "/events/:event/scores", title: "Scores", nav: "event", key: "c", load: () => import("./screens/Scores.svelte") },
   { path: "/events/:event/reading", title: "Reading", nav: "event", key: "r", load: () => import("./screens/Reading.svelte") },
+  { path: "/events/:event/money", title: "Money", nav: "event", key: "m", load: () => import("./screens/Money.svelte") },
   { path: "/events/:event/edit", title: "Change", load: () => import("./screens/EventEdit.svelte") },
 
   { path: "/locker/:id", title: "A ball", load: () => import("./screens/Locker.svelte") },

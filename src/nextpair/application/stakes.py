@@ -46,10 +46,11 @@ of a game."""
 
 
 def stakes_of(event: Event, scores: Sequence[FieldScore], seed: int) -> Stakes | None:
-    """Every side pot and the brackets of an event; None where there is none, or where the bowler
-    wants to see none."""
+    """Every side pot and the brackets of an event; None where there is none, where the event is
+    over, or where the bowler wants to see none."""
     money = event.money
-    if not event.bowler.side_pots or not (money.side_pots or money.brackets):
+    is_over = money.winnings is not None
+    if is_over or not event.bowler.side_pots or not (money.side_pots or money.brackets):
         return None
     table = _Table(entries_of(event, scores), seed)
     field = table.field(None)

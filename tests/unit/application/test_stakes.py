@@ -53,6 +53,11 @@ def test_nothing_is_told_where_there_is_none():
     assert stakes_of(replace(EVENT, money=money), scores(), SEED) is None
 
 
+def test_nothing_is_told_once_the_event_is_over():
+    money = replace(EVENT.money, winnings=())
+    assert stakes_of(replace(EVENT, money=money), scores(), SEED) is None
+
+
 def test_a_bowler_like_all_others_gets_back_what_is_paid_back():
     found = stakes_of(event(), [], SEED)
     assert float(stake(found, "high_game").one.gain) == pytest.approx(0, abs=0.05)
