@@ -213,9 +213,43 @@ events = documents(
         "ball_limit": st.integers(1, 50),
         "spare_balls": st.integers(0, 5),
         "surface_changes": st.sampled_from(["before", "any", "none"]),
+        "counting": st.sampled_from(["traditional", "current-frame"]),
+        "handicap": documents(
+            {"base": st.integers(0, 300), "percent": st.integers(0, 200)},
+            {"rounding": st.sampled_from(["down", "half-up"]), "most": st.integers(0, 300)},
+        ),
         "money": money,
     },
 )
+stages = documents(
+    {
+        "kind": st.sampled_from(
+            ["block", "round-robin", "single-elimination", "double-elimination", "step-ladder"]
+        ),
+        "entrants": st.integers(2, 50),
+    },
+    {
+        "games": st.integers(1, 24),
+        "pins": st.sampled_from(["carried", "reset"]),
+        "win_bonus_pins": st.integers(0, 300),
+        "tie_bonus_pins": st.integers(0, 300),
+    },
+)
+
+
+@st.composite
+def decided(draw: st.DrawFn) -> Document:
+    """An event, with stages where there are entries for them; money may say the cut too."""
+    event = draw(events)
+    if "money" not in event:
+        return event
+    drawn = draw(st.lists(stages, max_size=3))
+    if not drawn:
+        return event
+    event["stage"] = sorted(drawn, key=lambda stage: -stage["entrants"])
+    if "cut_to" in event["money"]:
+        event["money"]["cut_to"] = event["stage"][0]["entrants"]
+    return event
 
 
 def squads(own: Document | None) -> st.SearchStrategy[tuple[Document, ...]]:
@@ -245,7 +279,7 @@ def bundles(draw: st.DrawFn) -> EventBundle:
         st.sampled_from(["squad", "early", ""]),
     )
     return EventBundle(
-        event=draw(events),
+        event=draw(decided()),
         house=draw(houses),
         left_pattern=draw(patterns),
         right_pattern=draw(st.none() | patterns),

@@ -81,10 +81,10 @@ class Hands(Protocol):
 
 
 def inputs_of(bundle: EventBundle) -> str:
-    """The hash of everything that an event's results come from: not what it costs and pays, and
-    not what the bowler takes care of or likes to be shown."""
+    """The hash of everything that an event's results come from: not what it costs and pays or how
+    it is decided, and not what the bowler takes care of or likes to be shown."""
     content = {
-        "event": _without(bundle.event, "money"),
+        "event": _without(bundle.event, "money", "counting", "handicap", "stage"),
         "house": bundle.house,
         "patterns": [bundle.left_pattern, bundle.right_pattern],
         "bowler": _without(bundle.bowler, "care", "side_pots", "home_currency"),

@@ -196,6 +196,10 @@ class Event:
             self.bowler_name,
             "the name of exactly one row of the squad",
         )
+        if self.format.stages:
+            cut, entrants = self.money.cut_to, self.format.stages[0].entrants
+            as_cut = f"{cut}, as money.cut_to says"
+            require(cut in (None, entrants), "stage 1: entrants", entrants, as_cut)
         for pair in sorted(used):
             require(
                 pair.lanes[1] <= self.house.lanes,

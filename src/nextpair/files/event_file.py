@@ -16,11 +16,13 @@ from nextpair.domain.ball import Ball
 from nextpair.domain.bowler import Bowler
 from nextpair.domain.errors import InvalidValueError
 from nextpair.domain.event import SPARE_BALLS, Block, Entrant, Event, SurfaceChanges
+from nextpair.domain.format import Counting
 from nextpair.domain.house import House
 from nextpair.domain.money import Money
 from nextpair.domain.pattern import Pattern
 from nextpair.files.bowler_file import read_bowler
 from nextpair.files.fields import Day, FileName, Number, Text, Whole
+from nextpair.files.format_table import HandicapForm, StageForm, format_of
 from nextpair.files.forms import Form, fill, make, note_guesses
 from nextpair.files.house_file import read_house
 from nextpair.files.intake import NOTHING, Intake, Source, Words, did_you_mean
@@ -83,6 +85,11 @@ class EventForm(Form):
     move_pairs: Whole = Field(description="pairs to move after every game", examples=[1])
     earlier_squad: tuple[EarlierSquadForm, ...] = Field(
         default=(), description="squads before, on the same dressing, first one first"
+    )
+    counting: Counting = Field(default=Counting.TRADITIONAL, description="how pins become a score")
+    handicap: HandicapForm | None = Field(default=None, description="what is added to a score")
+    stage: tuple[StageForm, ...] = Field(
+        default=(), description="what is bowled after the games that everybody bowls"
     )
     money: MoneyForm | None = Field(default=None, description="what the event costs and pays")
 
@@ -173,6 +180,8 @@ def event_of(form: EventForm, neighbours: Neighbours, source: Source, intake: In
     money = Money(entries=neighbours.entries)
     if form.money is not None:
         money = money_of(form.money, neighbours.entries, source, intake)
+    known = None if form.money is None else form.money.entries
+    decided = format_of(form.counting, form.handicap, form.stage, known, source, intake)
 
     def event(form: EventForm) -> Event:
         return Event(
@@ -193,6 +202,7 @@ def event_of(form: EventForm, neighbours: Neighbours, source: Source, intake: In
             move_pairs=form.move_pairs,
             money=money,
             earlier=earlier,
+            format=decided,
         )
 
     try:

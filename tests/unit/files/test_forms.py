@@ -12,6 +12,7 @@ from nextpair.files.board_csv import DistanceForm
 from nextpair.files.bowler_file import BowlerForm, CareForm, RangeForm, ScatterForm
 from nextpair.files.event_file import EarlierSquadForm, EventForm
 from nextpair.files.film_csv import FilmRow
+from nextpair.files.format_table import HandicapForm, StageForm
 from nextpair.files.forms import Form, fill, keys_of, make, ordinary
 from nextpair.files.heights_csv import HeightRow
 from nextpair.files.house_file import HouseForm, LaneForm
@@ -30,6 +31,8 @@ GUIDE = DOCS / "guide" / "files.md"
 SECTIONS = {
     "event.toml": EventForm,
     "[[earlier_squad]]": EarlierSquadForm,
+    "[handicap]": HandicapForm,
+    "[[stage]]": StageForm,
     "[money]": MoneyForm,
     "side_pots": SidePotForm,
     "brackets": BracketsForm,

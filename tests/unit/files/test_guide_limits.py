@@ -15,6 +15,7 @@ from nextpair.domain.errors import InvalidValueError
 from nextpair.files import (
     bowler_file,
     event_file,
+    format_table,
     house_file,
     load_event,
     locker_file,
@@ -39,6 +40,8 @@ BUILDERS = {
     ),
     "`side_pots`": (money_table.SidePotForm, money_table._side_pot),
     "`brackets`": (money_table.BracketsForm, money_table._brackets),
+    "`[handicap]`": (format_table.HandicapForm, format_table._handicap),
+    "`[[stage]]`": (format_table.StageForm, format_table._stage),
     "`house.toml`": (house_file.HouseForm, house_file._house),
     "`[[lane]]`": (house_file.LaneForm, partial(house_file._trait, lanes=200)),
     "`pattern.toml`": (pattern_file.PatternForm, pattern_file._unoiled),

@@ -55,6 +55,81 @@ export const TERMS: Section = {
   ],
 };
 
+/** How the event is decided: what a game counts, what is added to it, and what comes after the cut. */
+export const DECIDED: readonly Section[] = [
+  {
+    title: "How it is decided",
+    fields: [
+      {
+        kind: "choice",
+        key: "counting",
+        label: "A game counts",
+        guess: "traditional",
+        choices: [
+          { value: "traditional", label: "as usual, with the balls after a mark" },
+          { value: "current-frame", label: "by the current frame: a strike is 30" },
+        ],
+      },
+      {
+        kind: "rows",
+        key: "stage",
+        label: "Stages after the games that everybody bowls",
+        row: "stage",
+        help: "The first one’s entrants are those who make the cut.",
+        columns: [
+          {
+            kind: "choice",
+            key: "kind",
+            label: "Bowled as",
+            needed: true,
+            choices: [
+              { value: "block", label: "a block of games" },
+              { value: "round-robin", label: "a round robin" },
+              { value: "single-elimination", label: "single elimination" },
+              { value: "double-elimination", label: "double elimination" },
+              { value: "step-ladder", label: "a step ladder" },
+            ],
+          },
+          { kind: "number", key: "entrants", label: "Entrants", unit: "entrants", allowed: [2, 1024], needed: true },
+          { kind: "number", key: "games", label: "Games, or games a match", unit: "games", allowed: [1, 24], guess: "1" },
+          {
+            kind: "choice",
+            key: "pins",
+            label: "Pins from before",
+            guess: "reset",
+            choices: [
+              { value: "carried", label: "carried on" },
+              { value: "reset", label: "reset to 0" },
+            ],
+          },
+          { kind: "number", key: "win_bonus_pins", label: "Bonus for a match won", unit: "pins", allowed: [0, 300], guess: "30" },
+          { kind: "number", key: "tie_bonus_pins", label: "Bonus for a tie", unit: "pins", allowed: [0, 300], guess: "15" },
+        ],
+      },
+    ],
+  },
+  {
+    title: "Handicap",
+    at: "handicap",
+    help: "Leave all of it empty where nothing is added.",
+    fields: [
+      { kind: "number", key: "base", label: "Base", unit: "pins", allowed: [0, 300], help: "An average that nothing is added to." },
+      { kind: "number", key: "percent", label: "Share of what lacks to it", unit: "%", allowed: [0, 200] },
+      {
+        kind: "choice",
+        key: "rounding",
+        label: "A fraction of a pin",
+        guess: "down",
+        choices: [
+          { value: "down", label: "is dropped" },
+          { value: "half-up", label: "counts from a half on" },
+        ],
+      },
+      { kind: "number", key: "most", label: "At most", unit: "pins", allowed: [0, 300], guess: "no limit" },
+    ],
+  },
+];
+
 export const EARLIER: readonly CellField[] = [
   { kind: "number", key: "games", label: "Games", unit: "games", allowed: [1, 24], guess: "as the event" },
   { kind: "number", key: "practice_minutes", label: "Practice", unit: "minutes", allowed: [0, 120], guess: "as the event" },

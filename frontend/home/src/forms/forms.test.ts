@@ -6,7 +6,7 @@ import { describe, expect, it } from "vitest";
 import type { Field, Section } from "../parts/form";
 import { BALL } from "./ball";
 import { BOWLER } from "./bowler";
-import { moneySections, pickSections, sidePot, TERMS } from "./event";
+import { DECIDED, moneySections, pickSections, sidePot, TERMS } from "./event";
 import { HOUSE } from "./house";
 import { PASS, PATTERN } from "./pattern";
 import { ENTRANT } from "./squad";
@@ -51,8 +51,10 @@ const FORMS: [heading: string, fields: readonly Field[], elsewhere: string[]][] 
   ["`[care]` of bowler.toml", BOWLER[5]!.fields, []],
   ["`locker.csv`", BALL.flatMap((part) => part.fields), []],
   ["`squad.csv`", ENTRANT, []],
-  ["`event.toml`", [...TERMS.fields, ...PICKED.fields, ...EARLIER_SQUADS.fields], ["pattern", "locker", "money"]],
+  ["`event.toml`", [...TERMS.fields, ...PICKED.fields, ...EARLIER_SQUADS.fields, ...DECIDED[0]!.fields], ["pattern", "locker", "money", "handicap"]],
   ["`[[earlier_squad]]` of event.toml", cells(EARLIER_SQUADS.fields[0]!), []],
+  ["`[handicap]` of event.toml", DECIDED[1]!.fields, []],
+  ["`[[stage]]` of event.toml", cells(DECIDED[0]!.fields[1]!), []],
   ["`[money]` of event.toml", [...MONEY.fields, ...POTS.fields], ["brackets"]],
   ["`side_pots` of `[money]`", sidePot("EUR"), []],
   ["`brackets` of `[money]`", BRACKETS.fields, []],
@@ -95,7 +97,7 @@ describe.each(FORMS)("the form of %s", (heading, fields, elsewhere) => {
   it("says what is needed", () => {
     for (const field of fields) {
       const row = rows.find((one) => one.key === field.key)!;
-      const isOneOfTwo = heading === "`brackets` of `[money]`" || field.key.endsWith("_pattern");
+      const isOneOfTwo = ["`brackets` of `[money]`", "`[handicap]` of event.toml"].includes(heading) || field.key.endsWith("_pattern");
       if (field.kind !== "rows" && !isOneOfTwo) {
         expect([field.key, field.needed ?? false]).toEqual([field.key, row.otherwise === "needed"]);
       }
