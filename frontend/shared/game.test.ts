@@ -1,9 +1,9 @@
 import { readFileSync } from "node:fs";
 import { resolve } from "node:path";
 import { describe, expect, test } from "vitest";
-import { gameOf, laneOf, nextInPractice, type Bowled } from "./game";
+import { gameOf, laneOf, nextInPractice } from "./game";
+import { bowled, shotsOf } from "./game_texts";
 import { FULL_RACK, isSplit } from "./leaves";
-import type { ShotPayload } from "./types";
 
 const AUTHORITY = readFileSync(
   resolve(import.meta.dirname, "../../tests/reference/data/scoring.toml"),
@@ -26,39 +26,6 @@ const FIXED_GAMES = AUTHORITY.split("[[fixed_games]]\n")
     game: /game = "(.*)"/.exec(part)![1]!,
     score: Number(/score = (\d+)/.exec(part)![1]),
   }));
-
-/** Shots of a game written as on a score sheet: frames by commas, as in the authority's file. */
-function shotsOf(text: string): Bowled[] {
-  return text.split(",").flatMap((written, index) => {
-    let standing: readonly number[] = FULL_RACK;
-    const balls = written.trim().match(/X|\/|F|\((\d)\)|\d|-(?=\s|\/|-|$)/gi) ?? [];
-    return balls.map((ball, place) => {
-      const digit = /\d/.exec(ball)?.[0];
-      const felled = ball === "X" || ball === "/" ? standing.length : Number(digit ?? 0);
-      const before = standing;
-      const after = standing.slice(felled);
-      const foul = ball === "F";
-      standing = after.length && !foul ? after : FULL_RACK;
-      return bowled(index + 1, place + 1, before, after, foul);
-    });
-  });
-}
-
-function bowled(
-  frame: number,
-  delivery: number,
-  before: readonly number[],
-  after: readonly number[] | null,
-  foul = false,
-  lane = 15,
-): Bowled {
-  const shot: ShotPayload = {
-    game: 1, frame, delivery, lane, ball: "Kestrel", foul,
-    standing_before: [...before],
-    standing_after: after && [...after],
-  };
-  return { root: `${frame}.${delivery}`, shot };
-}
 
 test("the authority's file gives games to hold the score to", () => {
   expect(FIXED_GAMES.length).toBeGreaterThan(15);

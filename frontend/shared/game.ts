@@ -1,15 +1,17 @@
 /** A game of ten frames as it fills: what counts, what it can still become, and which ball is next.
  *
  * By the world rule book, as scoring/frames.py: a foul counts as a ball, its pins do not count and
- * are set again. Both are held to tests/reference/data/scoring.toml. */
+ * are set again. Both are held to tests/reference/data/scoring.toml. Counting by the current frame is that of
+ * scoring/current_frame.py: a strike 30, a spare 10 and its first ball, and no fill balls. */
 
 import { FULL_RACK, isSplit, leaveWords } from "./leaves";
-import type { ShotPayload } from "./types";
+import type { Counting, ShotPayload } from "./types";
 
 export const FRAMES = 10;
 export const PRACTICE = 0;
-const PINS = 10;
+export const PINS = 10;
 export const HIGHEST = 300;
+const CURRENT_FRAME_STRIKE = 30;
 
 /** A shot that counts, with the id that it began under. */
 export interface Bowled {
@@ -62,31 +64,31 @@ export interface Game {
 }
 
 /** The game that shots of one game make, in whatever order they come. */
-export function gameOf(bowled: readonly Bowled[]): Game {
+export function gameOf(bowled: readonly Bowled[], counting: Counting = "traditional"): Game {
   const doubts: Doubt[] = [];
-  const frames = FRAME_NUMBERS.map((number) => frameOf(number, bowled, doubts));
+  const frames = FRAME_NUMBERS.map((number) => frameOf(number, bowled, doubts, counting));
   const balls = frames.map((frame) => frame.balls);
   const last = frames.findLastIndex((frame) => frame.balls.length > 0);
   balls.slice(0, Math.max(last, 0)).forEach((held, index) => {
-    if (!isFinished(index + 1, held)) {
+    if (!isFinished(index + 1, held, counting)) {
       doubts.push({ frame: index + 1, words: `Ball ${held.length + 1} of frame ${index + 1} is missing.`, root: null });
     }
   });
-  const running = runningScores(balls);
+  const running = runningScores(balls, counting);
   frames.forEach((frame, index) => (frame.running = running[index] ?? null));
   return {
     frames,
     score: running[FRAMES - 1] ?? null,
     soFar: running.findLast((score) => score !== null) ?? 0,
-    best: bestScore(balls, last),
-    next: nextPlace(balls, last),
+    best: finalScore(balls, counting, pinsLeft),
+    next: nextPlace(balls, last, counting),
     doubts: doubts.sort((one, other) => one.frame - other.frame),
   };
 }
 
 const FRAME_NUMBERS = Array.from({ length: FRAMES }, (_, index) => index + 1);
 
-function frameOf(number: number, bowled: readonly Bowled[], doubts: Doubt[]): Frame {
+function frameOf(number: number, bowled: readonly Bowled[], doubts: Doubt[], counting: Counting): Frame {
   const here = bowled.filter(({ shot }) => shot.frame === number);
   const balls: Ball[] = [];
   for (const delivery of [1, 2, 3]) {
@@ -96,7 +98,7 @@ function frameOf(number: number, bowled: readonly Bowled[], doubts: Doubt[]): Fr
       doubts.push({ frame: number, words: `Frame ${number}, ball ${delivery} was logged more than once; the last one counts.`, root });
     }
     if (!counts) continue;
-    if (isFinished(number, balls)) {
+    if (isFinished(number, balls, counting)) {
       doubts.push({ frame: number, words: `Frame ${number} is over before ball ${delivery}.`, root: counts.root });
     } else if (balls.length === delivery - 1) {
       balls.push(ballOf(counts, number, balls, doubts));
@@ -122,11 +124,11 @@ function ballOf({ root, shot }: Bowled, frame: number, before: Ball[], doubts: D
 }
 
 /** Balls at the rack that the frame's next ball faces; none where it is set fresh. */
-function atRack(balls: readonly Ball[]): readonly Ball[] {
+export function atRack(balls: readonly Ball[]): readonly Ball[] {
   let rack: Ball[] = [];
   for (const ball of balls) {
     rack.push(ball);
-    if (rack.reduce((sum, { pins }) => sum + (pins ?? 0), 0) === PINS) rack = [];
+    if (pinsOf(rack) === PINS) rack = [];
   }
   return rack;
 }
@@ -137,18 +139,18 @@ function standingFor(balls: readonly Ball[]): readonly number[] | null {
   return last ? last.left : FULL_RACK;
 }
 
-function isStrike(balls: readonly Ball[]): boolean {
+export function isStrike(balls: readonly Ball[]): boolean {
   return balls[0]?.pins === PINS;
 }
 
-function isSpare([first, second]: readonly Ball[]): boolean {
+export function isSpare([first, second]: readonly Ball[]): boolean {
   return first !== undefined && second !== undefined && (first.pins ?? 0) + (second.pins ?? 0) === PINS;
 }
 
-function isFinished(number: number, balls: readonly Ball[]): boolean {
-  const clears = isStrike(balls) || isSpare(balls);
-  if (number < FRAMES) return isStrike(balls) || balls.length === 2;
-  return balls.length === (clears ? 3 : 2);
+/** Whether a frame has had all its balls; fill balls are of the traditional counting alone. */
+export function isFinished(number: number, balls: readonly Ball[], counting: Counting): boolean {
+  if (number < FRAMES || counting === "current-frame") return isStrike(balls) || balls.length === 2;
+  return balls.length === (isStrike(balls) || isSpare(balls) ? 3 : 2);
 }
 
 function marksOf(balls: readonly Ball[]): string[] {
@@ -156,41 +158,67 @@ function marksOf(balls: readonly Ball[]): string[] {
     const before = atRack(balls.slice(0, index));
     if (ball.foul) return "F";
     if (ball.pins === null) return "?";
-    if (before.reduce((sum, { pins }) => sum + (pins ?? 0), ball.pins) === PINS) return before.length ? "/" : "X";
+    if (pinsOf(before) + ball.pins === PINS) return before.length ? "/" : "X";
     return ball.pins === 0 ? "-" : String(ball.pins);
   });
 }
 
-function runningScores(frames: readonly (readonly Ball[])[]): (number | null)[] {
-  const whole = frames.findIndex((balls, index) => !isFinished(index + 1, balls));
+function runningScores(frames: readonly (readonly Ball[])[], counting: Counting): (number | null)[] {
+  const whole = frames.findIndex((balls, index) => !isFinished(index + 1, balls, counting));
+  if (counting === "current-frame") return added(frames.map((balls, index) => (whole < 0 || index < whole ? framePins(balls) : null)));
   const inRow = frames.slice(0, whole < 0 ? FRAMES : whole + 1).flat().map(({ pins }) => pins);
-  let total: number | null = 0;
   let start = 0;
-  return frames.map((balls) => {
+  return added(frames.map((balls) => {
     const wanted = isStrike(balls) || isSpare(balls) ? 3 : 2;
     const counted = inRow.slice(start, start + wanted);
     start += balls.length;
-    if (total === null || counted.length < wanted || counted.includes(null)) return (total = null);
-    return (total = counted.reduce<number>((sum, pins) => sum + (pins ?? 0), total));
-  });
+    return counted.length < wanted ? null : total(counted);
+  }));
 }
 
-function bestScore(frames: readonly (readonly Ball[])[], last: number): number | null {
+/** What a frame counts by itself. */
+function framePins(balls: readonly Ball[]): number | null {
+  if (isStrike(balls)) return CURRENT_FRAME_STRIKE;
+  return total(balls.map(({ pins }) => pins), isSpare(balls) ? (balls[0]!.pins ?? 0) : 0);
+}
+
+function total(counted: readonly (number | null)[], more = 0): number | null {
+  return counted.includes(null) ? null : counted.reduce<number>((sum, pins) => sum + (pins ?? 0), more);
+}
+
+/** Sums up to each frame; null from the first that is not known. */
+function added(frames: readonly (number | null)[]): (number | null)[] {
+  let sum: number | null = 0;
+  return frames.map((pins) => (sum = sum === null || pins === null ? null : sum + pins));
+}
+
+/** The final score if every ball still to come takes so many of the pins that face it; null where balls are
+ * missing or were not seen. */
+export function finalScore(frames: readonly (readonly Ball[])[], counting: Counting, taken: (left: number) => number): number | null {
+  const last = frames.findLastIndex((balls) => balls.length > 0);
   const filled = frames.map((balls, index) => {
     const held = [...balls];
-    while (index >= last && !isFinished(index + 1, held)) held.push(perfectBall(held));
+    while (index >= last && !isFinished(index + 1, held, counting)) held.push(plainBall(taken(PINS - pinsOf(atRack(held)))));
     return held;
   });
-  return runningScores(filled)[FRAMES - 1] ?? null;
+  return runningScores(filled, counting)[FRAMES - 1] ?? null;
 }
 
-function perfectBall(before: readonly Ball[]): Ball {
-  const pins = PINS - atRack(before).reduce((sum, ball) => sum + (ball.pins ?? 0), 0);
-  return { root: null, pins, foul: false, split: false, left: [] };
+/** A ball of which only its pins are known. */
+export function plainBall(pins: number): Ball {
+  return { root: null, pins, foul: false, split: false, left: null };
 }
 
-function nextPlace(frames: readonly (readonly Ball[])[], last: number): Place | null {
-  const open = (from: number) => frames.findIndex((balls, index) => index >= from && !isFinished(index + 1, balls));
+export function pinsOf(balls: readonly Ball[]): number {
+  return balls.reduce((sum, { pins }) => sum + (pins ?? 0), 0);
+}
+
+function pinsLeft(left: number): number {
+  return left;
+}
+
+function nextPlace(frames: readonly (readonly Ball[])[], last: number, counting: Counting): Place | null {
+  const open = (from: number) => frames.findIndex((balls, index) => index >= from && !isFinished(index + 1, balls, counting));
   const ahead = open(Math.max(last, 0));
   const index = ahead >= 0 ? ahead : open(0);
   if (index < 0) return null;

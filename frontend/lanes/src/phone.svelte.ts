@@ -5,7 +5,7 @@ import { FULL_RACK } from "$shared/leaves";
 import { standing, type Standing } from "$shared/journal";
 import { gameOf, laneOf, nextInPractice, PRACTICE, type Bowled, type Game, type Place } from "$shared/game";
 import { Sender, type Reach } from "$shared/sync";
-import type { Jotting, Pocket, ShotPayload } from "$shared/types";
+import type { Counting, Jotting, Pocket, ShotPayload } from "$shared/types";
 import { openDatabase, type KeptPocket, type Row } from "./database";
 import { inBrowser, inPage, type Keeping } from "./keeping";
 import { LogBox, type Draft } from "./log";
@@ -37,6 +37,7 @@ export class Phone {
   broken = $state("");
 
   pocket: Pocket | null = $derived(this.kept?.find(({ event }) => event === this.event)?.pocket ?? null);
+  counting: Counting = $derived(this.pocket?.event.counting ?? "traditional");
   standing: Standing[] = $derived(standing(this.rows ?? []));
   shots: Bowled[] = $derived(
     this.standing
@@ -205,7 +206,7 @@ export class Phone {
   private scored(): Map<number, Game> {
     const count = this.pocket?.event.games ?? 0;
     const numbers = Array.from({ length: count }, (_, index) => index + 1);
-    return new Map(numbers.map((game) => [game, gameOf(this.shots.filter(({ shot }) => shot.game === game))]));
+    return new Map(numbers.map((game) => [game, gameOf(this.shots.filter(({ shot }) => shot.game === game), this.counting)]));
   }
 
   private gameOn(): number {

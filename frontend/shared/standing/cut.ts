@@ -99,7 +99,7 @@ export class Race {
 
   /** The lowest total that holds the cut with a chance. */
   needed(chance: number): number {
-    return this.places > this.others.length ? 0 : lowest(...this.bounds, (pins) => this.hold(pins) >= chance);
+    return this.places > this.others.length ? this.bounds[0] : lowest(...this.bounds, (pins) => this.hold(pins) >= chance);
   }
 
   /** Where the cut's line will be: what the last one who goes on will have. */
