@@ -83,6 +83,21 @@ def test_games_that_everybody_knows_score_what_they_should(scored):
         assert f"found {one['score'] - 1}, allowed: {one['score']}" in errors
 
 
+def test_spares_alone_are_100_and_ten_times_their_first_balls(scored):
+    rows = [(1 + k, f"{k}/ " * FRAMES + str(k), 100 + 10 * k) for k in range(10)]
+    assert scored(("game", "balls", "score"), *rows)[::2] == (0, "")
+
+
+def test_one_open_frame_among_strikes_costs_what_it_should(scored):
+    best = {1: 279, 2: 268} | dict.fromkeys(range(3, FRAMES + 1), 267)
+    rows = []
+    for open_frame, score in best.items():
+        frames = ["9-" if number == open_frame else "X" for number in range(1, FRAMES + 1)]
+        fill_balls = " X X" * (open_frame != FRAMES)
+        rows.append((open_frame, ", ".join(frames) + fill_balls, score))
+    assert scored(("game", "balls", "score"), *rows)[::2] == (0, "")
+
+
 def test_ten_strikes_are_the_most_by_the_current_frame(scored):
     options = ["--current-frame", "--json"]
     _, text, _ = scored(("game", "balls"), (1, "X " * FRAMES), options=options)
