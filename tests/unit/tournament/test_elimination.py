@@ -136,3 +136,10 @@ def test_who_goes_out_in_one_round_is_placed_by_seed():
     doubles = double_elimination(match_play(FORMS, draws=2000))
     assert np.all(np.diff(doubles[:, 4:6], axis=1) > 0)
     assert np.all(np.diff(doubles[:, 6:], axis=1) > 0)
+
+
+def test_who_falls_crosses_over_so_as_not_to_meet_the_same_again():
+    # The better always wins. Seeds 3 and 4 meet at once, and next only where two are left below.
+    forms = [7000, 3000, 2000, 6000, 5000, 1000, 0, 4000]
+    placed = double_elimination(match_play(forms, draws=1))
+    assert placed.tolist() == [[0, 3, 1, 4, 2, 5, 6, 7]]
