@@ -83,6 +83,8 @@ def event_luck(
         for _, met in groupby(racks, key=lambda rack: rack.game)
         if game_of_racks(of_game := tuple(met), event.format.counting) is not None
     )
+    if not games:
+        return Luck((), ())
     table = load_table(typical_weight_kg(event.locker), event.house.pinfall)
     first_balls = _FirstBalls(racks, event.bowler.hand, table, sheet)
     told = tuple(
@@ -99,7 +101,7 @@ def event_luck(
         )
         for game in games
     )
-    return Luck(told, tuple(_notes(told, first_balls, spares)) if told else ())
+    return Luck(told, tuple(_notes(told, first_balls, spares)))
 
 
 class _FirstBalls:

@@ -30,6 +30,7 @@ from nextpair.web.routes import (
     results,
     scores,
     shots,
+    statistics,
     status,
     trust,
 )
@@ -41,7 +42,7 @@ COMPRESSION = 5
 """Quick rather than small: it runs between other answers."""
 PARTS = (
     status, accounts, records, pasted, patterns, events, shots, jobs, results, scores, games,
-    money, log, codes, archive,
+    statistics, money, log, codes, archive,
 )  # fmt: skip
 
 

@@ -1,0 +1,48 @@
+"""What the bowler's games at an event say, and their luck."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from threading import Lock
+from typing import TypeVar
+from uuid import UUID
+
+from fastapi import APIRouter
+
+from nextpair.application.event_statistics import event_statistics
+from nextpair.application.shot_jottings import noted_shots
+from nextpair.application.store import Account
+from nextpair.domain.sheet import Sheet
+from nextpair.domain.spare import SpareSheet
+from nextpair.domain.statistics import GameStatistics
+from nextpair.files.results import result_of
+from nextpair.web.home import Home
+from nextpair.web.visitor import Here, Visitor
+
+router = APIRouter(prefix="/events/{id}", tags=["statistics"])
+ONE_LUCK_AT_A_TIME = Lock()
+NOT_WARM = "Luck is told once the program has warmed up: look again in a minute."
+Kind = TypeVar("Kind", Sheet, SpareSheet)
+
+
+@router.get("/statistics")
+def statistics(id: UUID, home: Here, account: Visitor) -> GameStatistics:
+    """Strikes, pocket, carry, spares and leaves, each with its interval, and luck: against the
+    newest sheet where there is one."""
+    event = home.events.event(account.id, home.events.at_hand(account.id, id))
+    log = home.store.log(account.id, id)
+    shots, _ = noted_shots(log)
+    told = event_statistics(event, log)
+    if not shots:
+        return told
+    if not home.is_warm:
+        return replace(told, notes=(*told.notes, NOT_WARM))
+    sheet = _newest(home, account, id, "sheet", Sheet)
+    spares = _newest(home, account, id, "spares", SpareSheet)
+    with ONE_LUCK_AT_A_TIME:
+        return replace(told, luck=home.program.luck(event, shots, sheet, spares))
+
+
+def _newest(home: Home, account: Account, id: UUID, kind: str, of: type[Kind]) -> Kind | None:
+    computed = home.store.computed(account.id, id, kind)
+    return None if computed is None else result_of(of, computed.document)
