@@ -29,6 +29,9 @@ IMAGES = ROOT / "docs" / "img"
 SETTLED_MS = 1500
 FIRST_GAME = ("Strike", "9", "Spare", "Strike", "10", "Spare", "Strike", "7", "Missed")
 """What is tapped: a mark, or a pin that stands."""
+ENTERED = "x9/75"
+"""What is typed: the third frame has two pins too many."""
+FIELD = ROOT / "src" / "nextpair" / "demo" / "scores.csv"
 
 
 def packed_event(server: Server) -> str:
@@ -40,6 +43,7 @@ def packed_event(server: Server) -> str:
         job = server.ask(f"/jobs/{job['id']}")
     if job["state"] != "done":
         raise RuntimeError(f"the pocket was not made: {job['why']}")
+    server.ask(f"/events/{event}/scores", {"text": FIELD.read_text("utf-8")})
     return event
 
 
@@ -50,13 +54,21 @@ def take(page: Page, name: str) -> None:
 
 
 def photograph_home(page: Page, url: str, event: str) -> None:
-    """The sheet of a later game, and the place to try shots."""
+    """The sheet of a later game, a shot tried, a game being entered, and the standing."""
     page.goto(f"{url}/#/events/{event}/sheet")
     page.get_by_role("slider").press("End")
     take(page, "sheet")
     page.goto(f"{url}/#/events/{event}/try")
     page.get_by_text("strike, thrown exactly so").wait_for()
     take(page, "try")
+    page.goto(f"{url}/#/events/{event}/scores")
+    page.get_by_role("button", name="Enter a game by counts").click()
+    page.get_by_label("Frame 1", exact=True).focus()
+    page.keyboard.type(ENTERED)
+    take(page, "scores")
+    page.goto(f"{url}/#/events/{event}/standing")
+    page.get_by_role("heading", name="The cut").wait_for()
+    take(page, "standing")
 
 
 def photograph_phone(page: Page, url: str) -> None:

@@ -447,3 +447,140 @@ export interface Pocket {
   reading: unknown;
   packing: PackingItem[];
 }
+
+// Scores and the field
+
+export type Interval = [number, number];
+
+/** A frame as it is written: its balls, and the game's score after it once that is known. */
+export interface FrameMarks {
+  marks: string[];
+  total: number | null;
+}
+
+/** A game as far as it is bowled, and what it can still become. */
+export interface GameScore {
+  game: number;
+  frames: FrameMarks[];
+  total: number | null;
+  so_far: number;
+  max_possible: number;
+  pace?: number | null;
+  expected_finish?: number | null;
+  /** Whether it was counted from logged shots, or written down as it stood on a sheet. */
+  source?: "shots" | "sheet";
+}
+
+/** A game that is being written down, with everything wrong with it by frame. */
+export interface CheckedGame extends GameScore {
+  min_possible: number;
+  problems: (Problem & { frame: number | null })[];
+}
+
+/** What a `score` jotting says. */
+export interface ScorePayload {
+  name: string;
+  game: number;
+  score: number;
+  handicap?: number;
+  squad?: string;
+  hand?: Hand;
+  pair?: string;
+  average?: number;
+  /** The game as it stands on a score sheet. */
+  balls?: string;
+}
+
+/** Somebody's games in order, null for one that nobody wrote down. */
+export interface FieldRow {
+  name: string;
+  squad?: string;
+  games: (number | null)[];
+  handicap: number;
+  total: number;
+}
+
+export interface FieldPlace extends FieldRow {
+  place: number;
+  squad: string;
+  games_left: number;
+  form_pins: number;
+  cut_chance: number | null;
+}
+
+export interface GameOfField {
+  game: number;
+  bowlers: number;
+  mean_pins: number;
+  sd_pins: number;
+  own_pins: number | null;
+  own_sds: number | null;
+}
+
+export interface GroupOfField {
+  kind: string;
+  name: string;
+  bowlers: number;
+  games: number;
+  effect_pins: number;
+  effect_interval_80: Interval;
+}
+
+export interface Condition {
+  bowlers: number;
+  games: number;
+  mean_pins: number;
+  bowler_sd_pins: number;
+  game_sd_pins: number;
+  against_averages_pins: number | null;
+  own_mean_pins: number | null;
+  own_sds: number | null;
+  own_sds_interval_80: Interval | null;
+  by_game: GameOfField[];
+  groups: GroupOfField[];
+  words: string[];
+}
+
+export interface Needed {
+  chance: number;
+  total: number;
+  pins_per_game: number | null;
+  is_possible: boolean;
+}
+
+export interface Cut {
+  to: number;
+  line_now_pins: number | null;
+  ahead_now_pins: number | null;
+  projected_line_pins: number;
+  projected_line_interval_80: Interval;
+  chance: number;
+  needed: Needed[];
+}
+
+export interface Prospects {
+  stages: { kind: string; entrants: number; reach_chance: number; win_chance: number }[];
+  cash_chance: number;
+  win_chance: number;
+  place_interval_80: Interval;
+  /** Decimal numbers as text: "123.40". */
+  expected_prize: string;
+  prize_sd: string;
+  currency: string;
+}
+
+/** Where a bowler stands at an event, as `nextpair standing --json` tells it. */
+export interface FieldStanding {
+  event: string;
+  bowler: string;
+  entries: number;
+  games: number;
+  games_bowled: number;
+  seed: number;
+  draws: number;
+  field: FieldPlace[];
+  condition: Condition;
+  cut: Cut | null;
+  prospects: Prospects | null;
+  cautions: string[];
+}

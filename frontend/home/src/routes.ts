@@ -36,6 +36,7 @@ export const SCREENS: readonly Screen[] = [
   { path: "/events/:event/practice", title: "Practice", nav: "event", key: "p", load: () => import("./screens/Practice.svelte") },
   { path: "/events/:event/scores", title: "Scores", nav: "event", key: "c", load: () => import("./screens/Scores.svelte") },
   { path: "/events/:event/statistics", title: "Statistics", nav: "event", key: "a", load: () => import("./screens/Statistics.svelte") },
+  { path: "/events/:event/standing", title: "Standing", nav: "event", key: "f", load: () => import("./screens/Standing.svelte") },
   { path: "/events/:event/reading", title: "Reading", nav: "event", key: "r", load: () => import("./screens/Reading.svelte") },
   { path: "/events/:event/money", title: "Money", nav: "event", key: "m", load: () => import("./screens/Money.svelte") },
   { path: "/events/:event/edit", title: "Change", load: () => import("./screens/EventEdit.svelte") },
