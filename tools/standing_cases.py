@@ -114,7 +114,8 @@ def case(demo: Event, drawn: Drawn, number: int) -> dict[str, Any]:
 
 
 def _event(demo: Event, drawn: Drawn) -> Event:
-    """The event of a field; whom the first squad has no room for in the demo's is renamed."""
+    """The event of a field; whom the first squad has no room for in the demo's is renamed.
+    Everybody bowls on one pair, since the phone does not know what pairs give or take."""
     many = next(iter(drawn.squads.values()))[0]
     others = [one for one in demo.squad if one.name != demo.bowler_name]
     more = [replace(others[0], name=f"Entrant {number}") for number in range(many)]
@@ -122,7 +123,7 @@ def _event(demo: Event, drawn: Drawn) -> Event:
     return replace(
         demo,
         games=drawn.games,
-        squad=(own, *(*others, *more)[: many - 1]),
+        squad=tuple(replace(one, pair=own.pair) for one in (own, *(*others, *more)[: many - 1])),
         money=replace(demo.money, entries=drawn.entries, cut_to=drawn.cut_to, prizes=()),
         format=Format(handicap=drawn.handicap),
     )

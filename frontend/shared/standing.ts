@@ -119,11 +119,13 @@ export function contestOf(facts: FieldFacts, entries: readonly Entry[], places: 
     squad,
     average: average === null ? null : average + handicap,
   })));
+  const bowled = new Set(entries.filter(({ games }) => games.size > 0).map(({ squad }) => squad));
   const field = entries.map(({ games, total, handicap, squad }, at) => ({
     total, handicap, squad,
     games_left: facts.games - games.size,
     form_pins: form.level_pins[at]!,
     form_sd_pins: form.level_sd_pins[at]!,
+    shift_sd_pins: bowled.has(squad) ? SQUAD_SD_PINS : Math.hypot(SQUAD_SD_PINS, form.mean_sd_pins),
   }));
   const me = entries.findIndex(({ isMe }) => isMe);
   return {

@@ -35,7 +35,7 @@ SHOT = {"ball": BALL, "laydown_board": 24.5, "launch_angle_deg": 2.4}
 def small_folder():
     """The small event of the tests as files."""
     files = {file.name: file.read_text("utf-8") for file in DEMO.glob("*.*")}
-    del files["shots.csv"]
+    del files["shots.csv"], files["scores.csv"]
     files["event.toml"] = (
         files["event.toml"]
         .replace("games = 6", "games = 2")

@@ -17,7 +17,7 @@ ODD_AMOUNT = "4711.13"
 
 def demo_files(**bowler):
     files = {file.name: file.read_text("utf-8") for file in DEMO.glob("*.*")}
-    del files["shots.csv"]
+    del files["shots.csv"], files["scores.csv"]
     change = {"event.toml": ("entry_fee = 95.00", f"entry_fee = {ODD_AMOUNT}")}
     for key, value in bowler.items():
         change["bowler.toml"] = ("\n[scatter]", f"{key} = {value}\n\n[scatter]")

@@ -20,6 +20,8 @@ export interface Prospect {
   form_sd_pins: number;
   handicap: number;
   squad: string;
+  /** Doubt of what its squad's lanes give or take, where that is not the contest's. */
+  shift_sd_pins?: number;
 }
 
 /** A field before its cut: the first `places` go on. */
@@ -142,13 +144,13 @@ function nodesOf(runners: readonly Runner[]): readonly Node[] {
 }
 
 function runnerOf({ game_sd_pins, squad_sd_pins }: Contest, bowler: Prospect): Runner {
-  const { total, games_left, form_pins, form_sd_pins, handicap } = bowler;
+  const { total, games_left, form_pins, form_sd_pins, handicap, shift_sd_pins = squad_sd_pins } = bowler;
   const spread = Math.sqrt((games_left * form_sd_pins) ** 2 + games_left * game_sd_pins ** 2);
   return {
     total, spread,
     isDone: games_left === 0,
     middle: total + games_left * form_pins,
-    pull: (games_left * squad_sd_pins) / spread,
+    pull: (games_left * shift_sd_pins) / spread,
     most: total + games_left * (HIGHEST + handicap),
   };
 }

@@ -17,6 +17,7 @@ export interface Bowled {
 /** What is believed of a field; `level_pins` and the doubt of it are everybody's, in their order. */
 export interface Form {
   mean_pins: number;
+  mean_sd_pins: number;
   level_pins: number[];
   level_sd_pins: number[];
   game_sd_pins: number;
@@ -46,8 +47,10 @@ export function formOf(field: readonly Bowled[]): Form {
     return [one.squad, (SQUAD_SD_PINS ** 2 / (SQUAD_SD_PINS ** 2 + doubt)) * (mean(one.rests) - mean_pins)];
   }));
   const kept = field.map((_, at) => (seen[at] ? bowler_variance / (bowler_variance + (noise[at] ?? 0)) : 0));
+  const bowlers = seen.filter(Boolean).length;
   return {
     mean_pins,
+    mean_sd_pins: Math.sqrt((bowler_variance + mean(of(noise, () => true))) / bowlers + SQUAD_SD_PINS ** 2 / squads.length),
     level_pins: field.map(({ squad }, at) => {
       const expected = mean_pins + (promised[at] ?? 0) + (shifts.get(squad) ?? 0);
       return seen[at] ? expected + (kept[at] ?? 0) * ((means[at] ?? 0) - expected) : expected;
@@ -103,6 +106,7 @@ function unseen(field: readonly Bowled[]): Form {
   const mean_pins = told.length ? mean(told) : USUAL_MEAN_PINS;
   return {
     mean_pins,
+    mean_sd_pins: SQUAD_SD_PINS,
     level_pins: field.map(({ average }) => mean_pins + (average === null ? 0 : AVERAGE.slope * (average - mean_pins))),
     level_sd_pins: field.map(() => BOWLER.sd_pins),
     game_sd_pins: GAME.sd_pins,

@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 import numpy as np
 
+from nextpair.application.condition_words import condition_words
 from nextpair.application.entries import Entries
+from nextpair.application.groups import HALF_OF_80, groups_of_field
 from nextpair.domain.standing import Condition, GameOfField, Interval
 from nextpair.tournament.field_model import Floats
 from nextpair.tournament.form import Form, form_of
 
-HALF_OF_80 = 1.2816
-"""Standard deviations from the middle of a normal distribution to the end of its middle 80 %."""
 ENOUGH_AVERAGES = 5
 LEAST_BOWLERS = 3
 """Fewer have no spread worth a name."""
@@ -28,7 +29,7 @@ def condition_of(entries: Entries) -> Condition:
     spread = float(np.std(means, ddof=1)) if len(means) >= LEAST_BOWLERS else form.bowler_sd_pins
     field_mean = float(np.mean(means))
     own_sds = None if own_mean is None else (own_mean - field_mean) / spread
-    return Condition(
+    condition = Condition(
         bowlers=int(seen.sum()),
         games=int(np.sum(~np.isnan(games.pins))),
         mean_pins=field_mean,
@@ -39,8 +40,9 @@ def condition_of(entries: Entries) -> Condition:
         own_sds=own_sds,
         own_sds_interval_80=None if own_sds is None else _doubt(own_sds, own, form, spread),
         by_game=tuple(_by_game(games.pins, entries.me)),
-        groups=(),
+        groups=groups_of_field(entries),
     )
+    return replace(condition, words=tuple(condition_words(condition, entries.own.average)))
 
 
 def _doubt(own_sds: float, own: Floats, form: Form, spread: float) -> Interval:

@@ -13,8 +13,8 @@ from nextpair.domain.bowler import Hand
 from nextpair.domain.event import Entrant, Event
 from nextpair.domain.field_score import FieldScore
 from nextpair.scoring.averages import handicap_by
-from nextpair.tournament.field_model import FieldModel, Floats, Wholes
-from nextpair.tournament.form import SQUAD_SD_PINS, FieldGames, form_of
+from nextpair.tournament.field_model import Floats
+from nextpair.tournament.form import FieldGames
 
 NOT_TOLD = ""
 
@@ -98,28 +98,6 @@ def entries_of(event: Event, scores: Sequence[FieldScore]) -> Entries:
     named = [_entry(event, name, games, listed.get(name), own_squad) for name, games in of.items()]
     nameless = _nameless(event, named, own_squad)
     return Entries((*named, *nameless), list(of).index(event.bowler_name), event.games)
-
-
-def field_model(entries: Entries) -> FieldModel:
-    """What is believed of everybody's games to come."""
-    form = form_of(entries.games_of(with_handicap=True))
-    return FieldModel(
-        names=tuple(one.name for one in entries.all),
-        totals=np.array([one.total for one in entries.all]),
-        games_left=np.array([entries.games - len(one.games) for one in entries.all]),
-        form_pins=form.level_pins,
-        form_sd_pins=form.level_sd_pins,
-        game_sd_pins=form.game_sd_pins,
-        squads=_squad_numbers(entries),
-        squad_sd_pins=SQUAD_SD_PINS,
-        me=entries.me,
-        handicaps=np.array([one.handicap for one in entries.all]),
-    )
-
-
-def _squad_numbers(entries: Entries) -> Wholes:
-    names = entries.squad_names
-    return np.array([names.index(one.squad) for one in entries.all])
 
 
 def _own_squad(of: Mapping[str, Mapping[int, FieldScore]], listed: Mapping[str, Entrant]) -> str:

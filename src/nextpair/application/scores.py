@@ -64,6 +64,20 @@ def scores_of(
     return Scores(games, field_table(written.values()), tuple(told))
 
 
+def known_scores(
+    log: Sequence[Kept], bowler_name: str, counting: Counting = Counting.TRADITIONAL
+) -> tuple[FieldScore, ...]:
+    """Everybody's scores, with those of the bowler's own games that only shots or balls tell."""
+    written = field_scores(log, [])
+    told = {one.game for one in written if one.name == bowler_name}
+    own = (
+        FieldScore(bowler_name, game.game, game.total)
+        for game in scores_of(log, bowler_name, counting).bowler
+        if game.total is not None and game.game not in told
+    )
+    return (*written, *own)
+
+
 def field_scores(log: Iterable[Kept], problems: list[Problem]) -> tuple[FieldScore, ...]:
     """What a log says of the field; the last one said of a bowler's game is the one that counts.
     What is no score goes to the problems."""

@@ -7,7 +7,8 @@ from collections.abc import Iterable, Sequence
 import numpy as np
 
 from nextpair.application.conditions import condition_of
-from nextpair.application.entries import Entries, Entry, entries_of, field_model
+from nextpair.application.entries import Entries, Entry, entries_of
+from nextpair.application.field_models import field_model
 from nextpair.application.prospects import prospects_of
 from nextpair.domain.event import Event
 from nextpair.domain.field_score import HIGHEST, FieldScore

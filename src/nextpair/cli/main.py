@@ -34,6 +34,7 @@ from nextpair.cli.session import Session
 from nextpair.cli.sheet import bag, demo, sheet
 from nextpair.cli.shot import path
 from nextpair.cli.spare import spares
+from nextpair.cli.standing import standing
 from nextpair.cli.trust import trust
 from nextpair.domain.errors import InputRefusedError, InvalidValueError
 from nextpair.reports.wording import sentence
@@ -57,8 +58,8 @@ app = typer.Typer(
     context_settings={"help_option_names": ["--help"]},
 )
 for _command in (
-    demo, sheet, bag, film, patterns, path, carry, spares, score, read, ledger, pocket, site,
-    proof, serve, backup, restore, archive, unpack,
+    demo, sheet, bag, film, patterns, path, carry, spares, score, read, standing, ledger, pocket,
+    site, proof, serve, backup, restore, archive, unpack,
 ):  # fmt: skip
     app.command()(_command)
 app.command("import")(import_event)

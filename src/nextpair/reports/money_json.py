@@ -12,8 +12,10 @@ from typing import Any
 from nextpair.domain.ledger import EventLedger, SeasonLedger
 from nextpair.domain.money import USUAL_CURRENCY, rounded
 from nextpair.domain.stakes import Stakes
+from nextpair.domain.standing import Prospects
 
 CHANCE_DECIMALS, PINS_DECIMALS = 4, 1
+CHANCES = frozenset({"chance", "chances"})
 RATE = "rate"
 
 
@@ -33,6 +35,12 @@ def stakes_document(stakes: Stakes | None) -> dict[str, Any] | None:
 def money_document(ledger: EventLedger | SeasonLedger) -> dict[str, Any]:
     """The ledger of an event, or of a season, as plain JSON."""
     document: dict[str, Any] = _plain(ledger)
+    return document
+
+
+def prospects_document(prospects: Prospects | None) -> dict[str, Any] | None:
+    """What is still to be won as plain JSON; null where nothing is told of prizes or stages."""
+    document: dict[str, Any] | None = _plain(prospects)
     return document
 
 
@@ -59,6 +67,7 @@ def _plain(value: Any, currency: str = USUAL_CURRENCY, key: str = "") -> Any:
     if isinstance(value, Decimal):
         return str(value) if key == RATE else str(rounded(value, currency))
     if isinstance(value, float):
-        decimals = CHANCE_DECIMALS if "chance" in key.split("_") else PINS_DECIMALS
+        is_chance = not CHANCES.isdisjoint(key.split("_"))
+        decimals = CHANCE_DECIMALS if is_chance else PINS_DECIMALS
         return round(value, decimals) + 0.0
     return value

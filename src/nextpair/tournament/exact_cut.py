@@ -17,7 +17,7 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from nextpair.tournament.cut import INTERVAL_80, CutOutlook
-from nextpair.tournament.field_model import FieldModel, Floats
+from nextpair.tournament.field_model import FieldModel, Floats, Wholes
 from nextpair.tournament.totals import totals_sd_pins
 
 SHIFT_NODES = 9
@@ -114,12 +114,12 @@ def total_chances(model: FieldModel, shift_pins: float = 0.0) -> TotalChances:
 
 def _tables(model: FieldModel) -> tuple[list[TotalChances], Floats]:
     """Everybody's totals for each node of what the lanes may give, and the nodes' weights."""
-    if not len(_squads_to_bowl(model)) or not model.squad_sd_pins:
+    squads = _squads_to_bowl(model)
+    shift_sd_pins = model.shift_sd_pins(squads[0]) if len(squads) else 0.0
+    if not shift_sd_pins:
         return [total_chances(model)], np.ones(1)
     nodes, weights = np.polynomial.hermite_e.hermegauss(SHIFT_NODES)
-    return [total_chances(model, model.squad_sd_pins * node) for node in nodes], weights / sum(
-        weights
-    )
+    return [total_chances(model, shift_sd_pins * node) for node in nodes], weights / sum(weights)
 
 
 def _share_below(sds: Floats) -> Floats:
@@ -128,6 +128,6 @@ def _share_below(sds: Floats) -> Floats:
     return np.fromiter(tails, float, sds.size).reshape(sds.shape) / 2
 
 
-def _squads_to_bowl(model: FieldModel) -> Floats:
-    squads: Floats = np.unique(model.squads[model.games_left > 0])
+def _squads_to_bowl(model: FieldModel) -> Wholes:
+    squads: Wholes = np.unique(model.squads[model.games_left > 0])
     return squads

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -23,6 +24,8 @@ class FieldModel:
     game_sd_pins : standard deviation of one game about the form.
     squads : (n,) number of everybody's squad, from 0; squad_sd_pins : doubt of a shift that all
         games to come of a squad share, since its lanes are nobody's yet.
+    unseen_sd_pins : doubt that is added to that of a squad of whom nobody has bowled, since the
+        field's mean is known from others.
     me : place of the bowler in that order.
     handicaps : (n,) whole pins added to each game to come, which form_pins holds already; None
         where nobody is given any.
@@ -37,7 +40,13 @@ class FieldModel:
     squads: Wholes = field(repr=False)
     squad_sd_pins: float
     me: int
+    unseen_sd_pins: float = 0.0
     handicaps: Wholes | None = field(default=None, repr=False)
+
+    def shift_sd_pins(self, squad: int) -> float:
+        """Doubt of what all games to come of a squad share."""
+        is_unseen = not self.totals[self.squads == squad].any()
+        return math.hypot(self.squad_sd_pins, self.unseen_sd_pins * is_unseen)
 
     @property
     def most_to_come_pins(self) -> Wholes:

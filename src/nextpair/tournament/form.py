@@ -54,12 +54,14 @@ class FieldGames:
 class Form:
     """What is believed of n bowlers' levels.
 
-    mean_pins : of the field. level_pins, level_sd_pins : (n,) of everybody's games to come.
+    mean_pins, mean_sd_pins : of the field, and the doubt of that.
+    level_pins, level_sd_pins : (n,) of everybody's games to come.
     expected_pins : (n,) what would be believed of them without their own games.
     game_sd_pins, bowler_sd_pins : of one game about a level, of levels about what is expected.
     """
 
     mean_pins: float
+    mean_sd_pins: float
     level_pins: Floats = field(repr=False)
     level_sd_pins: Floats = field(repr=False)
     expected_pins: Floats = field(repr=False)
@@ -84,6 +86,7 @@ def form_of(games: FieldGames) -> Form:
         one: rest[seen & (games.squads == one)] for one in np.unique(games.squads[seen])
     }
     bowler_variance = _bowler_variance(squad_rests.values(), float(np.mean(noise[seen])))
+    mean_variance = (bowler_variance + float(np.mean(noise[seen]))) / int(seen.sum())
     expected = mean + from_averages
     for one, rests in squad_rests.items():
         here = games.squads == one
@@ -93,6 +96,7 @@ def form_of(games: FieldGames) -> Form:
     kept_of = np.where(seen, bowler_variance / (bowler_variance + noise), 0.0)
     return Form(
         mean_pins=mean,
+        mean_sd_pins=float(np.sqrt(mean_variance + SQUAD_SD_PINS**2 / len(squad_rests))),
         level_pins=expected + kept_of * np.where(seen, means - expected, 0.0),
         level_sd_pins=np.sqrt(bowler_variance * (1 - kept_of)),
         expected_pins=expected,
@@ -141,6 +145,7 @@ def _unseen(games: FieldGames) -> Form:
     level = np.where(told, mean + AVERAGE_SLOPE * np.nan_to_num(games.averages - mean), mean)
     return Form(
         mean_pins=mean,
+        mean_sd_pins=SQUAD_SD_PINS,
         level_pins=level,
         level_sd_pins=np.full(len(level), BOWLER_SD_PINS),
         expected_pins=level,

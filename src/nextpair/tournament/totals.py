@@ -18,7 +18,7 @@ def draw_totals(model: FieldModel, draws: int, rng: np.random.Generator) -> Whol
     squads = np.unique(model.squads[model.games_left > 0])
     for squad in squads:
         here = model.squads == squad
-        shift = model.squad_sd_pins * rng.standard_normal((draws, 1), dtype=np.float32)
+        shift = model.shift_sd_pins(squad) * rng.standard_normal((draws, 1), dtype=np.float32)
         pins[:, here] += shift * model.games_left[here]
     pins += model.games_left * model.form_pins
     return model.totals + np.rint(np.clip(pins, 0, model.most_to_come_pins)).astype(np.int64)

@@ -30,6 +30,7 @@ from nextpair.web.routes import (
     results,
     scores,
     shots,
+    standing,
     statistics,
     status,
     trust,
@@ -42,7 +43,7 @@ COMPRESSION = 5
 """Quick rather than small: it runs between other answers."""
 PARTS = (
     status, accounts, records, pasted, patterns, events, shots, jobs, results, scores, games,
-    statistics, money, log, codes, archive,
+    standing, statistics, money, log, codes, archive,
 )  # fmt: skip
 
 

@@ -11,7 +11,7 @@ from fastapi import APIRouter, Query
 from fastapi.responses import Response
 from pydantic import BaseModel, Field
 
-from nextpair.application.bundle import SHOTS
+from nextpair.application.bundle import SCORES, SHOTS
 from nextpair.application.events import folder_of, take_in_event
 from nextpair.application.journal import standing
 from nextpair.application.store import Account
@@ -87,7 +87,7 @@ def demo(home: Here, account: Visitor) -> EventMade:
     """The event that comes with the program; a second time it is the same one."""
     with home.program.demo_event() as path:
         files = {file.name: file.read_text("utf-8") for file in path.parent.glob("*.*")}
-    del files[SHOTS]  # whoever tries the program out logs shots of their own
+    del files[SHOTS], files[SCORES]  # whoever tries the program out logs games of their own
     record = take_in_event(home.store, home.papers, account.id, files)
     return EventMade(event=told_record(record))
 

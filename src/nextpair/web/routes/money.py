@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from typing import Any
 from uuid import UUID
 
@@ -10,10 +9,7 @@ from fastapi import APIRouter
 from pydantic import BaseModel
 
 from nextpair.application.ledger import kept_ledger
-from nextpair.application.scores import field_scores, scores_of
-from nextpair.domain.event import Event
-from nextpair.domain.field_score import FieldScore
-from nextpair.domain.jotting import Kept
+from nextpair.application.scores import known_scores
 from nextpair.reports.money_json import money_document, stakes_document
 from nextpair.web.visitor import Here, Visitor
 
@@ -31,7 +27,8 @@ class MoneyOut(BaseModel):
 def money(id: UUID, home: Here, account: Visitor) -> MoneyOut:
     """What stakes are worth by the scores so far, and the event's ledger."""
     event = home.events.event(account.id, home.events.at_hand(account.id, id))
-    scores = _known_scores(home.store.log(account.id, id), event)
+    log = home.store.log(account.id, id)
+    scores = known_scores(log, event.bowler_name, event.format.counting)
     seed = home.program.settings.seed
     stakes = home.program.stakes(event, scores, seed)
     prospects = home.program.standing(event, scores, seed).prospects
@@ -45,16 +42,3 @@ def money(id: UUID, home: Here, account: Visitor) -> MoneyOut:
 def ledger(home: Here, account: Visitor) -> dict[str, Any]:
     """The ledger of every event that is kept."""
     return money_document(kept_ledger(home.store, home.papers, account.id))
-
-
-def _known_scores(log: Sequence[Kept], event: Event) -> tuple[FieldScore, ...]:
-    """Everybody's scores, with the bowler's own games that only their shots tell."""
-    written = field_scores(log, [])
-    name = event.bowler_name
-    told = {one.game for one in written if one.name == name}
-    own = (
-        FieldScore(name, game.game, game.total)
-        for game in scores_of(log, name, event.format.counting).bowler
-        if game.total is not None and game.game not in told
-    )
-    return (*written, *own)
