@@ -15,6 +15,10 @@ EVEN_SHARE = 0.03
 FEW_GAMES = 3
 NOT_VALUED = "Only its fee is told: what is won in it is nothing that can be valued here."
 DECIDED = "All games that it hangs on are bowled."
+BEGUN = (
+    "This is of one that begins with the next game. Those that have begun are not valued: who is "
+    "left in them is not known."
+)
 NO_ROUNDS = "Fewer games are left than a bracket takes."
 SAME_GAMES = (
     "All of them hang on the same games of yours, so they are won and lost together: {count} "
@@ -62,6 +66,8 @@ def _sentences(stake: Stake, advice: Advice, currency: str) -> Iterator[str]:
         return
     yield _one(stake.one, stake, currency)
     yield _fair(stake)
+    if stake.per == BRACKET and stake.own_entries and not stake.left:
+        yield BEGUN
     if stake.all is not None and stake.all.entries * stake.own_entries > 1:
         yield _all(stake.all, stake, currency)
     if stake.further_gain is not None and stake.further_advice is not None:

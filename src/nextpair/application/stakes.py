@@ -187,7 +187,7 @@ def _value_of(pot: SidePot, field: PotField, seed: int) -> Value | None:
 def _brackets(brackets: Brackets, table: _Table, currency: str) -> Stake:
     field = table.field(brackets.handicap)
     fits = len(field.to_come) >= brackets.rounds
-    own = brackets.count
+    own, left = brackets.count, 0 if table.bowled else brackets.count
     stake = Stake(
         kind=BRACKETS,
         per=BRACKET,
@@ -195,7 +195,7 @@ def _brackets(brackets: Brackets, table: _Table, currency: str) -> Stake:
         entries=brackets.size,
         places_paid=len(brackets.pays),
         own_entries=own,
-        left=own if fits else 0,
+        left=left if fits else 0,
         advice=Advice.TOO_LATE,
     )
     if not fits or len(field.form_pins) < 2:
@@ -205,7 +205,7 @@ def _brackets(brackets: Brackets, table: _Table, currency: str) -> Stake:
     rng = np.random.default_rng(table.seed)
     chance = any_bracket_chance(field, brackets.size, amounts, max(own, 1), rng)
     further = odds.returned - float(brackets.fee)
-    return _told(stake, _Odds(field, odds, odds, min(own, 1), own, further, chance), currency)
+    return _told(stake, _Odds(field, odds, odds, min(own, 1), left, further, chance), currency)
 
 
 @dataclass(frozen=True, slots=True, eq=False)

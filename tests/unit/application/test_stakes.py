@@ -83,6 +83,9 @@ def test_only_games_to_come_are_still_to_be_won():
     found = stakes_of(event(), scores(games=4), SEED)
     pot = stake(found, "high_game")
     assert (pot.left, pot.all.entries, pot.all.cost) == (2, 2, D("16.00"))
+    begun = stake(stakes_of(event(), scores(games=3), SEED), "brackets")
+    assert (begun.left, begun.all, begun.own_entries) == (0, None, 3)
+    assert any("begun are not valued" in words for words in begun.words)
     late = stake(found, "brackets")
     assert (late.left, late.advice, late.one) == (0, Advice.TOO_LATE, None)
     assert "Fewer games are left" in late.words[0]
@@ -107,7 +110,7 @@ def test_a_pot_that_is_not_entered_is_valued_all_the_same():
 
 
 def test_several_brackets_spread_wider_and_say_so():
-    found = stake(stakes_of(event(), scores(), SEED), "brackets")
+    found = stake(stakes_of(event(), [], SEED), "brackets")
     apart = float(found.one.sd) * np.sqrt(3)
     assert float(found.all.sd) > 1.1 * apart
     assert any("won and lost together" in words for words in found.words)
