@@ -32,6 +32,7 @@ BARS = {
     "wear.ratio_to_roll": Bar(3.0, 1.5),
     "carry.strikes_s_a_million": Bar(1.0, 0.25),
     "read.cpu_s": Bar(2.0, 0.7),
+    "standing.cpu_s": Bar(2.0, 0.5),
     "sheet.cpu_s": Bar(40.0, 12.0),
     "sheet.peak_gb": Bar(1.5, 0.6),
     "sheet.ratio_of_twice_the_games": Bar(2.1, 1.9),

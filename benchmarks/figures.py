@@ -13,6 +13,7 @@ from benchmarks.planned import FULL, LITTLE, Size, sheet_costs
 from benchmarks.rates import MANY_SHOTS, rates, scaling, wear_to_roll
 from benchmarks.read import read_costs
 from benchmarks.starting import starts
+from benchmarks.stood import standing_costs
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,6 +42,7 @@ def measured(effort: Effort) -> dict[str, Any]:
         "wear.ratio_to_roll": wear_to_roll(effort.runs),
         **carry_times(effort.runs),
         **read_costs(effort.runs),
+        **standing_costs(effort.runs),
         **sheet_costs(effort.sheet),
         **starts(effort.runs),
         **largest_errors(effort.oracle_shots, effort.processes),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Iterable, Sequence
 
 import numpy as np
@@ -53,9 +54,10 @@ def _field(entries: Entries, model: FieldModel, held: Floats | None) -> tuple[Fi
     """Everybody who is known by name, best first: by pins a game, since not everybody has bowled
     as many."""
     rates = [_rate(one) for one in entries.all]
+    ranked = sorted(rates)
     places = [
         FieldPlace(
-            place=1 + sum(other > rates[row] for other in rates),
+            place=1 + len(ranked) - bisect_right(ranked, rates[row]),
             name=one.name,
             squad=one.squad,
             games=tuple(
