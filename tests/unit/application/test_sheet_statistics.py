@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from event_folder import DEMO
 from logged_games import logged_game
 from nextpair.application.score_sheet import WrittenGame, score_sheet
+from nextpair.application.settings import Settings
 from nextpair.application.sheet_statistics import with_shots, with_statistics
+from nextpair.bootstrap import Program
 from nextpair.domain.bowler import Hand
 from nextpair.domain.statistics import Luck
+from nextpair.files import load_event, shots_text
 from nextpair.scoring.leaves import parse_leave
 
 TEN = parse_leave("10")
@@ -34,3 +38,16 @@ def test_shots_tell_more_than_the_sheet_made_of_them():
     (ada,) = sheet.bowlers
     assert ada.statistics.all.pocket.tried == 3
     assert ada.statistics.luck == Luck((), ())
+
+
+def test_a_log_of_an_event_is_scored_and_has_luck(tmp_path):
+    frames = [["10", ""], [""], ["6-10", "10"]] * 3 + [["7", "", ""]]
+    shots = logged_game(1, frames, ball="Slate Weir", entry_board=17.5)
+    log = tmp_path / "shots.csv"
+    log.write_text(shots_text(noted.shot for noted in shots), "utf-8")
+    sheet = Program(Settings()).score_shots(log, load_event(DEMO / "event.toml"))
+    (bowler,) = sheet.bowlers
+    (game,) = bowler.statistics.luck.games
+    assert game.score == bowler.games[0].total
+    assert game.seen == game.first_balls == 11
+    assert bowler.statistics.all.pocket.made == 11
