@@ -9,6 +9,7 @@ import typer
 
 from nextpair.cli.options import AsJson, takes
 from nextpair.cli.session import Session
+from nextpair.domain.errors import require
 from nextpair.domain.format import Counting
 
 SheetFile = Annotated[
@@ -51,6 +52,10 @@ def score(
     session: Session = ctx.obj
     program = session.program()
     if event is not None:
+        allowed = (
+            "no --name and no --current-frame: the event says whose games, and how they count"
+        )
+        require(not (name or current_frame), "--event", str(event), allowed)
         sheet = program.score_shots(file, program.load_event(event))
     else:
         counting = Counting.CURRENT_FRAME if current_frame else Counting.TRADITIONAL

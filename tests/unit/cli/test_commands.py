@@ -211,6 +211,10 @@ def test_every_problem_of_an_input_is_a_line(bench, capsys, tmp_path):
             [*PATH, *(word for name in "abcd" for word in ("--ball", name))],
             "--ball: found 5, allowed: up to 4 balls",
         ),
+        (
+            ["score", "shots.csv", "--event", "event.toml", "--current-frame"],
+            "--event: found 'event.toml', allowed: no --name and no --current-frame",
+        ),
         (["carry", "--offset", "2.5"], "--offset: found 2.5, allowed: together with --angle"),
         (["carry", "--angle", "4"], "--angle: found 4.0, allowed: together with --offset"),
         (
