@@ -19,7 +19,7 @@ ScoresFile = Annotated[
 def standing(
     ctx: typer.Context, event: EventFile, scores: ScoresFile, as_json: AsJson = False
 ) -> str:
-    """Say where you stand in the field, what the cut still asks, and what is worth playing for."""
+    """Say where you stand, what the cut asks, what is worth playing."""
     from nextpair.reports.stakes_text import render_stakes_text
     from nextpair.reports.standing_json import render_standing_json
     from nextpair.reports.standing_text import render_standing_text
