@@ -8,6 +8,8 @@ from decimal import Decimal
 
 import pytest
 
+from event_folder import DEMO
+from nextpair.application.standings import standing_of
 from nextpair.domain.standing import (
     Condition,
     Cut,
@@ -19,8 +21,10 @@ from nextpair.domain.standing import (
     StageChance,
     Standing,
 )
+from nextpair.files import load_event, load_scores
 from nextpair.reports.standing_json import standing_document
 from nextpair.reports.standing_text import needed_words, render_standing_text
+from source_tree import DOCS
 
 ME = "Ada Quill"
 
@@ -130,3 +134,13 @@ def test_the_document_has_chances_to_four_decimals_and_amounts_as_text():
     assert document["prospects"]["stages"][0]["reach_chance"] == 0.1234
     assert document["prospects"]["expected_prize"] == "35.46"
     assert document["prospects"]["prize_chances"] == [["1800.00", 0.02]]
+
+
+def test_the_guide_tells_the_bundled_event_as_the_program_does():
+    page = (DOCS / "guide" / "standing.md").read_text("utf-8")
+    shown = [line.strip() for line in page.splitlines() if line.startswith("    ")][1:]
+    event = load_event(DEMO / "event.toml")
+    text = render_standing_text(standing_of(event, load_scores(DEMO / "scores.csv"), 7), 88)
+    told = {line.strip() for line in text.splitlines()}
+    assert len(shown) > 12
+    assert [line for line in shown if line not in told] == []
