@@ -9,8 +9,10 @@ import tomllib
 import pytest
 from playwright.sync_api import Page, expect
 
+from browser.pictures import breaches, sideways_px
 from browser.running import Server
-from browser.visitors import Visitors
+from browser.visitors import Scheme, Visitors
+from event_folder import DEMO
 from source_tree import ROOT
 
 PUBLISHED = tomllib.loads((ROOT / "tests/reference/data/scoring.toml").read_text("utf-8"))
@@ -95,3 +97,18 @@ def test_a_mistake_in_somebody_elses_score_is_corrected(
     expect(table.get_by_role("rowheader").first).to_have_text("Odo Brack")
     page.get_by_label("Squad", exact=True).select_option("B")
     expect(table.get_by_role("rowheader")).to_have_text(["Ina Verrow"])
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_where_one_stands_among_the_field_is_read_by_everybody(
+    visitors: Visitors, own_server: Server, event: str, scheme: Scheme
+) -> None:
+    own_server.ask(f"/events/{event}/scores", {"text": (DEMO / "scores.csv").read_text("utf-8")})
+    for device in (visitors.laptop, visitors.phone):
+        page = device(scheme, device_scale_factor=1).new_page()
+        page.goto(f"{own_server.url}/#/events/{event}/standing")
+        expect(page.get_by_role("heading", name="The cut: 20 of 84 go on")).to_be_visible()
+        expect(page.get_by_role("img", name="The line will be about")).to_be_visible()
+        expect(page.get_by_role("row").filter(has_text=f"{BOWLER}, you")).to_have_count(1)
+        assert breaches(page) == []
+        assert sideways_px(page) == 0
