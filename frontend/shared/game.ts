@@ -119,7 +119,7 @@ function ballOf({ root, shot }: Bowled, frame: number, before: Ball[], doubts: D
     doubts.push({ frame, words, root });
     return { root, pins: null, foul: false, split: false, left: after };
   }
-  const split = faced.length === PINS && isSplit(after);
+  const split = atRack(before).length === 0 && isSplit(after);
   return { root, pins: faced.length - after.length, foul: false, split, left: after };
 }
 

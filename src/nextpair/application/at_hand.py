@@ -12,7 +12,7 @@ from uuid import UUID
 
 from nextpair.application.bundle import EventBundle, Papers
 from nextpair.application.events import bundle_of
-from nextpair.application.jobs import inputs_of
+from nextpair.application.jobs import POCKET, inputs_of
 from nextpair.application.keeping import record_of
 from nextpair.application.store import Computed, Store
 from nextpair.domain.errors import InvalidValueError
@@ -30,11 +30,17 @@ FilmUnits = Sequence[Sequence[float]]
 
 @dataclass(frozen=True, slots=True)
 class AtHand:
-    """One event: its record, its documents, the hash of what decides its numbers."""
+    """One event: its record and its documents; and the hash of what decides its numbers, and of
+    what else its pocket says."""
 
     record: Record
     bundle: EventBundle
     inputs: str
+    pocket_inputs: str
+
+    def inputs_of(self, kind: str) -> str:
+        """The hash of what a kind of result comes from."""
+        return self.pocket_inputs if kind == POCKET else self.inputs
 
 
 class EventsAtHand:
@@ -57,7 +63,7 @@ class EventsAtHand:
             return known[1]
         record = record_of(self._store, account, Kind.EVENT, id)
         bundle = bundle_of(self._store, account, id)
-        now = AtHand(record, bundle, inputs_of(bundle))
+        now = AtHand(record, bundle, inputs_of(bundle, "sheet"), inputs_of(bundle, POCKET))
         _remember(self._lock, self._at_hand, (account, id), (changes, now), EVENTS_KEPT)
         return now
 

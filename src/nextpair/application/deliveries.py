@@ -77,7 +77,7 @@ def seen_game(deliveries: Iterable[SeenDelivery], counting: Counting, refuse: Re
         number = len(frames) + 1
         try:
             _require_place(seen, number, len(under_way) + 1)
-            ball, after = _ball(seen, standing, pins_standing(under_way))
+            ball, after = _ball(seen, standing, under_way)
             require_next_ball(number, under_way, ball, counting)
         except InvalidValueError as wrong:
             refuse(seen, wrong)
@@ -108,8 +108,9 @@ def _made(frame: Frame, place: int) -> bool | None:
     return frame[place].pins + following[0].pins == PINS if following else None
 
 
-def _ball(seen: SeenDelivery, standing: Leave, count: int) -> tuple[Delivery, Leave]:
-    """A ball at `count` pins, `standing` where it is known which, and what it left."""
+def _ball(seen: SeenDelivery, standing: Leave, under_way: Frame) -> tuple[Delivery, Leave]:
+    """A ball after those under way, at `standing` where it is known which, and what it left."""
+    count = pins_standing(under_way)
     before = standing if standing is not None else seen.before
     if seen.before is not None:
         found = leave_text(seen.before) or "no pin"
@@ -134,7 +135,7 @@ def _ball(seen: SeenDelivery, standing: Leave, count: int) -> tuple[Delivery, Le
     ball = (
         Delivery(count - pin_count(seen.after))
         if before is None
-        else delivery_between(before, seen.after)
+        else delivery_between(before, seen.after, is_first=not balls_at_rack(under_way))
     )
     agrees = seen.pins in (None, ball.pins)
     require(agrees, "pins", seen.pins, f"{ball.pins}, by the pins that stood")

@@ -13,7 +13,7 @@ from dataclasses import dataclass, field, replace
 from datetime import datetime
 from threading import Condition, Thread
 from time import monotonic
-from typing import Protocol
+from typing import Any, Protocol
 from uuid import UUID, uuid4
 
 from nextpair.application.bundle import EventBundle
@@ -29,6 +29,9 @@ WAITING, RUNNING, DONE = "waiting", "running", "done"
 FAILED, CANCELLED, INTERRUPTED = "failed", "cancelled", "interrupted"
 ACTIVE = (WAITING, RUNNING)
 EVERY_STATE = (*ACTIVE, DONE, FAILED, CANCELLED, INTERRUPTED)
+POCKET = "pocket"
+FORMAT_KEYS = ("counting", "handicap", "stage")
+"""Of an event's document: how it is decided."""
 MOST_WAITING = 20
 """Of one account."""
 WRITTEN_EVERY_S = 2.0
@@ -80,11 +83,12 @@ class Hands(Protocol):
         """Let go of everything, once nothing is under way."""
 
 
-def inputs_of(bundle: EventBundle) -> str:
-    """The hash of everything that an event's results come from: not what it costs and pays or how
-    it is decided, and not what the bowler takes care of or likes to be shown."""
-    content = {
-        "event": _without(bundle.event, "money", "counting", "handicap", "stage"),
+def inputs_of(bundle: EventBundle, kind: str) -> str:
+    """The hash of everything that a kind of result comes from: not what the event costs and pays
+    or how it is decided, and not what the bowler takes care of or likes to be shown. Only a pocket
+    says how it is decided, and of its money how many enter, go on and are paid."""
+    content: dict[str, Any] = {
+        "event": _without(bundle.event, "money", *FORMAT_KEYS),
         "house": bundle.house,
         "patterns": [bundle.left_pattern, bundle.right_pattern],
         "bowler": _without(bundle.bowler, "care", "side_pots", "home_currency"),
@@ -92,6 +96,14 @@ def inputs_of(bundle: EventBundle) -> str:
         "squad": bundle.squad,
         "earlier": [[squad.terms, squad.rows] for squad in bundle.earlier],
     }
+    if kind == POCKET:
+        money = bundle.event.get("money") or {}
+        content["format"] = {key: bundle.event.get(key) for key in FORMAT_KEYS}
+        content["places"] = [
+            money.get("entries"),
+            money.get("cut_to"),
+            len(money.get("prizes") or ()),
+        ]
     return hashlib.sha256(canonical_json(content).encode()).hexdigest()
 
 
@@ -234,7 +246,7 @@ class Jobs:
 
     def _keep(self, account: UUID, order: Order, results: Results) -> UUID:
         """Keep what was computed; returns the id of what was ordered."""
-        made_at, inputs = self._now(), inputs_of(order.bundle)
+        made_at = self._now()
         ids = {kind: uuid4() for kind in results}
         for kind, document in results.items():
             self._store.keep_computed(
@@ -245,7 +257,7 @@ class Jobs:
                     kind,
                     model_version(),
                     order.seed,
-                    inputs,
+                    inputs_of(order.bundle, kind),
                     order.log_seq,
                     made_at,
                     document,
@@ -271,4 +283,4 @@ def _same(one: Order, other: Order) -> bool:
         other.event,
         other.seed,
         other.log_seq,
-    ) and inputs_of(one.bundle) == inputs_of(other.bundle)
+    ) and inputs_of(one.bundle, one.kind) == inputs_of(other.bundle, other.kind)

@@ -41,18 +41,21 @@ class Delivery:
 Frame = tuple[Delivery, ...]
 
 
-def delivery_between(before: int, after: int, foul: bool = False) -> Delivery:
+def delivery_between(
+    before: int, after: int, foul: bool = False, *, is_first: bool = True
+) -> Delivery:
     """The ball that turned one leave (a mask of standing pins) into another.
 
-    After a foul the pins are spotted again, so its leave does not count. Raises InvalidValueError
-    where a pin stands after the ball that did not stand before.
+    After a foul the pins are spotted again, so its leave does not count. `is_first` says that no
+    ball was thrown at the rack before: a second one after a gutter ball leaves no split. Raises
+    InvalidValueError where a pin stands after the ball that did not stand before.
     """
     require(not after & ~before, "standing_after", after, "pins that stood before the ball")
     if foul:
         return Delivery(0, foul=True)
     return Delivery(
         pin_count(before) - pin_count(after),
-        split=before == FULL_RACK and is_split(after),
+        split=is_first and before == FULL_RACK and is_split(after),
     )
 
 

@@ -44,6 +44,20 @@ def test_an_event_is_read_once_for_as_long_as_nothing_changes(store):
     assert store.read == read
 
 
+def test_how_an_event_is_decided_is_said_by_its_pocket_alone(store):
+    me = account(store)
+    events, event = taken_in(store, me)
+    before = events.at_hand(me, event)
+    for changes in ({"counting": "current-frame"}, {"money": {"entries": 40, "cut_to": 20}}):
+        kept = store.record(me, event)
+        document = {**kept.document, **changes}
+        store.save(me, Draft(event, kept.kind, kept.name, document, kept.links), kept.revision)
+        after = events.at_hand(me, event)
+        assert after.inputs_of("sheet") == before.inputs_of("sheet")
+        assert after.inputs_of("pocket") != before.inputs_of("pocket")
+        before = after
+
+
 def test_a_change_of_what_an_event_needs_is_seen_at_once(store):
     me = account(store)
     events, event = taken_in(store, me)

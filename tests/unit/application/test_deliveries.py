@@ -45,6 +45,15 @@ GAME = (
 )
 
 
+@pytest.mark.parametrize(
+    "first", [seen(1, 1, "1-2-3-4-5-6-7-8-9-10"), seen(1, 1, foul=True)], ids=["gutter", "foul"]
+)
+def test_a_second_ball_at_ten_pins_leaves_no_split(first):
+    game, refused = made(first, seen(1, 2, "7-10"), seen(2, 1, "7-10"))
+    assert refused == []
+    assert game_text(game.game) in ("- 8, (8)", "F 8, (8)")
+
+
 def test_leaves_fouls_and_counts_make_one_game():
     game, refused = made(*GAME)
     assert refused == []

@@ -136,7 +136,7 @@ def summary(id: UUID, home: Here, account: Visitor) -> SummaryOut:
         guessed=list(told.guessed),
         log=LoggedOut.model_validate(stands, from_attributes=True),
         **{
-            kind.value: envelope(notes[kind], at_hand.inputs) if kind in notes else None
+            kind.value: envelope(notes[kind], at_hand.inputs_of(kind)) if kind in notes else None
             for kind in Result
         },
     )

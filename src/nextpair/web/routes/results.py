@@ -93,7 +93,7 @@ def _newest(home: Home, account: Account, id: UUID, kind: Result) -> Response:
     computed = home.store.computed(account.id, id, kind)
     if computed is None:
         raise NotKeptError(kind.value, id)
-    about = envelope(computed, at_hand.inputs).model_dump_json()
+    about = envelope(computed, at_hand.inputs_of(kind)).model_dump_json()
     text = f'{about[:-1]},"{kind.value}":{home.rendered.text(computed)}}}'
     return Response(text, media_type="application/json")
 
