@@ -1,1 +1,0 @@
-import{_t as e,bt as t,r as n,tt as r,yt as i}from"./Problems-CORovjZn.js";import{t as a}from"./EventForm-C8qYYShp.js";function o(o,s){t(s,!0),n(o,{title:`Change the event`,children:(t,n)=>{{let n=e(()=>s.params.event??null);a(t,{get id(){return r(n)}})}},$$slots:{default:!0}}),i()}export{o as default};

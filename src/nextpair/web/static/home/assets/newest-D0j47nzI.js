@@ -1,0 +1,1 @@
+function e(e,t,n){let r=null,i=!1,a=!1;async function o(){for(i=!0;r!==null&&!a;){let{question:i}=r;r=null;try{let n=await e(i);a||t(n,i)}catch(e){a||n(e)}}i=!1}return{put:e=>{r={question:e},i||o()},end:()=>{a=!0}}}export{e as t};
