@@ -1,7 +1,7 @@
 /** A standing in words: chances, distances from the line, and what a game in the field's measure says. */
 
 import type { Cut, FieldPlace, GroupOfField, Interval } from "$shared/types";
-import { counted } from "$shared/words";
+import { counted, percent } from "$shared/words";
 
 /** How likely, in words; the first step that a chance reaches. */
 const STEPS: readonly [from: number, words: string][] = [
@@ -17,6 +17,11 @@ const STEPS: readonly [from: number, words: string][] = [
 
 export function chanceWords(chance: number): string {
   return STEPS.find(([from]) => chance >= from)?.[1] ?? "";
+}
+
+/** A chance by draws as whole percent: one that none of them met is still no promise. */
+export function drawnPercent(chance: number): string {
+  return chance < 0.005 ? "under 1 %" : percent(chance);
 }
 
 /** "14 pins behind", "1 pin ahead", "level". */

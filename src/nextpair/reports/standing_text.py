@@ -108,18 +108,23 @@ def _up(pins: float) -> str:
     return f"{tenths / 10:g}"
 
 
+def drawn_percent(chance: float) -> str:
+    """A chance by draws as whole percent: one that none of them met is still no promise."""
+    return "under 1 %" if chance < 0.005 else percent(chance)
+
+
 def _prospects(prospects: Prospects, page: Ink) -> list[str]:
     lines = page.section("WHAT IS STILL TO BE WON")
     for stage in prospects.stages:
-        reach = f"in it {percent(stage.reach_chance)}, first in it {percent(stage.win_chance)}"
+        reach, win = drawn_percent(stage.reach_chance), drawn_percent(stage.win_chance)
         label = f"{sentence(stage.kind.replace('-', ' '))[:-1]} of {stage.entrants}"
-        lines += page.labelled(label, reach)
+        lines += page.labelled(label, f"in it {reach}, first in it {win}")
     (low, high), currency = prospects.place_interval_80, prospects.currency
-    lines += page.labelled("To win the event", percent(prospects.win_chance))
+    lines += page.labelled("To win the event", drawn_percent(prospects.win_chance))
     lines += page.labelled("Final place", f"{low} to {high}")
     lines += page.labelled(
         "To cash",
-        f"{percent(prospects.cash_chance)}; a prize of "
+        f"{drawn_percent(prospects.cash_chance)}; a prize of "
         f"{rounded(prospects.expected_prize, currency)} {currency} on average, give or take "
         f"{rounded(prospects.prize_sd, currency)}",
     )
