@@ -5,7 +5,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
@@ -23,7 +23,8 @@ NOT_TOLD = ""
 class Entry:
     """One who entered; nameless where nobody saw them yet.
 
-    games : scores by game. handicap : pins added to each game to come.
+    games : scores by game; where the event has a rule, one without handicap has the bowler's.
+    handicap : pins added to each game to come.
     pairs : pair of every game of the event, where it is known.
     """
 
@@ -133,13 +134,19 @@ def _entry(
     average = last["average"]
     if average is None and name == event.bowler_name and event.bowler.average is not None:
         average = int(event.bowler.average)
+    handicap = last["handicap"] or _by_rule(event, average)
     return Entry(
         name=name,
         squad=last["squad"] or (own_squad if listed is not None else NOT_TOLD),
-        games=games,
+        games={
+            game: score if score.handicap else replace(score, handicap=handicap)
+            for game, score in games.items()
+        }
+        if event.format.handicap is not None
+        else games,
         hand=last["hand"] or (listed.hand if listed is not None else None),
         average=average,
-        handicap=last["handicap"] or _by_rule(event, average),
+        handicap=handicap,
         pairs=pairs,
     )
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from typing import Any
 from uuid import UUID, uuid4
 
@@ -34,10 +34,12 @@ class FieldRow:
 
 @dataclass(frozen=True, slots=True)
 class Scores:
-    """Everything that was scored at an event, and what does not add up."""
+    """Everything that was scored at an event: `known` are everybody's games, those of the bowler
+    as they were bowled; and what does not add up."""
 
     bowler: tuple[GameScore, ...]
     field: tuple[FieldRow, ...]
+    known: tuple[FieldScore, ...]
     problems: tuple[Problem, ...]
 
 
@@ -45,8 +47,8 @@ def scores_of(
     log: Sequence[Kept], bowler_name: str, counting: Counting = Counting.TRADITIONAL
 ) -> Scores:
     """The scores of a log. The bowler's games come from shots, or where those do not finish one,
-    from the game that was written down. A finished game stands in the field's table too, unless
-    its score was written down."""
+    from the game that was written down. A finished game stands in the field's table too, whatever
+    score was written down for it."""
     shots, problems = noted_shots(log)
     told = [*problems]
     written = {(one.name, one.game): one for one in field_scores(log, told)}
@@ -61,21 +63,15 @@ def scores_of(
         if said.score != game.total:
             place, by = f"game {game.game} of {bowler_name}", BY_WORDS[game.source]
             told.append(Problem(LOG, place, f"score {said.score}", f"{game.total}, by its {by}"))
-    return Scores(games, field_table(written.values()), tuple(told))
+            written[bowler_name, game.game] = replace(said, score=game.total, balls="")
+    return Scores(games, field_table(written.values()), tuple(written.values()), tuple(told))
 
 
 def known_scores(
     log: Sequence[Kept], bowler_name: str, counting: Counting = Counting.TRADITIONAL
 ) -> tuple[FieldScore, ...]:
-    """Everybody's scores, with those of the bowler's own games that only shots or balls tell."""
-    written = field_scores(log, [])
-    told = {one.game for one in written if one.name == bowler_name}
-    own = (
-        FieldScore(bowler_name, game.game, game.total)
-        for game in scores_of(log, bowler_name, counting).bowler
-        if game.total is not None and game.game not in told
-    )
-    return (*written, *own)
+    """Everybody's scores, with those of the bowler's own finished games."""
+    return scores_of(log, bowler_name, counting).known
 
 
 def field_scores(log: Iterable[Kept], problems: list[Problem]) -> tuple[FieldScore, ...]:

@@ -108,6 +108,21 @@ def test_a_needed_game_is_told_without_the_handicap_and_by_the_events_rule():
     assert unwritten.handicap == (220 - int(event().bowler.average)) * 90 // 100
 
 
+def test_a_game_without_handicap_has_what_the_events_rule_gives():
+    rule = Format(handicap=HandicapRule(base=230, percent=90))
+    bowled = [
+        FieldScore(ME, 1, 190),
+        FieldScore(ME, 2, 190),
+        FieldScore("Bo", 1, 200, average=200),
+    ]
+    by_rule = {one.name: one for one in standing_of(event(format=rule), bowled, SEED).field}
+    given = (230 - int(event().bowler.average)) * 90 // 100
+    assert (by_rule[ME].handicap, by_rule[ME].total) == (given, 2 * (190 + given))
+    assert by_rule["Bo"].total == 200 + 27
+    scratch = {one.name: one for one in standing_of(event(), bowled, SEED).field}
+    assert (scratch[ME].total, scratch["Bo"].total) == (380, 200)
+
+
 def test_what_is_out_of_reach_is_said_to_be():
     field = scores(me=[100, 100, 100], a=[290] * 4, b=[280] * 4, c=[270] * 4)
     cut = standing_of(event(entries=4, games=4), field, SEED).cut
