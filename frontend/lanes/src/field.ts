@@ -2,7 +2,6 @@
 
 import type { Standing as Stands } from "$shared/journal";
 import type { FieldFacts, FieldScore } from "$shared/standing";
-import { handicapBy } from "$shared/standing/entries";
 import type { Pocket, PocketEntrant } from "$shared/types";
 
 /** What the pocket tells of an event beside its scores; a pocket of an earlier version tells little. */
@@ -20,34 +19,40 @@ export function factsOf({ event, squad }: Pocket): FieldFacts {
 /** A score that stands, and the jotting that says it. */
 export interface Written extends FieldScore {
   id: string;
-  hand: string | null;
+  /** What the jotting says, whole. */
+  said: Record<string, unknown>;
 }
 
 /** The scores that were jotted down; the last one of a bowler's game counts. */
 export function writtenOf(log: readonly Stands[]): Written[] {
   const scores = new Map<string, Written>();
   for (const { jotting } of log) {
-    const { name, game, score, handicap, squad, average, hand } = jotting.payload;
+    const { name, game, score, handicap, squad, average } = jotting.payload;
     if (jotting.kind !== "score" || typeof name !== "string") continue;
     scores.set(`${String(game)} ${name}`, {
-      id: jotting.id, name,
+      id: jotting.id, name, said: jotting.payload,
       game: Number(game),
       score: Number(score),
       handicap: Number(handicap ?? 0),
       squad: typeof squad === "string" ? squad : "",
       average: typeof average === "number" ? average : null,
-      hand: typeof hand === "string" ? hand : null,
     });
   }
   return [...scores.values()];
 }
 
+/** What a score says once some of it is told anew; the balls of another score go. */
+export function rescored(said: Record<string, unknown>, told: Record<string, unknown>): Record<string, unknown> {
+  const { balls, ...facts } = said;
+  const isSame = told["score"] === undefined || told["score"] === said["score"];
+  return { ...facts, ...(balls !== undefined && isSame && { balls }), ...told };
+}
+
 /** Everybody's scores. Of my own games the log's count wherever it has them whole. */
 export function scoresOf(written: readonly Written[], facts: FieldFacts, mine: ReadonlyMap<number, number>): FieldScore[] {
-  const { bowler: name, average, handicap: rule } = facts;
-  const handicap = rule && average !== null ? handicapBy(rule, Math.trunc(average)) : 0;
+  const name = facts.bowler;
   const others = written.filter((one) => one.name !== name || !mine.has(one.game));
-  return [...others, ...[...mine].map(([game, score]) => ({ name, game, score, handicap, squad: "", average: null }))];
+  return [...others, ...[...mine].map(([game, score]) => ({ name, game, score, handicap: 0, squad: "", average: null }))];
 }
 
 /** Names to enter scores of: those who share my pairs, the rest of the squad, and others seen or added. */

@@ -42,11 +42,13 @@ export function pastedScores(text: string, games: number): PastedTable {
 
 /** What each column is; null for a row that is no header. A game's column is its number. */
 function headerOf(cells: readonly string[]): string[] | null {
-  const columns = cells.map((cell) => {
+  const said = cells.map((cell) => {
     const word = cell.toLowerCase().replaceAll("_", " ");
     const known = Object.entries(COLUMNS).find(([, words]) => words.includes(word))?.[0];
     return known ?? A_GAME.exec(word)?.[1] ?? "";
   });
+  // "No" is a game's number only beside a score.
+  const columns = said.includes("score") ? said : said.map((column) => (column === "game" ? "" : column));
   return columns.includes("name") ? columns : null;
 }
 
@@ -61,7 +63,12 @@ function takeRow(cells: readonly string[], columns: readonly string[], games: nu
   const told = new Map(columns.map((column, place) => [column, cells[place] ?? ""]));
   const name = told.get("name");
   if (!name) return void table.problems.push(`${at} has no name.`);
-  const whole = (column: string) => (WHOLE.test(told.get(column) ?? "") ? Number(told.get(column)) : undefined);
+  const whole = (column: string) => {
+    const cell = told.get(column) ?? "";
+    if (WHOLE.test(cell) && Number(cell) <= HIGHEST) return Number(cell);
+    if (cell) table.problems.push(`${at}, ${name}: ${cell} is no ${column}; one is a whole number from 0 to ${HIGHEST}.`);
+    return undefined;
+  };
   const [handicap, average] = [whole("handicap"), whole("average")];
   const more = {
     ...(handicap !== undefined && { handicap }),

@@ -28,7 +28,7 @@ export interface Entry {
   name: string;
   isMe: boolean;
   squad: string;
-  /** Scores by game. */
+  /** Scores by game; where the event has a rule, one without handicap has the bowler's. */
   games: ReadonlyMap<number, FieldScore>;
   average: number | null;
   /** Pins added to each game to come. */
@@ -70,17 +70,20 @@ function ownSquad(of: ReadonlyMap<string, ReadonlyMap<number, FieldScore>>, list
   return [...said].reduce((most, one) => (one[1] > most[1] ? one : most), ["yours", 0] as const)[0];
 }
 
-function entryOf(facts: FieldFacts, name: string, games: ReadonlyMap<number, FieldScore>, squad: string): Entry {
-  const latest = [...games.values()].sort((one, other) => other.game - one.game);
+function entryOf(facts: FieldFacts, name: string, bowled: ReadonlyMap<number, FieldScore>, squad: string): Entry {
+  const latest = [...bowled.values()].sort((one, other) => other.game - one.game);
   const isMe = name === facts.bowler;
   const told = latest.find(({ average }) => average)?.average ?? null;
   const average = told ?? (isMe && facts.average !== null ? Math.trunc(facts.average) : null);
   const byRule = facts.handicap && average !== null ? handicapBy(facts.handicap, average) : 0;
+  const handicap = latest.find((score) => score.handicap)?.handicap ?? byRule;
+  const games = facts.handicap
+    ? new Map([...bowled].map(([game, score]) => [game, { ...score, handicap: score.handicap || handicap }] as const))
+    : bowled;
   return {
-    name, isMe, games, average,
+    name, isMe, games, average, handicap,
     squad: latest.find((score) => score.squad)?.squad ?? squad,
-    handicap: latest.find(({ handicap }) => handicap)?.handicap ?? byRule,
-    total: latest.reduce((sum, { score, handicap }) => sum + score + handicap, 0),
+    total: [...games.values()].reduce((sum, score) => sum + score.score + score.handicap, 0),
   };
 }
 

@@ -49,18 +49,29 @@ def _own_words(condition: Condition, own_average: int | None) -> str:
         return ""
     low, high = condition.own_sds_interval_80
     games = sum(game.own_pins is not None for game in condition.by_game)
-    is_low = own_average is not None and own < own_average - LOW_PINS
+    lost = 0.0 if own_average is None else own_average - own
     few = f" {_counted(games, 'game')} {'does' if games == 1 else 'do'} not settle it, though."
     if abs(sds) < LIKE_THE_FIELD_SDS:
         said = f"Your {own:.0f} is what the field bowls"
-        return said + (": the low score is the lane's, not yours." if is_low else ".")
+        is_open = low < -LIKE_THE_FIELD_SDS or high > LIKE_THE_FIELD_SDS
+        return said + _lost_words(lost, condition.against_averages_pins) + few * is_open
     if sds > 0:
         said = f"Your {own:.0f} is {sds_words(sds)} better than that"
-        said += ": a low score is the lane's, not yours." if is_low else "."
-        return said + few * (low < 0)
+        return said + _lost_words(lost, condition.against_averages_pins) + few * (low < 0)
     said = f"Your {own:.0f} is {sds_words(sds)} worse than that"
-    said += ": the lane is not all of it." if is_low else "."
+    said += ": the lane is not all of it." if lost > LOW_PINS else "."
     return said + few * (high > 0)
+
+
+def _lost_words(lost_pins: float, against_averages_pins: float | None) -> str:
+    """Whose a score is that lies so far under the own average, and not under the field's."""
+    if lost_pins <= LOW_PINS:
+        return "."
+    if against_averages_pins is None:
+        return ": low beside your average, not beside this field."
+    if against_averages_pins <= -LOW_PINS and lost_pins <= LOW_PINS - against_averages_pins:
+        return ": a low score is the lane's, not yours."
+    return ": low beside your average, more so than theirs beside theirs."
 
 
 def _lowest_words(condition: Condition) -> str:

@@ -26,7 +26,8 @@ def condition_of(entries: Entries) -> Condition:
     seen = ~np.isnan(games.pins).all(axis=1)
     means = np.nanmean(games.pins[seen], axis=1) if seen.any() else np.full(1, form.mean_pins)
     own_mean = None if np.isnan(own).all() else float(np.nanmean(own))
-    spread = float(np.std(means, ddof=1)) if len(means) >= LEAST_BOWLERS else form.bowler_sd_pins
+    spread = float(np.std(means, ddof=1)) if len(means) >= LEAST_BOWLERS else 0.0
+    spread = spread or form.bowler_sd_pins
     field_mean = float(np.mean(means))
     own_sds = None if own_mean is None else (own_mean - field_mean) / spread
     condition = Condition(

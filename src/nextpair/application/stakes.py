@@ -69,7 +69,7 @@ def stakes_of(event: Event, scores: Sequence[FieldScore], seed: int) -> Stakes |
         games_left=len(field.to_come),
         form_pins=form,
         form_sd_pins=doubt,
-        field_form_pins=float(others.form_pins.mean()),
+        field_form_pins=float(others.form_pins.mean()) if len(others.form_pins) else form,
         stakes=tuple(stakes),
         returned=sum((value.returned for value in held), Decimal(0)),
         cost=sum((value.cost for value in held), Decimal(0)),

@@ -18,7 +18,9 @@ from nextpair.tournament.cut import CutOutlook, cut_by_draws
 from nextpair.tournament.field_model import FieldModel, Floats, Wholes
 from nextpair.tournament.totals import draw_totals
 
-DRAWS = 4000
+DRAWS, FEWEST_DRAWS = 4000, 400
+MOST_TOTALS = 4_000_000
+"""That are drawn at once."""
 CHANCES = (0.5, 0.8, 0.95)
 """For which the needed total is told."""
 MOST_NAMED = 5
@@ -27,9 +29,10 @@ MOST_NAMED = 5
 def standing_of(
     event: Event, scores: Sequence[FieldScore], seed: int, draws: int = DRAWS
 ) -> Standing:
-    """Where the event's bowler stands by everybody's scores so far."""
+    """Where the event's bowler stands by everybody's scores; a huge field has fewer draws."""
     entries = entries_of(event, scores)
     model = field_model(entries)
+    draws = min(draws, max(FEWEST_DRAWS, MOST_TOTALS // len(entries.all)))
     rng = np.random.default_rng(seed)
     totals = draw_totals(model, draws, rng)
     to = event.cut_to

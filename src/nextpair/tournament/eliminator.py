@@ -35,8 +35,8 @@ def eliminator_odds(
 ) -> StakeOdds:
     """What one entry brings back, at each form of the bowler."""
     bars = drawn_bars(field, opponents, len(amounts), rng)
-    stays = np.ones((len(bars.last), 1))
     own = field.own_at_forms
+    stays = np.ones((len(bars.last), len(own.form_pins)))
     for number in range(bars.to_stay.shape[1]):
         stays = stays * _beats(own, number, bars.to_stay[:, number, None])
     beaten = [

@@ -50,9 +50,22 @@ def test_a_low_score_where_the_field_scores_is_ones_own():
 
 
 def test_what_the_field_bowls_is_said_as_that():
-    assert "Your 184 is what the field bowls: the low score is the lane's" in words_of(
-        [184] * 4, 183
+    words = words_of([184] * 4, 183)
+    assert (
+        "Your 184 is what the field bowls: a low score is the lane's, not yours. 4 games" in words
     )
+
+
+def test_a_field_that_bowls_its_averages_takes_nothing_from_anybody():
+    """Who is 20 under an average of 205 beside others that are on theirs was not robbed."""
+    words = words_of([184] * 4, 183, averages=183)
+    assert "not yours" not in words
+    assert "low beside your average, more so than theirs beside theirs" in words
+
+
+def test_three_bowlers_of_one_mean_have_a_standing():
+    scores = [FieldScore(name, 1, 200) for name in ("Ada", "Bo", ME)]
+    assert standing_of(EVENT, scores, 7).condition.own_sds == 0
 
 
 def test_a_few_games_do_not_settle_it():

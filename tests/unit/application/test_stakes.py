@@ -12,6 +12,7 @@ import pytest
 from event_folder import DEMO
 from nextpair.application.stakes import stakes_of
 from nextpair.domain.field_score import FieldScore
+from nextpair.domain.format import Format
 from nextpair.domain.money import SidePot
 from nextpair.domain.stakes import Advice
 from nextpair.files import load_event
@@ -167,3 +168,17 @@ def test_a_squad_of_two_is_valued_against_the_whole_field():
         squad = (own, next(one for one in EVENT.squad if one.name != own.name))
     found = stakes_of(event(squad=squad), scores(), SEED)
     assert stake(found, "high_game").one is not None
+
+
+@pytest.mark.parametrize("entries", [1, 3])
+def test_an_eliminator_that_one_bowler_fills_has_a_value(entries):
+    pot = SidePot("eliminator", D(5), entries, (1.0,), per="game", count=entries)
+    found = stakes_of(event(pot, replace(pot, per="squad")), scores(), SEED)
+    assert [one.all.returned >= 0 for one in found.stakes if one.all] != []
+
+
+def test_a_field_of_one_has_stakes_that_can_be_written_down():
+    alone = replace(event(), squad=(EVENT.squad[0],), bowler_name=EVENT.squad[0].name)
+    alone = replace(alone, money=replace(alone.money, entries=1, cut_to=None), format=Format())
+    found = stakes_of(alone, [], SEED)
+    assert np.isfinite(found.field_form_pins)
