@@ -24,6 +24,12 @@ export function percent(probability: number): string {
   return `${Math.round(100 * probability)} %`;
 }
 
+/** A chance that games still to come leave open: never none, never sure. */
+export function openPercent(chance: number): string {
+  if (chance < 0.01) return "under 1 %";
+  return chance > 0.99 ? "over 99 %" : percent(chance);
+}
+
 /** A ball with its surface: "Kestrel @ 2000". */
 export function ballWords(ball: string, grit: Grit): string {
   return `${ball} @ ${grit}`;

@@ -20,7 +20,9 @@ export class Entry {
   checked = $state.raw<CheckedGame | null>(null);
   failure = $state("");
   readonly text = $derived(gameText(this.frames));
-  readonly isWhole = $derived(this.checked !== null && this.checked.total !== null && this.checked.problems.length === 0);
+  /** The text that was checked: an answer to another one keeps nothing. */
+  #judged = $state("");
+  readonly isWhole = $derived(this.checked !== null && this.#judged === this.text && this.checked.total !== null && this.checked.problems.length === 0);
   readonly #asking;
 
   constructor(event: string, game: number, counting: Counting, memory: Memory = sessionStorage) {
@@ -29,7 +31,7 @@ export class Entry {
       ({ game: number, balls }: { game: number; balls: string }) =>
         ask<CheckedGame>(`/events/${event}/games/check`, { method: "POST", body: { game: number, balls, counting } }),
       (checked, { balls }) => {
-        if (balls === this.text) [this.checked, this.failure] = [checked, ""];
+        if (balls === this.text) [this.checked, this.#judged, this.failure] = [checked, balls, ""];
       },
       (cause) => (this.failure = asRefusal(cause).message),
     );

@@ -37,8 +37,8 @@ describe("scores of a log", () => {
 describe("the field's table", () => {
   const rows = placed(ROWS, []);
 
-  it("shares places between equal totals", () => {
-    expect(rows.map((row) => row.place)).toEqual([1, 3, 1]);
+  it("places by pins a game, and shares places between equals", () => {
+    expect(rows.map((row) => row.place)).toEqual([2, 1, 2]);
   });
 
   it("takes a squad from the log where the row has none", () => {
@@ -49,7 +49,7 @@ describe("the field's table", () => {
 
   it("is ordered by whatever column is asked for, who has nothing there last", () => {
     const names = (by: Parameters<typeof ordered>[1], isTurned = false) => ordered(rows, by, isTurned).map((row) => row.name[0]);
-    expect(names("place").join("")).toBe("BOA");
+    expect(names("place").join("")).toBe("ABO");
     expect(names("name").join("")).toBe("ABO");
     expect(names("name", true).join("")).toBe("OBA");
     expect(names(1).join("")).toBe("BOA");

@@ -30,7 +30,7 @@ export function squadsIn(rows: readonly FieldRow[]): string[] {
   return [...new Set(rows.map((row) => row.squad ?? "").filter((squad) => squad !== ""))].toSorted(inWords);
 }
 
-/** A row of the field's table with its place; equal totals share it. */
+/** A row of the field's table with its place by pins a game; equals share it. */
 export interface Placed extends FieldRow {
   place: number;
   games_left?: number;
@@ -38,13 +38,15 @@ export interface Placed extends FieldRow {
   cut_chance?: number | null;
 }
 
-/** Rows with their places by total; `squads` names the squads of those whose row does not. */
+/** Rows with their places by pins a game, since not everybody has bowled as many; what was written tells the squads. */
 export function placed(rows: readonly FieldRow[], written: readonly WrittenScore[]): Placed[] {
-  const squads = new Map(written.map(({ jotting: { payload } }) => [payload.name.trim(), payload.squad ?? ""]));
+  const told = written.flatMap(({ jotting: { payload } }) => (payload.squad ? [[payload.name.trim(), payload.squad] as const] : []));
+  const squads = new Map(told);
+  const rate = ({ games, total }: FieldRow) => total / Math.max(1, games.filter((game) => game !== null).length);
   return rows.map((row) => ({
     ...row,
     squad: row.squad || squads.get(row.name) || "",
-    place: 1 + rows.filter((other) => other.total > row.total).length,
+    place: 1 + rows.filter((other) => rate(other) > rate(row)).length,
   }));
 }
 

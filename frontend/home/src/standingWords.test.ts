@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import type { Cut, FieldPlace } from "$shared/types";
-import { aheadWords, chanceWords, drawnPercent, groupWords, isTold, lineWords, rungs, sdsWords, signed } from "./standingWords";
+import { aheadWords, chanceWords, groupWords, isTold, lineWords, rungs, sdsWords, signed } from "./standingWords";
 
 const CUT: Cut = {
   to: 20, line_now_pins: 843, ahead_now_pins: -13, projected_line_pins: 1286, projected_line_interval_80: [1272, 1306],
@@ -17,7 +17,6 @@ describe("a standing in words", () => {
     expect(chanceWords(0.5)).toBe("about even");
     expect(chanceWords(0.1)).toMatch(/worth bowling for/);
     expect(chanceWords(0)).toBe("all but out of reach");
-    expect([0, 0.004, 0.005, 1].map(drawnPercent)).toEqual(["under 1 %", "under 1 %", "1 %", "100 %"]);
   });
 
   it("says distances with their side", () => {

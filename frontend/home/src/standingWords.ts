@@ -1,7 +1,7 @@
 /** A standing in words: chances, distances from the line, and what a game in the field's measure says. */
 
 import type { Cut, FieldPlace, GroupOfField, Interval } from "$shared/types";
-import { counted, percent } from "$shared/words";
+import { counted } from "$shared/words";
 
 /** How likely, in words; the first step that a chance reaches. */
 const STEPS: readonly [from: number, words: string][] = [
@@ -17,11 +17,6 @@ const STEPS: readonly [from: number, words: string][] = [
 
 export function chanceWords(chance: number): string {
   return STEPS.find(([from]) => chance >= from)?.[1] ?? "";
-}
-
-/** A chance by draws as whole percent: one that none of them met is still no promise. */
-export function drawnPercent(chance: number): string {
-  return chance < 0.005 ? "under 1 %" : percent(chance);
 }
 
 /** "14 pins behind", "1 pin ahead", "level". */
@@ -42,6 +37,13 @@ export function sdsWords(sds: number): string {
   const size = Math.abs(sds).toFixed(1);
   if (size === "0.0") return "on the field’s mean";
   return `${size} ${sds > 0 ? "over" : "under"} the field’s mean`;
+}
+
+/** What each game that is left must show: tenths rounded up, since less would not do. */
+export function neededWords({ pins_per_game, is_possible }: Cut["needed"][number]): string {
+  if (pins_per_game === null) return is_possible ? "you have it" : "out of reach";
+  if (!is_possible) return "no game scores so much";
+  return pins_per_game === 0 ? "you have it" : String(Math.ceil(Math.round(pins_per_game * 1000) / 100) / 10);
 }
 
 /** "1272 to 1306". */

@@ -1,6 +1,7 @@
 import { describe, expect, test } from "vitest";
 import type { Condition, Cut } from "$shared/standing";
-import { aheadWords, chanceWords, deviationWords, fieldWords, neededWords, openPercent, stageWords } from "./field_words";
+import { aheadWords, chanceWords, deviationWords, fieldWords, neededWords, stageWords } from "./field_words";
+import { openPercent } from "$shared/words";
 
 const CONDITION: Condition = {
   bowlers: 40, mean_pins: 181.2, own_mean_pins: 187.4, own_sds: 0.4, own_sds_interval_80: [-0.6, 1.4], game_sd_pins: 27,

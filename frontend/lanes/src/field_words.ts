@@ -20,12 +20,6 @@ export function chanceWords(chance: number): string {
   return CHANCE_WORDS.find(([least]) => chance >= least)![1];
 }
 
-/** A chance that games still to come leave open: never none, never sure. */
-export function openPercent(chance: number): string {
-  if (chance < 0.01) return "under 1 %";
-  return chance > 0.99 ? "over 99 %" : `${Math.round(100 * chance)} %`;
-}
-
 /** What a game must show for a chance: "205", or that no game does. */
 export function neededWords({ pins_a_game, is_possible }: Cut["needed"][number]): string {
   if (pins_a_game === null) return is_possible ? "held" : "missed";

@@ -70,5 +70,5 @@ def _row(stake: Stake, currency: str, page: Ink) -> str:
 
 
 def _cells(name: str, cells: Sequence[str], advice: str) -> str:
-    told = "".join(text.rjust(width) for text, width in zip(cells, (8, 9, 9, 8), strict=True))
+    told = "".join(text.rjust(width) for text, width in zip(cells, (8, 9, 9, 11), strict=True))
     return f"  {fitted(name, NAME_COLUMNS)}{told}  {advice}"

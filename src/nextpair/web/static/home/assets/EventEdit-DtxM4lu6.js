@@ -1,1 +1,0 @@
-import{bt as e,r as t,tt as n,vt as r,xt as i}from"./Problems-DacrkKHc.js";import{t as a}from"./EventForm-BN-xfB9N.js";function o(o,s){i(s,!0),t(o,{title:`Change the event`,children:(e,t)=>{{let t=r(()=>s.params.event??null);a(e,{get id(){return n(t)}})}},$$slots:{default:!0}}),e()}export{o as default};
