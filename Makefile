@@ -27,7 +27,7 @@ serve: $(READY)  ## the web app on this machine: at home in the browser, at the 
 	@$(BIN)/nextpair serve
 
 test: $(READY)   ## every test that needs no outside server, and each benchmark once
-	@$(BIN)/pytest --numprocesses 2 --dist loadfile --findings build/findings.json
+	@$(BIN)/pytest --numprocesses 2 --dist loadfile --findings=build/findings.json
 
 check: format lint types imports test told  ## what CI runs: format, lint, types, imports, tests, docs
 
