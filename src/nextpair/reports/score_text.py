@@ -97,7 +97,7 @@ def _together(bowler: BowlerSheet, page: Ink) -> list[str]:
         "counted",
         f"{counted(found.strikes, 'strike')} of {counted(found.first_balls, 'first ball')}, "
         f"{counted(found.spares, 'spare')} of {found.spare_tries} tried, "
-        f"{counted(found.opens, 'open')}, {counted(found.splits, 'split')} "
-        f"({found.splits_made} made), {counted(found.fouls, 'foul')}",
+        f"{counted(found.splits, 'split')} ({found.splits_made} made), "
+        f"{counted(found.fouls, 'foul')}",
     )
     return lines
