@@ -230,11 +230,7 @@ def _spare_ball(rack: MetRack) -> str | None:
 HALVES = ("frames 1 to 5", "frames 6 to 10")
 GROUPS: tuple[tuple[str, Callable[[MetRack], Any], Callable[[Any], str]], ...] = (
     ("game", lambda rack: rack.game, "game {}".format),
-    (
-        "half",
-        lambda rack: rack.frame > HALF_FRAMES,
-        ("frames 1 to 5", "frames 6 to 10").__getitem__,
-    ),
+    ("half", lambda rack: rack.frame > HALF_FRAMES, HALVES.__getitem__),
     ("ball", _ball, str),
     ("spare ball", _spare_ball, str),
     ("pair", _pair, str),

@@ -15,10 +15,10 @@ from nextpair.application.score_sheet import WrittenGame
 from nextpair.domain.errors import InputRefusedError
 from nextpair.domain.field_score import HIGHEST, MOST_GAMES
 from nextpair.domain.format import Counting
-from nextpair.domain.record import Document, Kind
+from nextpair.domain.record import Kind
 from nextpair.web.errors import problems_of
 from nextpair.web.routes.log import Receipts, told_receipts
-from nextpair.web.routes.scores import FrameOut
+from nextpair.web.routes.scores import FrameOut, counting_of
 from nextpair.web.visitor import Here, Visitor
 from nextpair.web.wire import ProblemOut, Text, Wire, as_number
 
@@ -72,7 +72,7 @@ def check_game(id: UUID, body: CheckIn, home: Here, account: Visitor) -> Checked
     """A game looked at while it is written; nothing is kept."""
     event = record_of(home.store, account.id, Kind.EVENT, id).document
     written = WrittenGame(str(event.get("bowler_name")), body.game, body.balls)
-    counting = body.counting or _counting(event)
+    counting = body.counting or counting_of(event)
     game = checked_game(written, counting, home.store.log(account.id, id))
     told = problems_of(InputRefusedError(game.problems))
     return CheckedGameOut(
@@ -94,14 +94,8 @@ def take_in_game(id: UUID, body: GameIn, home: Here, account: Visitor) -> Receip
     event = record_of(home.store, account.id, Kind.EVENT, id).document
     name = (body.name or str(event.get("bowler_name"))).strip()
     written = WrittenGame(name, body.game, body.balls)
-    receipt = enter_game(home.store, account.id, id, written, _counting(event), body.handicap)
+    receipt = enter_game(home.store, account.id, id, written, counting_of(event), body.handicap)
     return told_receipts((receipt,))
-
-
-def _counting(event: Document) -> Counting:
-    """How the event counts; the usual way where its record says something else."""
-    told = event.get("counting")
-    return Counting(told) if told in list(Counting) else Counting.TRADITIONAL
 
 
 def _frame(place: str) -> int | None:

@@ -14,7 +14,7 @@ from nextpair.application.scores import scores_of, take_in_scores
 from nextpair.application.shot_jottings import logged_shots, take_in_shots
 from nextpair.domain.errors import InputRefusedError
 from nextpair.domain.format import Counting
-from nextpair.domain.record import Kind
+from nextpair.domain.record import Document, Kind
 from nextpair.web.errors import problems_of
 from nextpair.web.routes.log import Receipts, told_receipts
 from nextpair.web.visitor import Here, Visitor
@@ -67,11 +67,17 @@ class ScoresOut(BaseModel):
     problems: list[ProblemOut]
 
 
+def counting_of(event: Document) -> Counting:
+    """How the event counts; the usual way where its record says something else."""
+    told = event.get("counting")
+    return Counting(told) if told in list(Counting) else Counting.TRADITIONAL
+
+
 @router.get("/scores")
 def scores(id: UUID, home: Here, account: Visitor) -> ScoresOut:
     """The bowler's score sheet by the log, and the field's table."""
     event = record_of(home.store, account.id, Kind.EVENT, id).document
-    counting = Counting(event.get("counting") or Counting.TRADITIONAL)
+    counting = counting_of(event)
     found = scores_of(home.store.log(account.id, id), str(event.get("bowler_name")), counting)
     games = [GameOut.model_validate(game, from_attributes=True) for game in found.bowler]
     return ScoresOut(
