@@ -202,7 +202,7 @@ export interface PathCard {
 
 // The store
 
-export type Kind = "house" | "pattern" | "bowler" | "ball" | "squad" | "event";
+export type Kind = "house" | "pattern" | "bowler" | "ball" | "squad" | "event" | "kit" | "goal";
 export type Document = Record<string, unknown>;
 
 export interface Kept<D = Document> {
@@ -285,7 +285,7 @@ export interface KeptSheet extends Standing {
 
 // The log
 
-export type JottingKind = "shot" | "void" | "score" | "tick" | "note";
+export type JottingKind = "shot" | "void" | "score" | "tick" | "note" | "visit" | "lesson";
 
 export interface ShotPayload {
   game: number;

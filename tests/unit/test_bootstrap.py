@@ -11,10 +11,15 @@ from types import SimpleNamespace
 import pytest
 from llvmlite import binding
 
-from nextpair import bootstrap
 from nextpair.application.model_version import compiled_version
 from nextpair.application.settings import Settings, resolve_settings
-from nextpair.bootstrap import Program, prepare_compiler, user_cache_folder, user_data_folder
+from nextpair.bootstrap import (
+    Program,
+    compiler,
+    prepare_compiler,
+    user_cache_folder,
+    user_data_folder,
+)
 
 
 @pytest.fixture(autouse=True)
@@ -38,7 +43,7 @@ def test_the_folder_is_named_by_the_model(tmp_path):
 
 
 def test_another_model_has_another_folder(tmp_path, monkeypatch):
-    monkeypatch.setattr(bootstrap, "compiled_version", lambda: "another")
+    monkeypatch.setattr(compiler, "compiled_version", lambda: "another")
     assert cache_in(tmp_path) == tmp_path / "compiled" / "another"
 
 

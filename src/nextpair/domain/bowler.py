@@ -118,7 +118,8 @@ class Reach:
 
 @dataclass(frozen=True, slots=True)
 class Bowler:
-    """The person the sheet is for. `care` is private: never exported.
+    """The person the sheet is for. `care` (what to watch on the own body) and `straps` (what is
+    worn for it) are private: never exported.
 
     side_pots : whether side pots and brackets are shown at all; they are gambling, and some want
         nothing of it.
@@ -138,6 +139,7 @@ class Bowler:
     care: tuple[str, ...] = ()
     side_pots: bool = True
     home_currency: str | None = None
+    straps: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
         require(bool(self.name.strip()), "name", self.name, "a name")

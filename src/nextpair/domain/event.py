@@ -16,6 +16,7 @@ from nextpair.domain.house import House
 from nextpair.domain.money import Money
 from nextpair.domain.pattern import Pattern
 
+Day = date
 SPARE_BALLS = 1
 """Balls brought for spares alone, where nobody says otherwise. Common practice."""
 
@@ -175,10 +176,14 @@ class Event:
     guessed: tuple[str, ...] = ()
     earlier: tuple[Block, ...] = ()
     format: Format = SCORES_ALONE
+    entry_deadline: Day | None = None
 
     def __post_init__(self) -> None:
         require(bool(self.name.strip()), "name", self.name, "a name")
         used = {pair for block in (*self.earlier, self.block) for pair in block.pairs}
+        if self.entry_deadline is not None:
+            by = f"{self.date.isoformat()}, the event's own day, or earlier"
+            require(self.entry_deadline <= self.date, "entry_deadline", self.entry_deadline, by)
         if self.ball_limit is not None:
             require_within("ball_limit", self.ball_limit, 1, 50, "balls")
         require_within("spare_balls", self.spare_balls, 0, 5, "balls")

@@ -77,6 +77,7 @@ class LaneTrait:
     tilt_m: float = 0.0
     friction: float = 1.0
     heights: HeightMap | None = None
+    notes: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
         require_within("lane.tilt_in", self.tilt_m / INCH_M, -0.2, 0.2, "in")
@@ -85,7 +86,12 @@ class LaneTrait:
 
 @dataclass(frozen=True, slots=True)
 class House:
-    """A bowling centre."""
+    """A bowling centre.
+
+    friction : factor on dry friction of all its lanes; a lane's own is on top of it.
+    ball_return, ceiling : what of them gets in the way, if anything does.
+    photos : names of picture files. private_notes : left out when the house is shared.
+    """
 
     name: str
     lanes: int
@@ -97,12 +103,18 @@ class House:
     temperature_c: float = 21.0
     notes: tuple[str, ...] = ()
     traits: tuple[LaneTrait, ...] = ()
+    friction: float = 1.0
+    ball_return: str = ""
+    ceiling: str = ""
+    photos: tuple[str, ...] = ()
+    private_notes: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
         require(bool(self.name.strip()), "name", self.name, "a name")
         require_within("lanes", self.lanes, 1, 200, "lanes")
         require_within("surface_age_years", self.surface_age_years, 0, 80, "years")
         require_within("temperature_c", self.temperature_c, 5, 40, "degrees C")
+        require_within("friction", self.friction, 0.5, 1.5, "")
         seen: set[int] = set()
         for trait in self.traits:
             require_within("lane.number", trait.number, 1, self.lanes, "(lanes of this house)")
@@ -112,3 +124,7 @@ class House:
     def trait(self, lane: int) -> LaneTrait:
         """What is known of a lane; an ordinary lane where nothing is."""
         return next((t for t in self.traits if t.number == lane), LaneTrait(lane))
+
+    def friction_of(self, lane: int) -> float:
+        """Factor on dry friction of one lane: the house's and its own."""
+        return self.friction * self.trait(lane).friction

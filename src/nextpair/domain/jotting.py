@@ -37,7 +37,11 @@ class JottingKind(StrEnum):
     TICK = "tick"
     """`item` of a packing list, and whether it is `done`."""
     NOTE = "note"
-    """`about` and `text`."""
+    """`about` and `text`; a diary's has the `prompt` that it answers."""
+    VISIT = "visit"
+    """In the log of a house: what a visit showed, as `domain.house_book.Visit` has it."""
+    LESSON = "lesson"
+    """What a debrief found, and whether it was accepted, as `domain.lesson.Lesson` has it."""
 
 
 @dataclass(frozen=True, slots=True)

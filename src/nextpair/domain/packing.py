@@ -14,22 +14,73 @@ class PackGroup(StrEnum):
     BALLS = "balls"
     COVERS = "covers"
     GRIP = "grip"
+    BODY = "body"
     FEET = "feet"
     TABLE = "at the table"
     PAPERS = "papers"
     FOOD = "food"
+    TRAVEL = "travel"
 
 
 @dataclass(frozen=True, slots=True)
 class PackItem:
-    """One thing on the list."""
+    """One thing on the list.
+
+    rule : which rule put it there, or "kit", "lesson" or "missing last time".
+    private : of what the bowler takes care of: never on the phone, in an export or for others.
+    """
 
     item: str
     many: int
     why: str
     group: PackGroup
+    rule: str = ""
+    private: bool = False
 
     def __post_init__(self) -> None:
         require(bool(self.item.strip()), "item", self.item, "a name")
         require(bool(self.why.strip()), "why", self.why, "a reason")
         require_within("many", self.many, 1, 99, "")
+
+
+@dataclass(frozen=True, slots=True)
+class Reorder:
+    """A stock that runs low: what there is, what the event takes, what is left then."""
+
+    item: str
+    have: float
+    takes: float
+    left: float
+    unit: str
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class CaseWeight:
+    """A piece of luggage with balls: what it weighs against what is allowed."""
+
+    balls: tuple[str, ...]
+    weight_lb: float
+    limit_lb: float
+
+    @property
+    def is_over(self) -> bool:
+        """Whether it is too heavy."""
+        return self.weight_lb > self.limit_lb
+
+
+@dataclass(frozen=True, slots=True)
+class PackingList:
+    """The list of one event, what must be bought, and what the luggage weighs.
+
+    hours : from practice to the last ball. missing : items that were missing at earlier events,
+    most often first; they stand first on the list.
+    """
+
+    event: str
+    hours: float
+    items: tuple[PackItem, ...]
+    missing: tuple[str, ...] = ()
+    reorders: tuple[Reorder, ...] = ()
+    cases: tuple[CaseWeight, ...] = ()
+    cautions: tuple[str, ...] = ()

@@ -32,6 +32,10 @@ class Kind(StrEnum):
     BALL = "ball"
     SQUAD = "squad"
     EVENT = "event"
+    KIT = "kit"
+    """What is packed for every event, and what of it is used up."""
+    GOAL = "goal"
+    """What a bowler wants to reach."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -44,6 +44,7 @@ class CareForm(Form):
     """The `[care]` table, which is kept private."""
 
     watch: tuple[Text, ...] = Field(default=(), description="what to take care of")
+    straps: tuple[Text, ...] = Field(default=(), description="braces and tapes that are worn")
 
 
 class BowlerForm(Form):
@@ -146,6 +147,7 @@ def _bowler(form: BowlerForm) -> Bowler:
         scatter=typical.scatter_of(form.average, release),
         reach=typical.reach_of(form.hand, form.slide_to_laydown_boards),
         care=form.care.watch,
+        straps=form.care.straps,
         side_pots=form.side_pots,
         home_currency=form.home_currency,
     )

@@ -56,6 +56,7 @@ class EventForm(Form):
 
     name: Text = Field(description="name of the event", examples=["an event"])
     date: Day = Field(description="first day of the event", examples=[_ANY_DAY])
+    entry_deadline: Day | None = Field(default=None, description="last day to enter")
     games: Whole = Field(description="games that are bowled", examples=[1])
     practice_minutes: Number = Field(
         default=typical.PRACTICE_S / SECONDS_PER_MINUTE,
@@ -187,6 +188,7 @@ def event_of(form: EventForm, neighbours: Neighbours, source: Source, intake: In
         return Event(
             name=form.name,
             date=form.date,
+            entry_deadline=form.entry_deadline,
             games=form.games,
             practice_s=form.practice_minutes * SECONDS_PER_MINUTE,
             ball_limit=form.ball_limit,

@@ -31,6 +31,7 @@ class LaneForm(Form):
     heights: FileName | None = Field(
         default=None, description="name of the file of the surface's heights, on top of the tilt"
     )
+    notes: tuple[Text, ...] = Field(default=(), description="what else is known of the lane")
 
 
 class HouseForm(Form):
@@ -52,7 +53,14 @@ class HouseForm(Form):
     temperature_c: Number = Field(
         default=typical.TEMPERATURE_C, description="temperature of the lanes"
     )
+    friction: Number = Field(default=1.0, description="factor on dry friction of all its lanes")
+    ball_return: Text = Field(default="", description="what of the ball returns gets in the way")
+    ceiling: Text = Field(default="", description="what of the ceiling gets in the way")
+    photos: tuple[FileName, ...] = Field(default=(), description="names of picture files")
     notes: tuple[Text, ...] = Field(default=(), description="what else is known of the house")
+    private_notes: tuple[Text, ...] = Field(
+        default=(), description="notes that are left out when the house is shared"
+    )
     lane: tuple[LaneForm, ...] = Field(default=(), description="what is known of single lanes")
 
 
@@ -83,7 +91,9 @@ def ordinary_house() -> House:
 
 def _trait(form: LaneForm, lanes: int) -> LaneTrait:
     require_within("number", form.number, 1, lanes, "(lanes of this house)")
-    return LaneTrait(form.number, tilt_m=form.tilt_in * INCH_M, friction=form.friction)
+    return LaneTrait(
+        form.number, tilt_m=form.tilt_in * INCH_M, friction=form.friction, notes=form.notes
+    )
 
 
 def _house(form: HouseForm) -> House:
@@ -97,4 +107,9 @@ def _house(form: HouseForm) -> House:
         lane_machine=form.lane_machine,
         temperature_c=form.temperature_c,
         notes=form.notes,
+        friction=form.friction,
+        ball_return=form.ball_return,
+        ceiling=form.ceiling,
+        photos=form.photos,
+        private_notes=form.private_notes,
     )

@@ -183,10 +183,12 @@ class Layout:
 
 
 def with_day(document: Document) -> Table:
-    """The document of an event with its day as a TOML file has it, where it is one."""
+    """The document of an event with its days as a TOML file has them, where they are some."""
     table = dict(document)
-    with suppress(ValidationError):
-        table["date"] = TypeAdapter(IsoDay).validate_python(table.get("date"))
+    for key in ("date", "entry_deadline"):
+        with suppress(ValidationError):
+            if table.get(key) is not None:
+                table[key] = TypeAdapter(IsoDay).validate_python(table[key])
     return table
 
 

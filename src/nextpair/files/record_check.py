@@ -28,8 +28,10 @@ from nextpair.files.event_file import (
 from nextpair.files.fields import Flag, Grit, Id, IsoDay, Number, Text, Whole, is_id
 from nextpair.files.folder import filled, told
 from nextpair.files.forms import Form, fill, keys_of, make, note_guesses
+from nextpair.files.goal_form import goal_of
 from nextpair.files.house_file import ordinary_house, read_house
 from nextpair.files.intake import Words
+from nextpair.files.kit_form import kit_of
 from nextpair.files.layout import EVENT, LOCKER, SQUAD, Layout, with_day
 from nextpair.files.locker_file import ordinary_ball, read_ball
 from nextpair.files.pattern_file import ordinary_pattern, read_pattern
@@ -151,6 +153,14 @@ def _check_event(document: Document, layout: Layout) -> None:
     event_of(form, _ordinary_neighbours(form), source, intake)
 
 
+def _check_kit(document: Document, layout: Layout) -> None:
+    kit_of(document, layout.source("kit"), layout.intake)
+
+
+def _check_goal(document: Document, layout: Layout) -> None:
+    goal_of(document, layout.source("goal"), layout.intake)
+
+
 def _ordinary_neighbours(form: EventForm) -> Neighbours:
     """Neighbours beside which nothing of an event is wrong that is right by itself."""
     squad = ordinary_squad(replace(NOBODY, name_in_squad=form.bowler_name))
@@ -173,4 +183,6 @@ _CHECKS: dict[Kind, Callable[[Document, Layout], None]] = {
     Kind.BALL: _check_ball,
     Kind.SQUAD: _check_squad,
     Kind.EVENT: _check_event,
+    Kind.KIT: _check_kit,
+    Kind.GOAL: _check_goal,
 }

@@ -69,7 +69,7 @@ def lane_kind(lane: DressedLane, hand: Hand) -> LaneKind:
     return LaneKind(
         length_m=lane.pattern.length_m,
         oil_friction=oil_friction(lane.pattern.viscosity_pas, lane.house.temperature_c),
-        friction=trait.friction,
+        friction=lane.house.friction_of(lane.number),
         pull_mps2=own_pull(slope_pull_mps2(trait), hand),
     )
 

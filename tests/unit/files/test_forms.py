@@ -14,9 +14,11 @@ from nextpair.files.event_file import EarlierSquadForm, EventForm
 from nextpair.files.film_csv import FilmRow
 from nextpair.files.format_table import HandicapForm, StageForm
 from nextpair.files.forms import Form, fill, keys_of, make, ordinary
+from nextpair.files.goal_form import GoalForm
 from nextpair.files.heights_csv import HeightRow
 from nextpair.files.house_file import HouseForm, LaneForm
 from nextpair.files.intake import Intake, Source
+from nextpair.files.kit_form import KitForm, KitItemForm, StockForm
 from nextpair.files.layout import FilmTable, HeightsTable
 from nextpair.files.locker_file import BallRow
 from nextpair.files.money_table import BracketsForm, MoneyForm, SidePotForm
@@ -57,6 +59,10 @@ SECTIONS = {
     "surface_history": SurfaceChange,
     "layout_history": LayoutChange,
     "squad": SquadRecord,
+    "kit": KitForm,
+    "items": KitItemForm,
+    "stock": StockForm,
+    "goal": GoalForm,
 }
 
 

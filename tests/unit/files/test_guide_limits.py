@@ -17,6 +17,7 @@ from nextpair.files import (
     event_file,
     format_table,
     house_file,
+    kit_form,
     load_event,
     locker_file,
     money_table,
@@ -66,6 +67,9 @@ BUILDERS = {
     "`delivery`,": (score_sheet.DeliveryRow, score_sheet._seen),
     "`surface_history`": (record_check.SurfaceChange, record_check._surface),
     "`layout_history`": (record_check.LayoutChange, record_check._layout),
+    "`kit`": (kit_form.KitForm, partial(kit_form._kit, items=(), stock=())),
+    "`items`": (kit_form.KitItemForm, kit_form._item),
+    "`stock`": (kit_form.StockForm, kit_form._stock),
     "`[[earlier_squad]]`": (
         event_file.EarlierSquadForm,
         partial(event_file._block, entrants=(), event=ordinary(event_file.EventForm)),
