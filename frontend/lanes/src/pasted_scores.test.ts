@@ -35,3 +35,8 @@ test("what is no score is told of, and the rest is taken", () => {
 test("nothing is nothing", () => {
   expect(pastedScores("  \n", 6)).toEqual({ scores: [], problems: [] });
 });
+
+test("a name in another form of Unicode is the same bowler", () => {
+  const { scores } = pastedScores("name,game,score\nA\u030aseby,1,201\n\u00c5seby,2,190", 6);
+  expect(new Set(scores.map(({ name }) => name))).toEqual(new Set(["\u00c5seby"]));
+});

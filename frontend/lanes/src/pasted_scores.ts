@@ -32,7 +32,7 @@ export interface PastedTable {
 /** The scores of a table that are in order, and what is wrong with the others. */
 export function pastedScores(text: string, games: number): PastedTable {
   const separator = SEPARATORS.find((one) => text.includes(one)) ?? ",";
-  const rows = text.split(/\r?\n/).map((line) => line.split(separator).map((cell) => cell.trim().replace(/^"(.*)"$/, "$1"))).filter((cells) => cells.some(Boolean));
+  const rows = text.normalize("NFC").split(/\r?\n/).map((line) => line.split(separator).map((cell) => cell.trim().replace(/^"(.*)"$/, "$1"))).filter((cells) => cells.some(Boolean));
   const header = headerOf(rows[0] ?? []);
   const columns = header ?? usualColumns(rows, games);
   const table: PastedTable = { scores: [], problems: [] };

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import asdict, dataclass, replace
 from typing import Any
+from unicodedata import normalize
 from uuid import UUID, uuid4
 
 from nextpair.application.journal import standing
@@ -120,7 +121,7 @@ def score_of(payload: Mapping[str, Any]) -> FieldScore:
     if hand is not None and hand not in set(Hand):
         raise InvalidValueError("hand", hand, " or ".join(Hand))
     return FieldScore(
-        name=name.strip(),
+        name=normalize("NFC", name.strip()),
         game=_whole("game", payload.get("game")),
         score=_whole("score", payload.get("score")),
         handicap=0 if handicap is None else _whole("handicap", handicap),

@@ -85,6 +85,14 @@ def _grit(value: object) -> int | Literal["polished"]:
 
 
 def _text(value: object, longest: int = LONGEST_TEXT) -> str:
+    """One line; in Unicode's composed form, so that a name typed on another keyboard is the same.
+
+    Source: UAX #15, form C.
+    """
+    return unicodedata.normalize("NFC", _line(value, longest))
+
+
+def _line(value: object, longest: int) -> str:
     if not isinstance(value, str):
         raise _refused("a text in quotes")
     text = value.strip()
@@ -96,7 +104,7 @@ def _text(value: object, longest: int = LONGEST_TEXT) -> str:
 
 
 def _file_name(value: object) -> str:
-    return _text(value, LONGEST_FILE_NAME)
+    return _line(value, LONGEST_FILE_NAME)
 
 
 def _prose(value: object) -> str:

@@ -121,3 +121,10 @@ def test_what_is_wrong_in_a_row_of_games_is_told_at_its_line_and_column(tmp_path
         "line 3: game 2",
         "line 4: name",
     ]
+
+
+def test_a_name_in_another_form_of_unicode_is_the_same_bowler(tmp_path):
+    # UAX #15, table 4: U+00C5 and A with U+030A are one letter, composed in form C.
+    path = tmp_path / "scores.csv"
+    path.write_text("name,game,score\nA\u030aseby,1,201\n\u00c5seby,2,190\n", "utf-8")
+    assert {score.name for score in load_scores(path)} == {"\u00c5seby"}
