@@ -14,12 +14,12 @@ from nextpair.application.film import film_from_feet
 from nextpair.application.phases import path_boards, phase_ends, stations, turns_before
 from nextpair.application.track import track
 from nextpair.application.what_moves import what_moves
-from nextpair.domain.ball import Ball, Surface, Tool
+from nextpair.domain.ball import Ball, Grit, Surface, Tool
 from nextpair.domain.bowler import Release
 from nextpair.domain.errors import InvalidValueError, require_within
 from nextpair.domain.event import Event
 from nextpair.domain.lane import ARROWS_M, BOARDS, HEAD_PIN_M
-from nextpair.domain.sheet import EntryCard, Grit
+from nextpair.domain.sheet import EntryCard
 from nextpair.domain.shot import Effect, PathCard
 from nextpair.domain.units import DEGREE_RAD, FOOT_M, INCH_M, MPH_MPS
 from nextpair.kernel.flare import flare_m

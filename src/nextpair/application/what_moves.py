@@ -15,10 +15,9 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from nextpair.domain.ball import BALL_RADIUS_M, Ball, Surface
+from nextpair.domain.ball import BALL_RADIUS_M, Ball, Grit, Surface
 from nextpair.domain.house import House
 from nextpair.domain.lane import BOARD_M, LANE_WIDTH_M
-from nextpair.domain.sheet import Grit
 from nextpair.domain.shot import Effect
 from nextpair.domain.units import DEGREE_RAD, INCH_M, MPH_MPS, RPM_RADPS
 from nextpair.kernel.derivatives import (

@@ -6,7 +6,7 @@ Nothing heavy is imported before it is used, so that help and errors are quick.
 from __future__ import annotations
 
 import os
-from contextlib import contextmanager
+from contextlib import closing, contextmanager
 from dataclasses import dataclass
 from importlib.resources import as_file, files
 from pathlib import Path
@@ -27,6 +27,7 @@ if TYPE_CHECKING:
     from nextpair.application.score_sheet import ScoreSheet
     from nextpair.application.shot_jottings import NotedShot
     from nextpair.application.store import Store
+    from nextpair.domain.ball import Grit
     from nextpair.domain.belief import Read
     from nextpair.domain.bowler import Hand
     from nextpair.domain.carry import CarryMap
@@ -37,7 +38,7 @@ if TYPE_CHECKING:
     from nextpair.domain.pattern import Pattern
     from nextpair.domain.pocket import Pocket
     from nextpair.domain.proof import Proof
-    from nextpair.domain.sheet import Grit, Sheet
+    from nextpair.domain.sheet import Sheet
     from nextpair.domain.shot import PathCard
     from nextpair.domain.shot_log import LoggedShot
     from nextpair.domain.spare import SpareSheet
@@ -120,6 +121,25 @@ class Program:
         from nextpair.store.opening import open_store
 
         return open_store(self.store_place())
+
+    def kept_store(self) -> Store | None:
+        """What is kept, opened, as `store` does; None where nothing ever was, and then no file is
+        made."""
+        from nextpair.store.opening import is_there
+
+        return self.store() if is_there(self.store_place()) else None
+
+    def with_lessons(self, sheet: Sheet, event: Event) -> Sheet:
+        """A sheet with what earlier events of whoever uses the program at home taught. Raises
+        InvalidValueError where a store is there but does not open."""
+        from nextpair.application.accounts import home_account
+        from nextpair.application.lessons import accepted_lessons, with_lessons
+
+        store = self.kept_store()
+        if store is None:
+            return sheet
+        with closing(store):
+            return with_lessons(sheet, event, accepted_lessons(store, home_account(store).id))
 
     def back_up(self, target: Path) -> None:
         """Write a copy of the store. Raises InvalidValueError."""

@@ -23,6 +23,8 @@ SMALLEST_RG_M = 2.460 * INCH_M
 LARGEST_RG_M = 2.800 * INCH_M
 LARGEST_DIFFERENTIAL_M = 0.060 * INCH_M
 LARGEST_STATIC_OZ = 3.0
+Grit = int | str
+"""Grit number, or "polished"."""
 POLISHED = "polished"
 SMALLEST_GRIT, LARGEST_GRIT = 360, 5000
 """Abrasives that covers are finished with. Common practice."""

@@ -11,8 +11,9 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 from functools import cached_property
 
+from nextpair.domain.ball import Grit
 from nextpair.domain.errors import require
-from nextpair.domain.sheet import Grit, LineCard
+from nextpair.domain.sheet import LineCard
 
 TIED_CORRELATION = 0.4
 """From this size on, two findings are told to be hard to tell apart."""

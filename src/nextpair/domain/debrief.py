@@ -8,11 +8,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
+from nextpair.domain.ball import Grit
 from nextpair.domain.belief import Finding
 from nextpair.domain.errors import require
 from nextpair.domain.ledger import EventLedger
 from nextpair.domain.lesson import Change
-from nextpair.domain.sheet import Grit, LineCard
+from nextpair.domain.sheet import LineCard
 
 MOST_FINDINGS = 5
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from nextpair.domain.sheet import Grit
+from nextpair.domain.ball import Grit
 
 HUNDREDTHS = 100
 

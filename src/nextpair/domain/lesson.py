@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
 
+from nextpair.domain.ball import Grit
 from nextpair.domain.errors import require, require_text, require_within
-from nextpair.domain.sheet import Grit
 
 LONGEST_WORDS = 400
 
@@ -31,7 +31,7 @@ class Change:
     """One thing to do otherwise.
 
     ball, surface_grit : of a ball or its surface. house, lane : whom a note is about, by name and
-    number. pattern : the pattern's name. item, many : what is to be packed.
+    number. pattern, length_ft : the pattern's name and length. item, many : what is to be packed.
     """
 
     kind: ChangeKind
@@ -43,6 +43,7 @@ class Change:
     pattern: str | None = None
     item: str | None = None
     many: int = 1
+    length_ft: float | None = None
 
     def __post_init__(self) -> None:
         require_text("words", self.words, 1, LONGEST_WORDS)
@@ -56,6 +57,7 @@ class Lesson:
     """A finding of a debrief that its bowler accepted or dropped.
 
     key : the same for the same finding of the same event. event, date : which one taught it.
+    done : put to rest, so that no sheet shows it any more.
     """
 
     key: str
@@ -64,6 +66,7 @@ class Lesson:
     event: str
     date: date
     accepted: bool
+    done: bool = False
 
     def __post_init__(self) -> None:
         require(bool(self.key.strip()), "key", self.key, "a name of the finding")

@@ -10,11 +10,12 @@ from dataclasses import dataclass
 from dataclasses import field as column
 from uuid import UUID
 
+from nextpair.domain.ball import Grit
 from nextpair.domain.bowler import Hand
 from nextpair.domain.format import SCORES_ALONE, Format
 from nextpair.domain.lane_tables import LaneTables
 from nextpair.domain.packing import PackItem
-from nextpair.domain.sheet import Grit, Sheet
+from nextpair.domain.sheet import Sheet
 from nextpair.domain.spare import SpareSheet
 
 

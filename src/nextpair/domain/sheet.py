@@ -8,10 +8,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from nextpair.domain.ball import Tool
+from nextpair.domain.ball import Grit, Tool
+from nextpair.domain.lesson import Lesson
 
-Grit = int | str
-"""Grit number, or "polished"."""
 FILM_TOLD_FT = (10, 25, 40)
 """Where a film is put into numbers: in the heads, in the mids, near the end of the oil."""
 
@@ -219,7 +218,8 @@ class Sheet:
     """The plan for one event.
 
     `right_pattern` is what lies on right lanes where that is another pattern; then `pattern` is
-    the left lanes'.
+    the left lanes'. `lessons` are those of earlier events that apply here; no number comes from
+    them.
     """
 
     event: str
@@ -242,3 +242,4 @@ class Sheet:
     bag_worth: BagWorth | None = None
     practice_options: tuple[PracticeOption, ...] = ()
     condition: str = ""
+    lessons: tuple[Lesson, ...] = ()

@@ -7,8 +7,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from nextpair.domain.ball import Tool
-from nextpair.domain.sheet import EntryCard, Grit
+from nextpair.domain.ball import Grit, Tool
+from nextpair.domain.sheet import EntryCard
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from nextpair.domain.sheet import EntryCard, Grit
+from nextpair.domain.ball import Grit
+from nextpair.domain.sheet import EntryCard
 
 
 @dataclass(frozen=True, slots=True)

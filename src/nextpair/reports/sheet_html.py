@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from importlib.resources import files
 
-from nextpair.domain.sheet import BagItem, GameCard, Grit, LaneCard, LineCard, PracticeShot, Sheet
+from nextpair.domain.ball import Grit
+from nextpair.domain.sheet import BagItem, GameCard, LaneCard, LineCard, PracticeShot, Sheet
 from nextpair.reports.figures import film_key, pair_figure
 from nextpair.reports.lane_drawing import STRETCH
 from nextpair.reports.markup import Markup, element, joined, listed, table

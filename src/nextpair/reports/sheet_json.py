@@ -8,6 +8,7 @@ import json
 import math
 from collections.abc import Sequence
 from dataclasses import fields, is_dataclass
+from datetime import date
 from typing import Any
 
 from nextpair.application.film import FilmCard
@@ -155,8 +156,8 @@ def _document(value: Any) -> str:
 
 
 def plain(value: Any, key: str = "", leave_out: frozenset[str] = frozenset()) -> Any:
-    """Dataclasses as objects, tuples as arrays, numbers rounded, what is not finite as null; `key`
-    names what a bare number is."""
+    """Dataclasses as objects, tuples as arrays, days as text, numbers rounded, what is not finite
+    as null; `key` names what a bare number is."""
     if key == "leaves":
         return [
             {"pins": pins, "probability": _rounded(chance, "probability")}
@@ -172,6 +173,8 @@ def plain(value: Any, key: str = "", leave_out: frozenset[str] = frozenset()) ->
         return {name: plain(item, key, leave_out) for name, item in value.items()}
     if isinstance(value, tuple | list):
         return [plain(item, key, leave_out) for item in value]
+    if isinstance(value, date):
+        return value.isoformat()
     return _rounded(value, key) if isinstance(value, float) else value
 
 

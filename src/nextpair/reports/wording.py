@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from datetime import date
 
-from nextpair.domain.ball import Tool
+from nextpair.domain.ball import Grit, Tool
 from nextpair.domain.bowler import Hand
 from nextpair.domain.carry import ImpactCard
 from nextpair.domain.house import Pinfall
@@ -16,7 +16,6 @@ from nextpair.domain.sheet import (
     EntryCard,
     FallbackCard,
     GameCard,
-    Grit,
     LaneCard,
     LaterLineCard,
     LineCard,

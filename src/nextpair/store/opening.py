@@ -38,6 +38,12 @@ def open_store(place: str | Path, clock: Callable[[], datetime] = now_utc) -> Da
     return DatabaseStore(open_engine(url), clock)
 
 
+def is_there(place: str | Path) -> bool:
+    """Whether a store is kept there already; a server's is taken to be."""
+    url = database_url(place)
+    return url.get_backend_name() != "sqlite" or Path(url.database or "").is_file()
+
+
 def shown(url: URL) -> str:
     """A store's place, as its user wrote it, but for the password."""
     if url.get_backend_name() == "sqlite":
