@@ -9,6 +9,7 @@ from enum import StrEnum
 from nextpair.domain.ball import Grit
 from nextpair.domain.errors import require, require_text, require_within
 
+Day = date
 LONGEST_WORDS = 400
 
 
@@ -64,7 +65,7 @@ class Lesson:
     words: str
     change: Change
     event: str
-    date: date
+    date: Day
     accepted: bool
     done: bool = False
 
