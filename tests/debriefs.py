@@ -18,7 +18,7 @@ from nextpair.domain.debrief import (
     SpareTold,
 )
 from nextpair.domain.ledger import BreakEven, EventLedger, LedgerLine
-from nextpair.domain.lesson import Change, ChangeKind
+from nextpair.domain.lesson import Change, ChangeKind, Lesson
 from nextpair.domain.sheet import LineCard
 
 LINE = LineCard(24.5, 31.0, 17.2, 2.4, 9.1, 42.5, 12.6, 17.6)
@@ -49,6 +49,10 @@ HOUSE_NOTE = DebriefFinding(
     change=Change(
         ChangeKind.HOUSE_NOTE, "Lane 14 is drier than 13.", house="Quernstone Lanes", lane=14
     ),
+)
+
+A_LESSON = Lesson(
+    SURFACE.key, SURFACE.words, SURFACE.change, "Earlier Open", date(2026, 9, 12), accepted=True
 )
 
 

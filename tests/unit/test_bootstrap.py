@@ -5,12 +5,19 @@ from __future__ import annotations
 import os
 import subprocess
 import sys
+from contextlib import closing
+from dataclasses import replace
 from pathlib import Path
 from types import SimpleNamespace
 
 import pytest
 from llvmlite import binding
 
+from debriefs import SINGLE_PINS
+from event_folder import DEMO
+from nextpair.application.accounts import home_account
+from nextpair.application.events import keep_bundle
+from nextpair.application.lessons import decide
 from nextpair.application.model_version import compiled_version
 from nextpair.application.settings import Settings, resolve_settings
 from nextpair.bootstrap import (
@@ -20,6 +27,10 @@ from nextpair.bootstrap import (
     user_cache_folder,
     user_data_folder,
 )
+from nextpair.files import load_event, load_folder
+from unit.reports.sheet_factory import a_sheet
+
+EVENT = load_event(DEMO / "event.toml")
 
 
 @pytest.fixture(autouse=True)
@@ -155,3 +166,23 @@ def test_the_library_comes_with_the_program():
     library = program.load_library()
     assert len(library) >= 12
     assert program.load_pattern(Path(library[0].name)) == library[0]
+
+
+def test_no_store_is_made_to_look_for_lessons(tmp_path):
+    program = Program(Settings(data_dir=tmp_path / "data"))
+    assert program.kept_store() is None
+    assert program.with_lessons(a_sheet(games=1), EVENT).lessons == ()
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_lessons_of_the_home_account_are_on_its_sheets(tmp_path):
+    program = Program(Settings(data_dir=tmp_path / "data"))
+    with closing(program.store()) as store:
+        owner = home_account(store).id
+        folder = load_folder(DEMO / "event.toml")
+        earlier = replace(
+            folder.bundle, event={**folder.bundle.event, "date": "2026-09-12", "name": "Earlier"}
+        )
+        decide(store, owner, keep_bundle(store, owner, earlier).id, SINGLE_PINS, accepted=True)
+    (lesson,) = program.with_lessons(a_sheet(games=1), EVENT).lessons
+    assert (lesson.event, lesson.key) == ("Earlier", SINGLE_PINS.key)

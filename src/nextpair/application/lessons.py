@@ -42,6 +42,14 @@ class Decision:
     jotting: UUID
 
 
+@dataclass(frozen=True, slots=True)
+class Taught:
+    """A lesson with the kept event that taught it."""
+
+    lesson: Lesson
+    event: UUID
+
+
 def lessons_of_event(store: Store, account: UUID, event: UUID) -> tuple[Lesson, ...]:
     """What was decided on an event's findings, accepted or dropped, in the order in which each was
     first decided on."""
@@ -51,12 +59,27 @@ def lessons_of_event(store: Store, account: UUID, event: UUID) -> tuple[Lesson, 
 def accepted_lessons(store: Store, account: UUID, with_done: bool = False) -> tuple[Lesson, ...]:
     """Lessons of all kept events that were accepted, newest event first; those that were put to
     rest only where they are asked for."""
-    logged = set(store.logged_events(account))
-    kept = [record.id for record in store.records(account, Kind.EVENT) if record.id in logged]
-    told = (lesson for event in kept for lesson in lessons_of_event(store, account, event))
+    told = (taught.lesson for taught in taught_by_events(store, account))
     return newest_first(
         lesson for lesson in told if lesson.accepted and (with_done or not lesson.done)
     )
+
+
+def taught_by_events(store: Store, account: UUID) -> tuple[Taught, ...]:
+    """What was decided on the findings of all kept events."""
+    logged = set(store.logged_events(account))
+    kept = [record.id for record in store.records(account, Kind.EVENT) if record.id in logged]
+    return tuple(
+        Taught(lesson, event)
+        for event in kept
+        for lesson in lessons_of_event(store, account, event)
+    )
+
+
+def taught_for(store: Store, account: UUID, event: Event) -> tuple[Taught, ...]:
+    """What applies to an event, see `lessons_for`, with the events that taught it."""
+    by = {taught.lesson: taught for taught in taught_by_events(store, account)}
+    return tuple(by[lesson] for lesson in lessons_for(event, tuple(by)))
 
 
 def newest_first(lessons: Iterable[Lesson]) -> tuple[Lesson, ...]:

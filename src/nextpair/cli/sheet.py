@@ -10,8 +10,11 @@ import typer
 from nextpair.cli.options import AsJson, EventFile, HtmlFile, OutFolder, PdfFile, takes
 from nextpair.cli.output import each_once, write_files
 from nextpair.cli.session import Session, watched
+from nextpair.domain.errors import InvalidValueError
 
 if TYPE_CHECKING:
+    from nextpair.bootstrap import Program
+    from nextpair.domain.event import Event
     from nextpair.domain.sheet import Sheet
 
 
@@ -30,7 +33,7 @@ def demo(
         return _delivered(session, _planned(session, event), targets, as_json)
 
 
-@takes("seed", "threads", "cache_dir", "colour", "debug")
+@takes("seed", "threads", "cache_dir", "store", "data_dir", "colour", "debug")
 def sheet(
     ctx: typer.Context,
     event: EventFile,
@@ -42,7 +45,8 @@ def sheet(
     """Plan an event: pairs, balls, lines, moves and fallbacks."""
     session: Session = ctx.obj
     targets = _targets(html, pdf, out)
-    return _delivered(session, _planned(session, event), targets, as_json)
+    planned = _planned(session, event, with_lessons=True)
+    return _delivered(session, planned, targets, as_json)
 
 
 @takes("seed", "threads", "cache_dir", "colour", "debug")
@@ -56,11 +60,21 @@ def bag(ctx: typer.Context, event: EventFile, as_json: AsJson = False) -> str:
     return render_bag_json(planned) if as_json else render_bag_text(planned, **session.page())
 
 
-def _planned(session: Session, path: Path) -> Sheet:
+def _planned(session: Session, path: Path, with_lessons: bool = False) -> Sheet:
     program = session.program()
     event = program.load_event(path)
     with watched() as progress:
-        return program.plan(event, program.settings.seed, progress)
+        planned = program.plan(event, program.settings.seed, progress)
+    return _taught(program, event, planned) if with_lessons else planned
+
+
+def _taught(program: Program, event: Event, planned: Sheet) -> Sheet:
+    """A sheet with the lessons that are kept; what is kept may not stand in the way of a plan."""
+    try:
+        return program.with_lessons(planned, event)
+    except InvalidValueError as unread:
+        typer.echo(f"nextpair: what earlier events taught is not on the sheet: {unread}", err=True)
+        return planned
 
 
 def _targets(html: Path | None, pdf: Path | None, out: Path | None) -> list[tuple[str, Path]]:

@@ -15,6 +15,7 @@ from nextpair.domain.ledger import EventLedger
 from nextpair.domain.lesson import Change
 from nextpair.domain.sheet import LineCard
 
+Day = date
 MOST_FINDINGS = 5
 
 
@@ -145,7 +146,7 @@ class Debrief:
 
     event: str
     bowler: str
-    date: date
+    date: Day
     house: str
     patterns: tuple[str, ...]
     model_version: str

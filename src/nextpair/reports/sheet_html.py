@@ -9,6 +9,7 @@ from nextpair.domain.ball import Grit
 from nextpair.domain.sheet import BagItem, GameCard, LaneCard, LineCard, PracticeShot, Sheet
 from nextpair.reports.figures import film_key, pair_figure
 from nextpair.reports.lane_drawing import STRETCH
+from nextpair.reports.lesson_words import HEADING, lessons_told
 from nextpair.reports.markup import Markup, element, joined, listed, table
 from nextpair.reports.profiles import profile_figure
 from nextpair.reports.wording import (
@@ -70,6 +71,7 @@ def sheet_page(
             _glance(sheet),
             _bag(sheet),
             _practice(sheet),
+            _notes("lessons", HEADING, lessons_told(sheet)),
             *(_game(game, sheet) for game in sheet.games),
             *more,
             _notes("guessed", "Guessed, because nobody said", sheet.guessed),

@@ -15,6 +15,7 @@ import typst
 from nextpair.domain.sheet import GameCard, LineCard, Sheet
 from nextpair.reports.figures import film_key, pair_figure
 from nextpair.reports.lane_drawing import STRETCH
+from nextpair.reports.lesson_words import HEADING, lessons_told
 from nextpair.reports.wording import (
     bag_worth_words,
     ball_words,
@@ -94,6 +95,8 @@ def _words(sheet: Sheet) -> dict[str, Any]:
         "uses": " ".join(
             sentence(practice_option_words(option)) for option in sheet.practice_options
         ),
+        "lessons_heading": HEADING,
+        "lessons": list(lessons_told(sheet)),
         "games": [_game(game, sheet) for game in sheet.games],
         "key": _for_paper(film_key("key")),
         "stretch": f"{STRETCH:.0f}",

@@ -9,6 +9,7 @@ from collections.abc import Iterable
 
 from nextpair.domain.sheet import BagItem, GameCard, LineCard, PracticeShot, Sheet
 from nextpair.reports.ink import NARROWEST, Ink, fitted
+from nextpair.reports.lesson_words import HEADING, lessons_told
 from nextpair.reports.wording import (
     bag_worth_words,
     ball_words,
@@ -50,6 +51,7 @@ def render_sheet_text(sheet: Sheet, columns: int = 80, *, colour: bool = False) 
         *_at_a_glance(sheet, page),
         *_bag(sheet, page),
         *_practice(sheet, page),
+        *_notes(HEADING.upper(), lessons_told(sheet), page),
     ]
     for game in sheet.games:
         lines += _game(game, sheet.hand, page)

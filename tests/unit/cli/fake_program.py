@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from contextlib import contextmanager
+from dataclasses import replace
 from pathlib import Path
 from typing import Any, ClassVar
 
+from debriefs import A_LESSON
 from nextpair.application.settings import Settings
 from nextpair.domain.bowler import Hand
 from nextpair.domain.errors import InputRefusedError, InvalidValueError, Problem
@@ -67,6 +69,11 @@ class FakeProgram:
             raise ZeroDivisionError("by nought")
         self.asked |= {"event": event, "seed": seed}
         return a_sheet(games=2)
+
+    def with_lessons(self, sheet: Any, event: Path) -> Any:
+        if event.name == "unread.toml":
+            raise InvalidValueError("store", "old.sqlite3", "one that opens")
+        return replace(sheet, lessons=(A_LESSON,))
 
     def measure_film(self, _pattern: Path) -> Any:
         return a_film_card()

@@ -72,6 +72,21 @@ def test_the_event_and_the_seed_reach_the_planner(bench, capsys, monkeypatch):
     capsys.readouterr()
 
 
+def test_a_sheet_tells_what_earlier_events_taught_and_the_bundled_one_does_not(bench, capsys):
+    assert exit_code(["sheet", "event.toml", "--json"], bench) == 0
+    assert len(json.loads(capsys.readouterr().out)["lessons"]) == 1
+    assert exit_code(["demo", "--json"], bench) == 0
+    assert json.loads(capsys.readouterr().out)["lessons"] == []
+
+
+def test_a_store_that_does_not_open_is_no_obstacle_to_a_sheet(bench, capsys):
+    assert exit_code(["sheet", "unread.toml", "--json"], bench) == 0
+    told, errors = capsys.readouterr()
+    assert json.loads(told)["lessons"] == []
+    assert "what earlier events taught is not on the sheet: store: found 'old.sqlite3'" in errors
+    assert len(errors.splitlines()) == 1
+
+
 def test_the_shot_reaches_the_roller(bench, capsys):
     assert exit_code(PATH, bench) == 0
     assert bench.asked == {

@@ -97,7 +97,7 @@ def a_sheet(hand: str = "right", games: int = 6) -> Sheet:
         ),
         bag=_bag(),
         bag_worth=BagWorth(206.1, 198.4, 2),
-        left_at_home=(BagItem("Paper Crown", 1500, 0.02, "nothing the Kestrel does not do", ()),),
+        left_at_home=(BagItem("Paper Crown", 1500, 0.02, "nothing the Kestrel does not do"),),
         practice=_practice(cards[0].line),
         condition="The field scores 196 a game here: your 206 is 10 over it.",
         practice_options=(
@@ -206,9 +206,9 @@ def _bag() -> tuple[BagItem, ...]:
             games=(1, 2, 3),
             bad_case_cost_if_left_pins_per_game=0.92,
         ),
-        BagItem("Saltmarsh", 3000, 1.12, "when the heads hook early", (4, 5)),
-        BagItem("Low Lantern", "polished", 0.43, "when the track is burnt", (6,)),
-        BagItem("Paper Moon", "polished", 3.9, "straight at spares", (1, 2, 3, 4, 5, 6)),
+        BagItem("Saltmarsh", 3000, 1.12, "when the heads hook early", games=(4, 5)),
+        BagItem("Low Lantern", "polished", 0.43, "when the track is burnt", games=(6,)),
+        BagItem("Paper Moon", "polished", 3.9, "straight at spares", games=(1, 2, 3, 4, 5, 6)),
     )
 
 

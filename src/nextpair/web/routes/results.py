@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from enum import StrEnum
 from typing import Annotated
 from uuid import UUID
@@ -9,8 +10,12 @@ from uuid import UUID
 from fastapi import APIRouter, Path
 from fastapi.responses import Response
 
+from nextpair.application.at_hand import AtHand
 from nextpair.application.jobs import is_stale
+from nextpair.application.lessons import accepted_lessons, lessons_for
 from nextpair.application.store import Account, ComputedNote, NotKeptError
+from nextpair.domain.errors import InputRefusedError
+from nextpair.domain.lesson import Lesson
 from nextpair.domain.sheet import Sheet
 from nextpair.files.results import result_of
 from nextpair.web.home import Home
@@ -88,18 +93,32 @@ def envelope(computed: ComputedNote, inputs: str) -> Envelope:
     )
 
 
+def lessons_told(home: Home, account: Account, at_hand: AtHand) -> tuple[Lesson, ...]:
+    """What applies to an event; nothing while its records are not in order."""
+    try:
+        event = home.events.event(account.id, at_hand)
+    except InputRefusedError:
+        return ()
+    return lessons_for(event, accepted_lessons(home.store, account.id))
+
+
 def _newest(home: Home, account: Account, id: UUID, kind: Result) -> Response:
     at_hand = home.events.at_hand(account.id, id)
     computed = home.store.computed(account.id, id, kind)
     if computed is None:
         raise NotKeptError(kind.value, id)
     about = envelope(computed, at_hand.inputs_of(kind)).model_dump_json()
-    text = f'{about[:-1]},"{kind.value}":{home.rendered.text(computed)}}}'
+    lessons = lessons_told(home, account, at_hand) if kind is Result.SHEET else ()
+    text = f'{about[:-1]},"{kind.value}":{home.rendered.text(computed, lessons)}}}'
     return Response(text, media_type="application/json")
 
 
 def _sheet(home: Home, account: Account, id: UUID) -> Sheet:
+    """A kept sheet, with what other events have taught by now: no number of it comes from that,
+    so a lesson makes no sheet stale."""
     computed = home.store.computed_by_id(account.id, id)
     if computed.kind != Result.SHEET:
         raise NotKeptError("sheet", id)
-    return result_of(Sheet, computed.document)
+    sheet = result_of(Sheet, computed.document)
+    at_hand = home.events.at_hand(account.id, computed.event)
+    return replace(sheet, lessons=lessons_told(home, account, at_hand))
