@@ -40,7 +40,7 @@ def condition_of(entries: Entries) -> Condition:
         own_mean_pins=own_mean,
         own_sds=own_sds,
         own_sds_interval_80=None if own_sds is None else _doubt(own_sds, own, form, spread),
-        by_game=tuple(_by_game(games.pins, entries.me)),
+        by_game=tuple(games_of_field(games.pins, entries.me)),
         groups=groups_of_field(entries),
     )
     return replace(condition, words=tuple(condition_words(condition, entries.own.average)))
@@ -60,7 +60,8 @@ def _against_averages(pins: Floats, averages: Floats) -> float | None:
     return float(np.mean(np.nanmean(pins[known], axis=1) - averages[known]))
 
 
-def _by_game(pins: Floats, me: int) -> Iterator[GameOfField]:
+def games_of_field(pins: Floats, me: int) -> Iterator[GameOfField]:
+    """Each game that somebody bowled, from (n, games) pins; `me` is the bowler's row."""
     for number, column in enumerate(pins.T, start=1):
         bowled = column[~np.isnan(column)]
         if not len(bowled):

@@ -41,6 +41,11 @@ class Entry:
         """Pins so far, handicap added."""
         return sum(score.total for score in self.games.values())
 
+    @property
+    def rate_pins(self) -> float:
+        """Pins a game so far, handicap added; below all others without a game."""
+        return self.total / len(self.games) if self.games else -1.0
+
 
 @dataclass(frozen=True, slots=True)
 class Entries:

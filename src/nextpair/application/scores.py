@@ -55,17 +55,32 @@ def scores_of(
     written = {(one.name, one.game): one for one in field_scores(log, told)}
     own = [one for one in written.values() if one.name == bowler_name]
     games = own_games(shots, own, counting, told)
+    known = with_own_games(written.values(), bowler_name, games, told)
+    return Scores(games, field_table(known), known, tuple(told))
+
+
+def with_own_games(
+    written: Iterable[FieldScore],
+    bowler_name: str,
+    games: Iterable[GameScore],
+    problems: list[Problem],
+) -> tuple[FieldScore, ...]:
+    """Everybody's scores, the bowler's finished games as they were bowled; what was written down
+    otherwise goes to the problems."""
+    known = {(one.name, one.game): one for one in written}
     for game in games:
         if game.total is None:
             continue
-        said = written.setdefault(
+        said = known.setdefault(
             (bowler_name, game.game), FieldScore(bowler_name, game.game, game.total)
         )
         if said.score != game.total:
             place, by = f"game {game.game} of {bowler_name}", BY_WORDS[game.source]
-            told.append(Problem(LOG, place, f"score {said.score}", f"{game.total}, by its {by}"))
-            written[bowler_name, game.game] = replace(said, score=game.total, balls="")
-    return Scores(games, field_table(written.values()), tuple(written.values()), tuple(told))
+            problems.append(
+                Problem(LOG, place, f"score {said.score}", f"{game.total}, by its {by}")
+            )
+            known[bowler_name, game.game] = replace(said, score=game.total, balls="")
+    return tuple(known.values())
 
 
 def known_scores(

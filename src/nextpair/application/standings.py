@@ -56,7 +56,7 @@ def standing_of(
 def _field(entries: Entries, model: FieldModel, held: Floats | None) -> tuple[FieldPlace, ...]:
     """Everybody who is known by name, best first: by pins a game, since not everybody has bowled
     as many."""
-    rates = [_rate(one) for one in entries.all]
+    rates = [one.rate_pins for one in entries.all]
     ranked = sorted(rates)
     places = [
         FieldPlace(
@@ -77,11 +77,6 @@ def _field(entries: Entries, model: FieldModel, held: Floats | None) -> tuple[Fi
         if one.name
     ]
     return tuple(sorted(places, key=lambda one: (one.place, one.name)))
-
-
-def _rate(entry: Entry) -> float:
-    """Pins a game so far, handicap added; below all others without a game."""
-    return entry.total / len(entry.games) if entry.games else -1.0
 
 
 def _outlook(model: FieldModel, totals: Wholes, to: int) -> CutOutlook:
@@ -108,7 +103,7 @@ def _cut(entries: Entries, model: FieldModel, to: int, outlook: CutOutlook) -> C
 def _line_now(entries: Entries, to: int) -> int | None:
     """What the last one who would go on now has, over as many games as the bowler has bowled; over
     all games where that is none."""
-    rates = sorted((_rate(one) for one in entries.seen), reverse=True)
+    rates = sorted((one.rate_pins for one in entries.seen), reverse=True)
     if len(rates) < to:
         return None
     return round(rates[to - 1] * (len(entries.own.games) or entries.games))

@@ -35,9 +35,11 @@ if TYPE_CHECKING:
     from nextpair.domain.field_score import FieldScore
     from nextpair.domain.format import Counting
     from nextpair.domain.ledger import EventLedger, SeasonLedger
+    from nextpair.domain.lesson import Lesson
     from nextpair.domain.pattern import Pattern
     from nextpair.domain.pocket import Pocket
     from nextpair.domain.proof import Proof
+    from nextpair.domain.recap import Recap
     from nextpair.domain.sheet import Sheet
     from nextpair.domain.shot import PathCard
     from nextpair.domain.shot_log import LoggedShot
@@ -132,14 +134,21 @@ class Program:
     def with_lessons(self, sheet: Sheet, event: Event) -> Sheet:
         """A sheet with what earlier events of whoever uses the program at home taught. Raises
         InvalidValueError where a store is there but does not open."""
+        from nextpair.application.lessons import with_lessons
+
+        return with_lessons(sheet, event, self.kept_lessons())
+
+    def kept_lessons(self, with_done: bool = False) -> tuple[Lesson, ...]:
+        """What whoever uses the program at home accepted, newest event first. Raises
+        InvalidValueError where a store is there but does not open."""
         from nextpair.application.accounts import home_account
-        from nextpair.application.lessons import accepted_lessons, with_lessons
+        from nextpair.application.lessons import accepted_lessons
 
         store = self.kept_store()
         if store is None:
-            return sheet
+            return ()
         with closing(store):
-            return with_lessons(sheet, event, accepted_lessons(store, home_account(store).id))
+            return accepted_lessons(store, home_account(store).id, with_done)
 
     def back_up(self, target: Path) -> None:
         """Write a copy of the store. Raises InvalidValueError."""
@@ -217,6 +226,21 @@ class Program:
         from nextpair.application.ledger import season_ledger
 
         return season_ledger(events)
+
+    def recap(
+        self,
+        event: Event,
+        scores: Sequence[FieldScore],
+        shots: Sequence[LoggedShot],
+        lessons: Sequence[Lesson] = (),
+        with_money: bool = False,
+    ) -> Recap:
+        """What of an event may be shown to anybody. Raises InvalidValueError without a game."""
+        from nextpair.application.recap import recap_of
+        from nextpair.application.shot_jottings import NotedShot
+
+        noted = [NotedShot(shot, foul=False) for shot in shots]
+        return recap_of(event, scores, noted, lessons, with_money)
 
     def luck(
         self,

@@ -28,6 +28,7 @@ from nextpair.cli.pattern import film, patterns
 from nextpair.cli.pocket import pocket, site
 from nextpair.cli.proof import proof
 from nextpair.cli.read import read
+from nextpair.cli.recap import recap
 from nextpair.cli.score import score
 from nextpair.cli.serve import serve
 from nextpair.cli.session import Session
@@ -58,8 +59,8 @@ app = typer.Typer(
     context_settings={"help_option_names": ["--help"]},
 )
 for _command in (
-    demo, sheet, bag, film, patterns, path, carry, spares, score, read, standing, ledger, pocket,
-    site, proof, serve, backup, restore, archive, unpack,
+    demo, sheet, bag, film, patterns, path, carry, spares, score, read, standing, ledger, recap,
+    pocket, site, proof, serve, backup, restore, archive, unpack,
 ):  # fmt: skip
     app.command()(_command)
 app.command("import")(import_event)

@@ -11,6 +11,7 @@ from typing import Any
 
 from nextpair.domain.ledger import EventLedger, SeasonLedger
 from nextpair.domain.money import USUAL_CURRENCY, rounded
+from nextpair.domain.recap import RecapMoney
 from nextpair.domain.stakes import Stakes
 from nextpair.domain.standing import Prospects
 
@@ -32,8 +33,8 @@ def stakes_document(stakes: Stakes | None) -> dict[str, Any] | None:
     return document
 
 
-def money_document(ledger: EventLedger | SeasonLedger) -> dict[str, Any]:
-    """The ledger of an event, or of a season, as plain JSON."""
+def money_document(ledger: EventLedger | SeasonLedger | RecapMoney) -> dict[str, Any]:
+    """The ledger of an event, or of a season, or what a recap tells of it, as plain JSON."""
     document: dict[str, Any] = _plain(ledger)
     return document
 

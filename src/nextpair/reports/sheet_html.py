@@ -84,8 +84,8 @@ def sheet_page(
     return f"<!doctype html>\n{element('html', head, body, lang='en')}\n"
 
 
-def page_head(title: str, safety: str = SAFETY) -> Markup:
-    """The head of a page of ours, its style in it."""
+def page_head(title: str, safety: str = SAFETY, style: str = "sheet.css") -> Markup:
+    """The head of a page of ours, its style in it: a file beside this module."""
     return element(
         "head",
         Markup('<meta charset="utf-8">'),
@@ -94,7 +94,7 @@ def page_head(title: str, safety: str = SAFETY) -> Markup:
         Markup('<meta name="color-scheme" content="light dark">'),
         Markup('<meta name="format-detection" content="telephone=no">'),
         element("title", title),
-        element("style", Markup((files("nextpair.reports") / "sheet.css").read_text("utf-8"))),
+        element("style", Markup((files("nextpair.reports") / style).read_text("utf-8"))),
     )
 
 

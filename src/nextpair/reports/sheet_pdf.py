@@ -98,7 +98,7 @@ def _words(sheet: Sheet) -> dict[str, Any]:
         "lessons_heading": HEADING,
         "lessons": list(lessons_told(sheet)),
         "games": [_game(game, sheet) for game in sheet.games],
-        "key": _for_paper(film_key("key")),
+        "key": for_paper(film_key("key")),
         "stretch": f"{STRETCH:.0f}",
         "guessed": list(sheet.guessed),
         "cautions": list(sheet.cautions),
@@ -163,10 +163,10 @@ def _game(game: GameCard, sheet: Sheet) -> dict[str, Any]:
         "later": "" if later is None else later_line_words(later, game, hand),
         "when": "" if fallback is None else sentence(fallback.when),
         "fallback": "" if fallback is None else fallback_line_words(fallback, game, hand),
-        "picture": _for_paper(picture),
+        "picture": for_paper(picture),
     }
 
 
-def _for_paper(svg: str) -> str:
-    """A picture with a face that the typesetter has, in black where a page would choose."""
-    return svg.replace("system-ui, sans-serif", PICTURE_FONT).replace("currentColor", "#000000")
+def for_paper(svg: str, ink: str = "#000000") -> str:
+    """A picture with a face that the typesetter has, in one ink where a page would choose."""
+    return svg.replace("system-ui, sans-serif", PICTURE_FONT).replace("currentColor", ink)

@@ -26,6 +26,7 @@ from nextpair.web.routes import (
     money,
     pasted,
     patterns,
+    recap,
     records,
     results,
     scores,
@@ -43,7 +44,7 @@ COMPRESSION = 5
 """Quick rather than small: it runs between other answers."""
 PARTS = (
     status, accounts, records, pasted, patterns, events, shots, jobs, results, scores, games,
-    standing, statistics, money, log, codes, archive,
+    standing, statistics, money, recap, log, codes, archive,
 )  # fmt: skip
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from enum import StrEnum
-from typing import Annotated
+from typing import Annotated, TypeVar
 from uuid import UUID
 
 from fastapi import APIRouter, Path
@@ -17,12 +17,14 @@ from nextpair.application.store import Account, ComputedNote, NotKeptError
 from nextpair.domain.errors import InputRefusedError
 from nextpair.domain.lesson import Lesson
 from nextpair.domain.sheet import Sheet
+from nextpair.domain.spare import SpareSheet
 from nextpair.files.results import result_of
 from nextpair.web.home import Home
 from nextpair.web.visitor import Here, Visitor
 from nextpair.web.wire import Envelope
 
 router = APIRouter(tags=["results"])
+Kind = TypeVar("Kind", Sheet, SpareSheet)
 
 
 class Result(StrEnum):
@@ -100,6 +102,12 @@ def lessons_told(home: Home, account: Account, at_hand: AtHand) -> tuple[Lesson,
     except InputRefusedError:
         return ()
     return lessons_for(event, accepted_lessons(home.store, account.id))
+
+
+def newest_of(home: Home, account: Account, id: UUID, kind: str, of: type[Kind]) -> Kind | None:
+    """The newest result of a kind as the domain has it; None where nothing was computed."""
+    computed = home.store.computed(account.id, id, kind)
+    return None if computed is None else result_of(of, computed.document)
 
 
 def _newest(home: Home, account: Account, id: UUID, kind: Result) -> Response:

@@ -4,25 +4,21 @@ from __future__ import annotations
 
 from dataclasses import replace
 from threading import Lock
-from typing import TypeVar
 from uuid import UUID
 
 from fastapi import APIRouter
 
 from nextpair.application.event_statistics import event_statistics
 from nextpair.application.shot_jottings import noted_shots
-from nextpair.application.store import Account
 from nextpair.domain.sheet import Sheet
 from nextpair.domain.spare import SpareSheet
 from nextpair.domain.statistics import GameStatistics
-from nextpair.files.results import result_of
-from nextpair.web.home import Home
+from nextpair.web.routes.results import newest_of
 from nextpair.web.visitor import Here, Visitor
 
 router = APIRouter(prefix="/events/{id}", tags=["statistics"])
 ONE_LUCK_AT_A_TIME = Lock()
 NOT_WARM = "Luck is told once the program has warmed up: look again in a minute."
-Kind = TypeVar("Kind", Sheet, SpareSheet)
 
 
 @router.get("/statistics")
@@ -37,12 +33,7 @@ def statistics(id: UUID, home: Here, account: Visitor) -> GameStatistics:
         return told
     if not home.is_warm:
         return replace(told, notes=(*told.notes, NOT_WARM))
-    sheet = _newest(home, account, id, "sheet", Sheet)
-    spares = _newest(home, account, id, "spares", SpareSheet)
+    sheet = newest_of(home, account, id, "sheet", Sheet)
+    spares = newest_of(home, account, id, "spares", SpareSheet)
     with ONE_LUCK_AT_A_TIME:
         return replace(told, luck=home.program.luck(event, shots, sheet, spares))
-
-
-def _newest(home: Home, account: Account, id: UUID, kind: str, of: type[Kind]) -> Kind | None:
-    computed = home.store.computed(account.id, id, kind)
-    return None if computed is None else result_of(of, computed.document)
