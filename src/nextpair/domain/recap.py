@@ -14,6 +14,7 @@ from nextpair.domain.errors import require, require_within
 from nextpair.domain.field_score import HIGHEST
 from nextpair.domain.sheet import PatternCard
 
+Day = date
 FilmRows = tuple[tuple[float, ...], ...]
 
 
@@ -102,7 +103,7 @@ class Recap:
     """
 
     event: str
-    date: date
+    date: Day
     bowler: str
     hand: str
     house: str
