@@ -44,7 +44,7 @@ def recap(
     money: WithMoney = False,
     as_json: AsJson = False,
 ) -> str:
-    """Tell an event to anybody: nothing private, no money unless asked."""
+    """Tell an event to anybody, with nothing private in it."""
     from nextpair.reports.recap_json import render_recap_json
     from nextpair.reports.recap_markdown import render_recap_markdown
 

@@ -44,8 +44,10 @@ def ordinal(number: int) -> str:
 
 
 def place_words(recap: Recap) -> str:
-    """'14th of 56'; nothing where nobody else is known."""
-    return "" if recap.place is None else f"{ordinal(recap.place)} of {recap.field}"
+    """'14th of 56', or '14th of 56 so far'; nothing where nobody else is known."""
+    if recap.place is None:
+        return ""
+    return f"{ordinal(recap.place)} of {recap.field}{' so far' * is_under_way(recap)}"
 
 
 def where_words(recap: Recap) -> str:
@@ -62,7 +64,7 @@ def in_short(recap: Recap) -> str:
         f"high game {recap.high_game.score}"
     ]
     if recap.place is not None:
-        told.append(f"{place_words(recap)} so far" if is_under_way(recap) else place_words(recap))
+        told.append(place_words(recap))
     lengths = dict.fromkeys(f"{one.pattern.length_ft:.0f}" for one in recap.patterns)
     told.append(f"on {' and '.join(lengths)} ft of oil")
     return f"{', '.join(told)}."
@@ -115,8 +117,9 @@ def strip_key(recap: Recap) -> str:
     marked = [f"{game.game}" for game in marked_games(recap)]
     if not marked:
         return ""
-    games = f"game{'s' * (len(marked) > 1)} {' and '.join(marked)}"
-    return f"Discs: where {games} {'were' if len(marked) > 1 else 'was'} played over the arrows."
+    if len(marked) == 1:
+        return f"Disc: where game {marked[0]} was played over the arrows."
+    return f"Discs: where games {' and '.join(marked)} were played over the arrows."
 
 
 def marked_games(recap: Recap) -> list[RecapGame]:

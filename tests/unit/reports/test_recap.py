@@ -50,7 +50,7 @@ class Page(HTMLParser):
 
 
 def as_text(markdown: str) -> tuple[list[str], str]:
-    """Kinds of blocks and spans of a text, by a reader of CommonMark, and its plain words."""
+    """Kinds of blocks and spans of a text, by a reader of [commonmark], and its plain words."""
     tokens = MarkdownIt("commonmark").parse(markdown)
     spans = [span for token in tokens for span in token.children or ()]
     kinds = [token.type for token in (*tokens, *spans)]
@@ -205,7 +205,7 @@ def test_scores_are_drawn_to_scale():
 
 
 def size_of(png: bytes) -> tuple[int, int]:
-    """Width and height of a PNG, by its first chunk. Source: [png-specification] 11.2.1."""
+    """Width and height of a PNG, by its first chunk. Source: [png-specification] 5.2, 11.2.2."""
     assert png[:8] == b"\x89PNG\r\n\x1a\n"
     width, height = struct.unpack(">II", png[16:24])
     return width, height
