@@ -43,9 +43,10 @@ def values_for_files(
         ("scatter.speed_mph", strays.speed_mps, spread.speed_mps, MPH_MPS),
     )
     found = [FileValue(BOWLER_FILE, key, old / unit, new / unit) for key, old, new, unit in own]
-    shared_log = lasting(DRY_LOG.name, [reading]).mean
+    shared_log = lasting(DRY_LOG.name, [reading.learned(DRY_LOG.name)]).mean
     for lane in sorted({shot.lane for shot in shots}):
+        name = OWN_DRY_LOG.on(lane)
         stands = event.house.trait(lane).friction
-        grips = float(np.exp(shared_log + lasting(OWN_DRY_LOG.on(lane), [reading]).mean))
+        grips = float(np.exp(shared_log + lasting(name, [reading.learned(name)]).mean))
         found.append(FileValue(HOUSE_FILE, f"friction of lane {lane}", stands, stands * grips))
     return tuple(found)

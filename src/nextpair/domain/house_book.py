@@ -37,7 +37,8 @@ class Visit:
     kept. pattern, length_ft, volume_ml : what lay on the lanes, where that is known.
     games, pins : bowled there and scored in them. played, changed : where and with what, and how
     that went on. lanes : notes on single lanes. learned : what the event's read said of the house,
-    drawn about what its file had then (`friction` was the house's factor). private : not shared.
+    drawn about what its file had then (`friction` was the house's factor, `lane_friction` those
+    that lanes had on top of it). private : not shared.
     """
 
     id: UUID
@@ -56,6 +57,7 @@ class Visit:
     learned: tuple[Learned, ...] = ()
     friction: float = 1.0
     private: bool = False
+    lane_friction: tuple[tuple[int, float], ...] = ()
 
     def __post_init__(self) -> None:
         require_within("games", self.games, 0, 99, "games")
@@ -65,3 +67,51 @@ class Visit:
         for lane, words in self.lanes:
             require_within("lane", lane, 1, 200, "lanes")
             require_text("lane notes", words, 1, LONGEST_NOTE)
+        for _, friction in (*self.lane_friction, (0, self.friction)):
+            require_within("friction", friction, 0.5, 1.5, "")
+
+    def friction_of(self, lane: int | None) -> float:
+        """Factor in the house's file then: of the house, or a lane's own on top of it."""
+        return self.friction if lane is None else dict(self.lane_friction).get(lane, 1.0)
+
+
+@dataclass(frozen=True, slots=True)
+class FrictionSaid:
+    """What one visit showed of a friction: its factor and the interval that holds it four times in
+    five."""
+
+    date: date
+    event: str
+    factor: float
+    low: float
+    high: float
+
+
+@dataclass(frozen=True, slots=True)
+class LearnedFriction:
+    """A factor on dry friction as the visits together have it, and the interval that holds it four
+    times in five.
+
+    lane : whose own factor it is, on top of the house's; None of the house. stands : what its file
+    has. said : what each visit showed that told anything, oldest first.
+    """
+
+    lane: int | None
+    stands: float
+    factor: float
+    low: float
+    high: float
+    said: tuple[FrictionSaid, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class HouseFriction:
+    """What visits taught of a house's friction, and of lanes that several of them told of."""
+
+    house: LearnedFriction
+    lanes: tuple[LearnedFriction, ...] = ()
+
+    @property
+    def is_learned(self) -> bool:
+        """Whether any visit told anything."""
+        return bool(self.house.said or self.lanes)

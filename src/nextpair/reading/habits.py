@@ -6,6 +6,7 @@ before, the more the fewer shots there are.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
@@ -13,6 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from nextpair.domain.bowler import Release, Scatter
+from nextpair.domain.house_book import Learned
 from nextpair.domain.lane import BOARDS_PER_RAD
 from nextpair.domain.sight import LAYDOWN_ERROR_BOARDS, TARGET_ERROR_BOARDS
 from nextpair.domain.unknowns import REVS_LOG, ROTATION_RAD, SPEED_MPS, unknown_of
@@ -50,28 +52,36 @@ class Lasting:
         Source: closed form, sum of two independent normals.
         """
         day = (1.0 - LASTING_SHARE) * unknown_of(self.name).spread ** 2
-        return self.mean, float(np.sqrt(self.sd**2 + day))
+        return self.mean, math.sqrt(self.sd**2 + day)
 
 
-def lasting(name: str, readings: Iterable[Reading]) -> Lasting:
-    """What the readings of several events say of an unknown that lasts: of `dry_log` those of one
-    house, of the release those of one bowler whose file has not changed meanwhile.
+def lasting(name: str, learned: Iterable[Learned], about: float = 0.0) -> Lasting:
+    """What several events say of an unknown that lasts: of `dry_log` those in one house, of the
+    release those of one bowler whose file has not changed meanwhile.
+
+    learned : what each event said of it, all counted from one zero. about : where it is believed
+    to lie before the first of them.
 
     Source: closed form, normal means with a known spread from event to event.
     """
     variance = unknown_of(name).spread ** 2
-    precision, weighted = 1.0 / (LASTING_SHARE * variance), 0.0
-    for reading in readings:
-        place = reading.prior.place(name)
-        before = 1.0 / reading.prior.sd[place] ** 2
-        after = 1.0 / reading.sd[place] ** 2
-        news = after - before
-        if news < LEAST_NEWS * before:
-            continue
-        said = (after * reading.mean[place] - before * reading.prior.mean[place]) / news
-        weight = 1.0 / (1.0 / news + (1.0 - LASTING_SHARE) * variance)
-        precision, weighted = precision + weight, weighted + weight * said
-    return Lasting(name, float(weighted / precision), float(precision**-0.5))
+    precision = 1.0 / (LASTING_SHARE * variance)
+    weighted = precision * about
+    for one in learned:
+        news = news_of(one)
+        if news:
+            said = (one.mean / one.sd**2 - one.before_mean / one.before_sd**2) / news
+            weight = 1.0 / (1.0 / news + (1.0 - LASTING_SHARE) * variance)
+            precision, weighted = precision + weight, weighted + weight * said
+    return Lasting(name, weighted / precision, precision**-0.5)
+
+
+def news_of(learned: Learned) -> float:
+    """Precision that an event's shots added to what was believed of an unknown; 0 where it is too
+    little to count."""
+    before = 1.0 / learned.before_sd**2
+    news = 1.0 / learned.sd**2 - before
+    return news if news >= LEAST_NEWS * before else 0.0
 
 
 def learned_release(release: Release, readings: Sequence[Reading]) -> Release:
@@ -80,7 +90,8 @@ def learned_release(release: Release, readings: Sequence[Reading]) -> Release:
     Source: closed form, see `lasting`.
     """
     speed, revs, rotation = (
-        lasting(unknown.name, readings).mean for unknown in (SPEED_MPS, REVS_LOG, ROTATION_RAD)
+        lasting(name, (reading.learned(name) for reading in readings)).mean
+        for name in (SPEED_MPS.name, REVS_LOG.name, ROTATION_RAD.name)
     )
     return replace(
         release,

@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from nextpair.domain.errors import require
+from nextpair.domain.house_book import Learned
 from nextpair.reading.answers import RELEASE, Answers, Mark, answers_about
 from nextpair.reading.lane_story import LaneStory
 from nextpair.reading.likelihood import Likelihood, number_rows
@@ -75,6 +76,12 @@ class Reading:
     def column(self, name: str) -> FloatArray:
         """Draws (m,) of one unknown."""
         return self.draws[:, self.prior.place(name)]
+
+    def learned(self, name: str) -> Learned:
+        """What was believed of one unknown before the shots and after them."""
+        place = self.prior.place(name)
+        before = float(self.prior.mean[place]), float(self.prior.sd[place])
+        return Learned(name, *before, float(self.mean[place]), float(self.sd[place]))
 
 
 def update(prior: Prior, story: LaneStory, seen: Seen, seed: int, draws: int = DRAWS) -> Reading:

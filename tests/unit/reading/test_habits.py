@@ -9,6 +9,7 @@ import pytest
 
 from logged_lanes import LANES, shots_seen, story_of
 from nextpair.domain.bowler import Scatter
+from nextpair.domain.house_book import Learned
 from nextpair.domain.unknowns import DRY_LOG, SPEED_MPS
 from nextpair.reading.habits import LASTING_SHARE, lasting, learned_release, learned_scatter
 from nextpair.reading.prior import usual_prior
@@ -17,6 +18,11 @@ from nextpair.reading.update import Reading
 
 PRIOR = usual_prior(LANES)
 STORY = story_of(20)
+
+
+def told(name, mean, sd):
+    """What a day said of one thing."""
+    return day(name, mean, sd).learned(name)
 
 
 def day(name, mean, sd):
@@ -34,21 +40,21 @@ def test_without_events_everything_is_as_believed():
 
 
 def test_a_day_that_told_nothing_counts_for_nothing():
-    silent = day("dry_log", 0.0, DRY_LOG.spread)
+    silent = told("dry_log", 0.0, DRY_LOG.spread)
     assert lasting("dry_log", [silent]) == lasting("dry_log", [])
 
 
 def test_one_sure_day_is_half_believed():
     """Closed form: half of the variance lasts, so half of a day that is known for sure is taken to
     last."""
-    found = lasting("dry_log", [day("dry_log", 0.1, 1e-5)])
+    found = lasting("dry_log", [told("dry_log", 0.1, 1e-5)])
     assert found.mean == pytest.approx(LASTING_SHARE * 0.1, rel=1e-3)
     assert found.sd == pytest.approx(DRY_LOG.spread * 0.5, rel=1e-3)
 
 
 def test_many_days_alike_are_believed():
     """Closed form: a belief of 0.1 ± 0.03 from nothing ± 0.07 came from shots that said 0.1225."""
-    found = lasting("dry_log", [day("dry_log", 0.1, 0.03)] * 40)
+    found = lasting("dry_log", [told("dry_log", 0.1, 0.03)] * 40)
     assert found.mean == pytest.approx(0.1 / (1 - 0.03**2 / DRY_LOG.spread**2), rel=0.05)
     assert found.sd < 0.3 * DRY_LOG.spread
     assert found.next_time[1] > np.sqrt(1 - LASTING_SHARE) * DRY_LOG.spread
@@ -56,12 +62,10 @@ def test_many_days_alike_are_believed():
 
 def test_what_a_day_began_with_is_not_counted_twice():
     """A second day that starts from what the first has told, and tells nothing of its own."""
-    first = day("dry_log", 0.06, 0.03)
-    believed = usual_prior(LANES, {"dry_log": lasting("dry_log", [first]).next_time})
-    place = believed.place("dry_log")
-    draws = np.stack((believed.mean - believed.sd, believed.mean + believed.sd))
-    silent = replace(first, prior=believed, draws=draws)
-    assert silent.mean[place] != 0.0
+    first = told("dry_log", 0.06, 0.03)
+    mean, sd = lasting("dry_log", [first]).next_time
+    silent = Learned("dry_log", mean, sd, mean, sd)
+    assert silent.mean != 0.0
     both, alone = lasting("dry_log", [first, silent]), lasting("dry_log", [first])
     assert both.mean == pytest.approx(alone.mean)
 
