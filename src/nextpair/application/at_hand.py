@@ -70,12 +70,13 @@ class EventsAtHand:
     def event(self, account: UUID, at_hand: AtHand) -> Event:
         """The event of its documents. Raises InputRefusedError with every problem of them."""
         # What moves no number of a sheet is part of the event all the same, as its money is.
-        said = canonical_json([at_hand.bundle.event, at_hand.bundle.bowler])
+        bundle = at_hand.bundle
+        said = canonical_json([bundle.event, bundle.bowler, bundle.house])
         key = (account, at_hand.inputs, said)
         with self._lock:
             event = self._events.get(key)
         if event is None:
-            event = self._papers.event(at_hand.bundle)
+            event = self._papers.event(bundle)
             _remember(self._lock, self._events, key, event, EVENTS_KEPT)
         return event
 

@@ -10,6 +10,8 @@ from typing import Protocol
 from nextpair.domain.errors import Problem
 from nextpair.domain.event import Event
 from nextpair.domain.field_score import FieldScore
+from nextpair.domain.house import House
+from nextpair.domain.house_book import Visit
 from nextpair.domain.pattern import Pattern
 from nextpair.domain.record import Document, Kind
 from nextpair.domain.shot_log import LoggedShot
@@ -60,6 +62,15 @@ class Papers(Protocol):
 
     def check(self, kind: Kind, document: Document) -> tuple[str, ...]:
         """Check one record's document by itself; returns which values would be guessed."""
+
+    def house(self, document: Document) -> House:
+        """The house of a record's document."""
+
+    def shared_house(self, text: str) -> tuple[Document, tuple[Visit, ...]]:
+        """The house and the visits of a file that somebody shared."""
+
+    def shared_house_text(self, document: Document, visits: Iterable[Visit]) -> str:
+        """The file that shares a house and visits to it."""
 
     def pattern(self, document: Document | str) -> Pattern:
         """The pattern of a record's document, or of the library's by its name."""

@@ -89,10 +89,12 @@ def locker_of(balls: Iterable[Record], bowler: UUID) -> tuple[Document, ...]:
 
 
 def for_others(bundle: EventBundle) -> EventBundle:
-    """An event without what is nobody else's business: money, and the bowler's care."""
+    """An event without what is nobody else's business: money, the bowler's care, and private notes
+    of the house."""
     event = _without(bundle.event, "money")
     bowler = _without(bundle.bowler, "care", "side_pots", "home_currency")
-    return replace(bundle, event=event, bowler=bowler)
+    house = _without(bundle.house, "private_notes")
+    return replace(bundle, event=event, bowler=bowler, house=house)
 
 
 def take_in_event(

@@ -11,7 +11,8 @@ from nextpair.domain.event import Event
 from nextpair.domain.shot_log import LoggedShot
 from nextpair.domain.units import DEGREE_RAD, MPH_MPS, RPM_RADPS
 from nextpair.domain.unknowns import DRY_LOG, OWN_DRY_LOG, SPEED_MPS
-from nextpair.reading.habits import lasting, learned_release, learned_scatter
+from nextpair.reading.habits import learned_release, learned_scatter
+from nextpair.reading.lasting import lasting
 from nextpair.reading.seen import seen_of
 from nextpair.reading.update import Reading
 

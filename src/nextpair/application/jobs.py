@@ -32,6 +32,10 @@ EVERY_STATE = (*ACTIVE, DONE, FAILED, CANCELLED, INTERRUPTED)
 POCKET = "pocket"
 FORMAT_KEYS = ("counting", "handicap", "stage")
 """Of an event's document: how it is decided."""
+HOUSE_WORDS = (
+    "notes", "private_notes", "ball_return", "ceiling", "photos", "lane_machine",
+)  # fmt: skip
+"""Of a house's document: words that decide no number."""
 MOST_WAITING = 20
 """Of one account."""
 WRITTEN_EVERY_S = 2.0
@@ -85,11 +89,12 @@ class Hands(Protocol):
 
 def inputs_of(bundle: EventBundle, kind: str) -> str:
     """The hash of everything that a kind of result comes from: not what the event costs and pays
-    or how it is decided, and not what the bowler takes care of or likes to be shown. Only a pocket
-    says how it is decided, and of its money how many enter, go on and are paid."""
+    or how it is decided, not what is noted of the house in words, and not what the bowler takes
+    care of or likes to be shown. Only a pocket says how it is decided, and of its money how many
+    enter, go on and are paid."""
     content: dict[str, Any] = {
         "event": _without(bundle.event, "money", *FORMAT_KEYS),
-        "house": bundle.house,
+        "house": _house_numbers(bundle.house),
         "patterns": [bundle.left_pattern, bundle.right_pattern],
         "bowler": _without(bundle.bowler, "care", "side_pots", "home_currency"),
         "locker": bundle.locker,
@@ -110,6 +115,15 @@ def inputs_of(bundle: EventBundle, kind: str) -> str:
 def is_stale(computed: ComputedNote, inputs: str) -> bool:
     """Whether a result is of other inputs, or of another model."""
     return computed.inputs != inputs or computed.model_version != model_version()
+
+
+def _house_numbers(house: Document) -> Document:
+    """A house without what is noted of it and of its lanes in words."""
+    numbers = dict(_without(house, *HOUSE_WORDS))
+    lanes = [_without(lane, "notes") for lane in house.get("lane") or ()]
+    if "lane" in numbers:
+        numbers["lane"] = [lane for lane in lanes if set(lane) != {"number"}]
+    return numbers if numbers.get("lane") else _without(numbers, "lane")
 
 
 def _without(document: Document, *keys: str) -> Document:

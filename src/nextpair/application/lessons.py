@@ -9,9 +9,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
-from uuid import UUID, uuid4
+from uuid import UUID
 
-from nextpair.application.clock import now_utc
+from nextpair.application.home_jottings import jot
 from nextpair.application.journal import standing
 from nextpair.application.keeping import record_of
 from nextpair.application.lesson_jottings import lesson_of, payload_of
@@ -19,13 +19,12 @@ from nextpair.application.store import Store
 from nextpair.domain.debrief import DebriefFinding
 from nextpair.domain.errors import InvalidValueError
 from nextpair.domain.event import Event
-from nextpair.domain.jotting import Jotting, JottingKind, Kept
+from nextpair.domain.jotting import JottingKind, Kept
 from nextpair.domain.lesson import Change, ChangeKind, Lesson
 from nextpair.domain.record import Kind
 from nextpair.domain.sheet import Sheet
 from nextpair.domain.units import FOOT_M
 
-HOME_DEVICE = "home"
 MOST_TOLD = 6
 """On one sheet: more are not kept in mind. Common practice."""
 NEAR_FT = 2.0
@@ -183,15 +182,5 @@ def _write(store: Store, account: UUID, event: UUID, lesson: Lesson) -> None:
     before = _decisions(log).get(lesson.key)
     if before is not None and before.lesson == lesson:
         return
-    written = (kept.jotting.device_seq for kept in log if kept.jotting.device == HOME_DEVICE)
-    jotting = Jotting(
-        id=uuid4(),
-        event=event,
-        device=HOME_DEVICE,
-        device_seq=max(written, default=0) + 1,
-        kind=JottingKind.LESSON,
-        payload=payload_of(lesson),
-        supersedes=None if before is None else before.jotting,
-        client_time=now_utc().isoformat(timespec="seconds"),
-    )
-    store.append(account, [jotting])
+    supersedes = None if before is None else before.jotting
+    jot(store, account, event, JottingKind.LESSON, payload_of(lesson), supersedes)

@@ -11,12 +11,15 @@ from nextpair.application.bundle import SHOTS, EventBundle, EventFolder
 from nextpair.domain.errors import InputRefusedError, Problem
 from nextpair.domain.event import Event
 from nextpair.domain.field_score import FieldScore
+from nextpair.domain.house import House
+from nextpair.domain.house_book import Visit
 from nextpair.domain.pattern import Pattern
 from nextpair.domain.record import Document, Kind
 from nextpair.domain.shot_log import LoggedShot
 from nextpair.files.documents import pattern_document, read_bundle, read_folder
 from nextpair.files.event_file import read_event
 from nextpair.files.folder import Memory
+from nextpair.files.house_file import read_house
 from nextpair.files.intake import Intake, Source
 from nextpair.files.layout import PATTERN, Layout
 from nextpair.files.pasted import pasted_balls, pasted_scores, pasted_squad
@@ -24,6 +27,7 @@ from nextpair.files.pattern_file import read_pattern
 from nextpair.files.pattern_library import library_files, marked_name, read_library_pattern
 from nextpair.files.record_check import check_record
 from nextpair.files.scores_file import scores_text
+from nextpair.files.shared_house import SHARED_HOUSE, read_shared_house, shared_house_text
 from nextpair.files.shots_file import read_shots, shots_text
 
 PASTED = {Kind.SQUAD: pasted_squad, Kind.BALL: pasted_balls}
@@ -39,6 +43,22 @@ class FilePapers:
         """What would be guessed of a record's document. Raises InputRefusedError."""
         with _said_on_a_page():
             return check_record(kind, document)
+
+    def house(self, document: Document) -> House:
+        """The house of a document. Raises InputRefusedError."""
+        with _said_on_a_page():
+            layout = Layout()
+            house = read_house(layout.house(document), layout.intake)
+            layout.intake.close()
+        return house
+
+    def shared_house(self, text: str) -> tuple[Document, tuple[Visit, ...]]:
+        """The house and the visits of a shared file. Raises InputRefusedError."""
+        return read_shared_house(_source(SHARED_HOUSE, text))
+
+    def shared_house_text(self, document: Document, visits: Iterable[Visit]) -> str:
+        """The file that shares a house and visits to it."""
+        return shared_house_text(document, visits)
 
     def pattern(self, document: Document | str) -> Pattern:
         """A pattern of a document, or of the library. Raises InputRefusedError."""

@@ -11,7 +11,8 @@ from logged_lanes import LANES, shots_seen, story_of
 from nextpair.domain.bowler import Scatter
 from nextpair.domain.house_book import Learned
 from nextpair.domain.unknowns import DRY_LOG, SPEED_MPS
-from nextpair.reading.habits import LASTING_SHARE, lasting, learned_release, learned_scatter
+from nextpair.reading.habits import learned_release, learned_scatter
+from nextpair.reading.lasting import LASTING_SHARE, lasting
 from nextpair.reading.prior import usual_prior
 from nextpair.reading.seen import NOT_SEEN, Seen
 from nextpair.reading.update import Reading

@@ -1,0 +1,143 @@
+"""Visits as they are written down in a house's log, and read out of it again.
+
+Numbers by lane stand under the lane's number; of each unknown that was learned the four numbers of
+`domain.house_book.Learned`, rounded: a jotting is small.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import fields
+from datetime import date
+from typing import Any
+from uuid import UUID
+
+from nextpair.domain.errors import InvalidValueError, require
+from nextpair.domain.house_book import Learned, Visit
+from nextpair.domain.jotting import LARGEST_PAYLOAD_BYTES, canonical_json
+
+TEXTS = frozenset({"event", "pattern", "played", "changed", "notes"})
+WHOLE = frozenset({"games", "pins"})
+NUMBERS = frozenset({"length_ft", "volume_ml", "friction"})
+BY_LANE = frozenset({"lanes", "lane_friction"})
+KEYS = tuple(one.name for one in fields(Visit) if one.name != "id")
+DIGITS = 5
+"""Kept of a learned number: finer than anything that shots can tell."""
+ROOM = f"{LARGEST_PAYLOAD_BYTES} bytes together with what was played and the lanes' notes"
+ORDINARY = {one.name: one.default for one in fields(Visit)}
+
+
+def payload_of(visit: Visit) -> dict[str, Any]:
+    """What is written down of a visit; what nobody said is left out. Raises InvalidValueError for
+    more than a jotting holds."""
+    told = {key: getattr(visit, key) for key in KEYS}
+    payload = {key: _told(key, value) for key, value in told.items() if value != ORDINARY[key]}
+    size = len(canonical_json(payload).encode())
+    require(size <= LARGEST_PAYLOAD_BYTES, "notes", f"{size} bytes of visit", ROOM)
+    return payload
+
+
+def visit_of(id: UUID, payload: Mapping[str, Any]) -> Visit:
+    """The visit of a payload. Raises InvalidValueError."""
+    unknown = sorted(set(payload) - set(KEYS))
+    if unknown:
+        raise InvalidValueError(unknown[0], "an unknown key", ", ".join(KEYS))
+    if payload.get("date") is None:
+        raise InvalidValueError("date", None, "the day of the visit")
+    given = {key: _value(key, value) for key, value in payload.items() if value is not None}
+    return Visit(id=id, **given)
+
+
+def _told(key: str, value: Any) -> Any:
+    if key == "date":
+        return value.isoformat()
+    if key == "event_id":
+        return str(value)
+    if key in BY_LANE:
+        return {str(lane): said for lane, said in value}
+    if key == "learned":
+        return {one.name: [round(number, DIGITS) for number in _numbers_of(one)] for one in value}
+    return value
+
+
+def _numbers_of(learned: Learned) -> tuple[float, float, float, float]:
+    return learned.before_mean, learned.before_sd, learned.mean, learned.sd
+
+
+def _value(key: str, value: Any) -> Any:
+    if key in TEXTS:
+        return _text(key, value)
+    if key in WHOLE:
+        return _whole(key, value)
+    if key in NUMBERS:
+        return _number(key, value)
+    if key == "date":
+        return _day(value)
+    if key == "event_id":
+        return _id(value)
+    if key == "private":
+        return _flag(value)
+    table = _table(key, value)
+    if key == "learned":
+        return tuple(_learned(name, numbers) for name, numbers in table.items())
+    return tuple(
+        (_lane(key, lane), _text(key, said) if key == "lanes" else _number(key, said))
+        for lane, said in table.items()
+    )
+
+
+def _learned(name: str, numbers: Any) -> Learned:
+    if not isinstance(numbers, Sequence) or len(numbers) != 4:
+        raise InvalidValueError("learned", name, "four numbers: mean and sd before, mean and sd")
+    return Learned(name, *(_number("learned", number) for number in numbers))
+
+
+def _lane(key: str, told: str) -> int:
+    if not told.isdecimal():
+        raise InvalidValueError(key, told, "the number of a lane")
+    return int(told)
+
+
+def _table(key: str, value: Any) -> Mapping[str, Any]:
+    if not isinstance(value, Mapping):
+        raise InvalidValueError(key, value, "a table")
+    return value
+
+
+def _text(key: str, value: Any) -> str:
+    if not isinstance(value, str):
+        raise InvalidValueError(key, value, "a text")
+    return value.strip()
+
+
+def _number(key: str, value: Any) -> float:
+    if isinstance(value, bool) or not isinstance(value, int | float):
+        raise InvalidValueError(key, value, "a number")
+    return float(value)
+
+
+def _whole(key: str, value: Any) -> int:
+    number = _number(key, value)
+    if not number.is_integer():
+        raise InvalidValueError(key, value, "a whole number")
+    return int(number)
+
+
+def _flag(value: Any) -> bool:
+    if not isinstance(value, bool):
+        raise InvalidValueError("private", value, "true or false")
+    return value
+
+
+def _id(value: Any) -> UUID:
+    try:
+        return UUID(_text("event_id", value))
+    except ValueError as wrong:
+        raise InvalidValueError("event_id", value, "the id of an event") from wrong
+
+
+def _day(value: Any) -> date:
+    try:
+        return date.fromisoformat(_text("date", value))
+    except ValueError as wrong:
+        raise InvalidValueError("date", value, "a day as 2026-06-13") from wrong
