@@ -80,7 +80,7 @@ def test_another_event_shares_what_is_the_same(store, owner):
     other = FILES["event.toml"].replace("2026-10-17", "2026-10-18")
     take_in_event(store, PAPERS, owner, FILES | {"event.toml": other})
     kinds = [record.kind for record in store.records(owner)]
-    assert [kinds.count(kind) for kind in Kind] == [1, 1, 1, 14, 1, 2]
+    assert [kinds.count(kind) for kind in Kind] == [1, 1, 1, 14, 1, 2, 0, 0]
 
 
 def test_a_bowler_with_other_balls_is_another_record(store, owner):
@@ -178,6 +178,27 @@ def test_nobody_else_sees_money_or_care(store, owner):
     own = PAPERS.event(bundle)
     bowler = replace(own.bowler, care=())
     assert replace(shared, money=own.money) == replace(own, bowler=bowler)
+
+
+def test_nobody_else_sees_private_notes_of_the_house():
+    bundle = PAPERS.bundle(FILES)
+    house = {**bundle.house, "private_notes": ["ask for Lena"], "notes": ["cold by the door"]}
+    text = PAPERS.folder(for_others(replace(bundle, house=house)))["house.toml"]
+    assert "Lena" not in text
+    assert "cold by the door" in text
+
+
+def test_an_event_at_hand_has_the_notes_that_are_kept_now(store, owner):
+    record = take_in_event(store, PAPERS, owner, FILES)
+    events = EventsAtHand(store, PAPERS)
+    first = events.at_hand(owner, record.id)
+    events.event(owner, first)
+    house = store.record(owner, UUID(record.document["house"]))
+    document = {**house.document, "notes": ["cold by the door"]}
+    store.save(owner, Draft(house.id, Kind.HOUSE, house.name, document, house.links), 1)
+    second = events.at_hand(owner, record.id)
+    assert second.inputs == first.inputs
+    assert events.event(owner, second).house.notes == ("cold by the door",)
 
 
 def test_an_event_at_hand_has_the_money_that_is_kept_now(store, owner):
