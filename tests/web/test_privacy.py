@@ -41,6 +41,7 @@ BODIES = {
     ("POST", "/events/{id}/scores"): {"text": "Ada,1,200"},
     ("POST", "/events/{id}/games"): {"game": 1, "balls": "X"},
     ("POST", "/events/{id}/games/check"): {"game": 1, "balls": "X"},
+    ("POST", "/events/{id}/diary"): {"prompt": "free", "text": "Taken."},
     ("POST", "/sync"): {"jottings": []},
     ("POST", "/import"): {"files": {"event.toml": ""}},
     ("POST", "/records/{kind}"): {"document": {"name": "Own", "lanes": 12}},
@@ -90,7 +91,7 @@ def served():
 def filled(path, ids):
     for start, name in (("/events", "event"), ("/jobs", "job"), ("/sheets", "sheet")):
         if path.startswith(start):
-            return path.replace("{id}", ids[name])
+            return path.replace("{id}", ids[name]).replace("{entry}", ids["sheet"])
     return (
         path.replace("{kind}", "house").replace("{id}", ids["house"])
         .replace("{digest}", ids["digest"])

@@ -164,6 +164,7 @@ class Debrief:
     went_well: tuple[str, ...]
     notes: tuple[str, ...]
     cautions: tuple[str, ...]
+    hand: str = "right"
 
     def __post_init__(self) -> None:
         require(len(self.findings) <= MOST_FINDINGS, "findings", len(self.findings), "at most 5")

@@ -1,4 +1,5 @@
-"""Results as documents to keep, to the last digit, and back: sheets, spares, reads.
+"""Results as documents to keep, to the last digit, and back: sheets, spares, reads,
+debriefs.
 
 What goes out as JSON for people and programs is rounded (`reports.sheet_json`); what is kept is
 not, so that a page made of it later says what it would have said at once.
@@ -12,18 +13,19 @@ from typing import Any, TypeVar
 from pydantic import TypeAdapter
 
 from nextpair.domain.belief import Read
+from nextpair.domain.debrief import Debrief
 from nextpair.domain.record import Document
 from nextpair.domain.sheet import Sheet
 from nextpair.domain.spare import SpareSheet
 
-Result = TypeVar("Result", Sheet, SpareSheet, Read)
+Result = TypeVar("Result", Sheet, SpareSheet, Read, Debrief)
 
 _ADAPTERS: dict[type[Any], TypeAdapter[Any]] = {
-    kind: TypeAdapter(kind) for kind in (Sheet, SpareSheet, Read)
+    kind: TypeAdapter(kind) for kind in (Sheet, SpareSheet, Read, Debrief)
 }
 
 
-def result_document(result: Sheet | SpareSheet | Read) -> Document:
+def result_document(result: Sheet | SpareSheet | Read | Debrief) -> Document:
     """A result as a document."""
     document: Document = _finite(_ADAPTERS[type(result)].dump_python(result, mode="json"))
     return document

@@ -32,6 +32,8 @@ DECIMALS = {
     "more_probability": 4,
     "release_probability": 4,
     "better_probability": 4,
+    "sure_probability": 4,
+    "so_few_probability": 4,
     "mean_share": 4,
     "share_interval_80": 4,
     "chance": 4,

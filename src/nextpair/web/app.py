@@ -19,6 +19,7 @@ from nextpair.web.routes import (
     accounts,
     archive,
     codes,
+    diary,
     events,
     games,
     jobs,
@@ -44,7 +45,7 @@ COMPRESSION = 5
 """Quick rather than small: it runs between other answers."""
 PARTS = (
     status, accounts, records, pasted, patterns, events, shots, jobs, results, scores, games,
-    standing, statistics, money, recap, log, codes, archive,
+    standing, statistics, money, recap, log, codes, archive, diary,
 )  # fmt: skip
 
 

@@ -9,8 +9,10 @@ from dataclasses import replace
 
 import pytest
 
+from debriefs import a_debrief
 from nextpair.domain.lane import BOARDS
 from nextpair.domain.shot import Effect
+from nextpair.reports.debrief_json import render_debrief_json
 from nextpair.reports.sheet_json import (
     render_bag_json,
     render_carry_json,
@@ -177,8 +179,9 @@ def test_names_keep_their_letters():
         render_film_json(a_film_card()),
         render_carry_json(a_carry_map(impact=(2.5, 4.0))),
         render_read_json(a_read()),
+        render_debrief_json(a_debrief()),
     ],
-    ids=["sheet", "bag", "path", "film", "carry", "read"],
+    ids=["sheet", "bag", "path", "film", "carry", "read", "debrief"],
 )
 def test_every_field_is_in_the_guide(text):
     guide = set(re.findall(r"`\"?(\w+)\"?`", (DOCS / "guide" / "json.md").read_text("utf-8")))
