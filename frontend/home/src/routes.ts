@@ -39,6 +39,7 @@ export const SCREENS: readonly Screen[] = [
   { path: "/events/:event/standing", title: "Standing", nav: "event", key: "f", load: () => import("./screens/Standing.svelte") },
   { path: "/events/:event/reading", title: "Reading", nav: "event", key: "r", load: () => import("./screens/Reading.svelte") },
   { path: "/events/:event/money", title: "Money", nav: "event", key: "m", load: () => import("./screens/Money.svelte") },
+  { path: "/events/:event/recap", title: "Recap", nav: "event", key: "e", load: () => import("./screens/Recap.svelte") },
   { path: "/events/:event/edit", title: "Change", load: () => import("./screens/EventEdit.svelte") },
 
   { path: "/locker/:id", title: "A ball", load: () => import("./screens/Locker.svelte") },

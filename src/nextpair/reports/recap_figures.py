@@ -26,6 +26,8 @@ LANE = LanePlan(board_px=3.2, foot_px=10.0, gutter_px=6.0)
 SCALE_PX = 22.0
 STRIP_PX = LANE.width_px + 2 * LANE.gutter_px + SCALE_PX
 CELL_PX = 26.0
+ROOMY_PX = 62.0
+"""Between games, to name each with its pair."""
 SMALL = {"font_size": "15", "fill": "currentColor", "fill_opacity": "0.75"}
 
 
@@ -72,9 +74,12 @@ def score_figure(recap: Recap) -> str:
         CHART_PX,
         f"Scores: {said}",
         *(_rule(pins, chart.y(pins)) for pins in steps),
-        _field([(x, chart.y(one.field_pins)) for x, one in places if one.field_pins is not None]),
+        _field(
+            [(x, chart.y(one.field_pins)) for x, one in places if one.field_pins is not None],
+            min(15.0, 0.3 * pitch),
+        ),
         _own([(x, chart.y(game.score)) for x, game in places]),
-        *(_labels(game, x, chart) for x, game in places),
+        *(_labels(game, x, chart, pitch) for x, game in places),
     )
 
 
@@ -91,12 +96,12 @@ def _rule(pins: int, y: float) -> str:
     )
 
 
-def _field(places: Sequence[tuple[float, float]]) -> str:
+def _field(places: Sequence[tuple[float, float]], half_px: float) -> str:
     """Bars where the field's means are, joined by dashes."""
     if not places:
         return ""
     points = " ".join(f"{px(x)},{px(y)}" for x, y in places)
-    bars = "".join(f"M{px(x - 15)} {px(y)}h30" for x, y in places)
+    bars = "".join(f"M{px(x - half_px)} {px(y)}h{px(2 * half_px)}" for x, y in places)
     return (
         f'<polyline points="{points}" fill="none" stroke="currentColor" stroke-opacity="0.5" '
         'stroke-width="1.4" stroke-dasharray="3 5"/>'
@@ -114,21 +119,25 @@ def _own(places: Sequence[tuple[float, float]]) -> str:
     )
 
 
-def _labels(game: RecapGame, x: float, chart: Chart) -> str:
-    """The game and its pair below; its score and the field's on the sides away from each other."""
+def _labels(game: RecapGame, x: float, chart: Chart, pitch_px: float) -> str:
+    """The game and its pair below; its score and the field's on the sides away from each other.
+    Where games stand close, everything is smaller and the pair is left out."""
     bottom = CHART_PX - FOOT_PX
     middle = {"text_anchor": "middle", "fill": "currentColor"}
-    told = on_paper(f"Game {game.game}", x, bottom + 20, font_size="16", **middle)
-    told += on_paper(game.pair, x, bottom + 38, **(SMALL | middle))
+    roomy = pitch_px >= ROOMY_PX
+    name = f"Game {game.game}" if roomy else str(game.game)
+    told = on_paper(name, x, bottom + 20, font_size="16", **middle)
+    if roomy:
+        told += on_paper(game.pair, x, bottom + 38, **(SMALL | middle))
     over = game.field_pins is None or game.score >= game.field_pins
     own_y = chart.y(game.score) + (-13 if over else 26)
+    look = {"font_size": px(min(22, 0.5 * pitch_px)), "font_weight": "700", **middle}
     halo = {"class": "halo", "stroke": PAPER, "stroke_width": "5", "paint_order": "stroke"}
-    told += on_paper(
-        str(game.score), x, own_y, font_size="22", font_weight="700", **(middle | halo)
-    )
+    told += on_paper(str(game.score), x, own_y, **(look | halo))
     if game.field_pins is not None:
         field_y = chart.y(game.field_pins) + (18 if over else -8)
-        told += on_paper(f"{game.field_pins:.0f}", x, field_y, **(SMALL | middle))
+        size = {"font_size": px(min(15, 0.42 * pitch_px))}
+        told += on_paper(f"{game.field_pins:.0f}", x, field_y, **(SMALL | middle | size))
     return told
 
 
