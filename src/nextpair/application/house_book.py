@@ -48,6 +48,37 @@ class BookPage:
     earlier: tuple[Visit, ...] = ()
 
 
+@dataclass(frozen=True, slots=True)
+class PatternMet:
+    """A pattern met in a house: how often, and what was bowled and scored on it."""
+
+    pattern: str
+    length_ft: float | None
+    visits: int
+    games: int
+    pins: int
+
+
+@dataclass(frozen=True, slots=True)
+class HouseBook:
+    """Everything that is known of a house, and its record as it is kept."""
+
+    record: Record
+    house: House
+    pages: tuple[BookPage, ...]
+    patterns: tuple[PatternMet, ...]
+    friction: HouseFriction
+
+
+def book_of(store: Store, papers: Papers, account: UUID, id: UUID) -> HouseBook:
+    """The book of a house. Raises NotKeptError."""
+    record = record_of(store, account, Kind.HOUSE, id)
+    house = papers.house(record.document)
+    pages = pages_of(store.log(account, id))
+    visits = [page.visit for page in pages]
+    return HouseBook(record, house, pages, patterns_met(visits), house_friction(house, visits))
+
+
 def visits_of(store: Store, account: UUID, house: UUID) -> tuple[Visit, ...]:
     """The visits to a house, newest first."""
     return tuple(page.visit for page in pages_of(store.log(account, house)))
@@ -83,6 +114,13 @@ def correct_visit(store: Store, account: UUID, house: UUID, visit: Visit) -> Vis
     if newest.payload != payload_of(visit):
         jot(store, account, house, JottingKind.VISIT, payload_of(visit), newest.id)
     return visit
+
+
+def keep_visit(store: Store, account: UUID, house: UUID, visit: Visit) -> Visit:
+    """Add a visit, or correct the one of its id."""
+    here = {one.id for one in visits_of(store, account, house)}
+    write = correct_visit if visit.id in here else add_visit
+    return write(store, account, house, visit)
 
 
 def take_back_visit(store: Store, account: UUID, house: UUID, visit: UUID) -> None:
@@ -123,9 +161,22 @@ def accept_friction(
     return save_record(store, papers, account, Kind.HOUSE, record.id, document, record.revision)
 
 
-def patterns_met(visits: Iterable[Visit]) -> tuple[str, ...]:
-    """Names of the patterns of some visits, each once, in their order."""
-    return tuple(dict.fromkeys(visit.pattern for visit in visits if visit.pattern))
+def patterns_met(visits: Iterable[Visit]) -> tuple[PatternMet, ...]:
+    """The patterns of some visits, each once, in their order."""
+    met: dict[str, list[Visit]] = {}
+    for visit in visits:
+        if visit.pattern:
+            met.setdefault(visit.pattern, []).append(visit)
+    return tuple(
+        PatternMet(
+            pattern=pattern,
+            length_ft=next((v.length_ft for v in there if v.length_ft is not None), None),
+            visits=len(there),
+            games=sum(visit.games for visit in there),
+            pins=sum(visit.pins for visit in there),
+        )
+        for pattern, there in met.items()
+    )
 
 
 def _visit(root: UUID, jotting: Jotting) -> Visit | None:

@@ -5,14 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
+from typing import TypeVar
 from uuid import UUID
 
 from nextpair.application.bundle import Papers
-from nextpair.application.house_book import patterns_met, visits_of
+from nextpair.application.house_book import PatternMet, patterns_met, visits_of
 from nextpair.application.store import Store
+from nextpair.domain.errors import InvalidValueError
 from nextpair.domain.house import Approach, House, LaneSurface, Pinfall
 from nextpair.domain.house_book import Visit
-from nextpair.domain.record import Kind
+from nextpair.domain.record import Kind, Record
+
+Choice = TypeVar("Choice", LaneSurface, Approach, Pinfall)
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +43,7 @@ class HouseCard:
     house: House
     visits: int
     last_visit: date | None
-    patterns: tuple[str, ...]
+    patterns: tuple[PatternMet, ...]
     found: tuple[str, ...]
 
 
@@ -59,6 +63,28 @@ def houses_found(
     return tuple(cards)
 
 
+def chosen(kind: type[Choice], name: str, told: str) -> Choice | None:
+    """What was chosen of a kind; None for nothing. Raises InvalidValueError for what is none."""
+    if not told:
+        return None
+    try:
+        return kind(told)
+    except ValueError as wrong:
+        raise InvalidValueError(name, told, ", ".join(kind)) from wrong
+
+
+def find_house(store: Store, account: UUID, called: str) -> Record:
+    """The house of a name or an id. Raises InvalidValueError for none, or several."""
+    houses = store.records(account, Kind.HOUSE)
+    name = called.strip().casefold()
+    found = [one for one in houses if name in (str(one.id), one.name.casefold())]
+    if len(found) != 1:
+        several = (f"{one.name}: {one.id}" for one in found)
+        names = several if found else (one.name for one in houses)
+        raise InvalidValueError("house", called, "; ".join(names) or "a house that is kept")
+    return found[0]
+
+
 def _is_as(house: House, visits: Sequence[Visit], wanted: Wanted) -> bool:
     asked = (
         (wanted.surface, house.surface),
@@ -67,7 +93,7 @@ def _is_as(house: House, visits: Sequence[Visit], wanted: Wanted) -> bool:
     )
     if any(want is not None and want is not has for want, has in asked):
         return False
-    met = any(_has_words(pattern, wanted.pattern) for pattern in patterns_met(visits))
+    met = any(_has_words(one.pattern, wanted.pattern) for one in patterns_met(visits))
     return house.lanes >= wanted.least_lanes and (met or not wanted.pattern.strip())
 
 

@@ -50,14 +50,15 @@ def shared_house(store: Store, papers: Papers, account: UUID, house: UUID) -> st
     return papers.shared_house_text(for_others(document), visits)
 
 
-def take_in_house(store: Store, papers: Papers, account: UUID, text: str) -> TakenIn:
-    """Keep a shared house and its visits. A house of that name stays as it is here, and gets the
-    visits that it has not; of one that it has, another version counts where it never was here.
+def take_in_house(
+    store: Store, papers: Papers, account: UUID, document: Document, told: Iterable[Visit]
+) -> TakenIn:
+    """Keep a shared house and its visits, as `Papers.shared_house` reads them. A house of that
+    name stays as it is here, and gets the visits that it has not; of one that it has, another
+    version counts where it never was here.
 
-    Raises InputRefusedError, InvalidValueError, with nothing kept, for a file that is not in order
-    and for visits to another house that is kept.
+    Raises InvalidValueError, with nothing kept, for visits to another house that is kept.
     """
-    document, told = papers.shared_house(text)
     visits = {visit.id: visit for visit in public_visits(told)}
     called = str(document["name"]).strip().casefold()
     records = store.records(account, Kind.HOUSE)

@@ -74,7 +74,7 @@ def _value(key: str, value: Any) -> Any:
     if key == "date":
         return _day(value)
     if key == "event_id":
-        return _id(value)
+        return id_of(key, value)
     if key == "private":
         return _flag(value)
     table = _table(key, value)
@@ -129,11 +129,12 @@ def _flag(value: Any) -> bool:
     return value
 
 
-def _id(value: Any) -> UUID:
+def id_of(key: str, value: Any) -> UUID:
+    """The id that stands under a key. Raises InvalidValueError."""
     try:
-        return UUID(_text("event_id", value))
+        return UUID(_text(key, value))
     except ValueError as wrong:
-        raise InvalidValueError("event_id", value, "the id of an event") from wrong
+        raise InvalidValueError(key, value, "an id") from wrong
 
 
 def _day(value: Any) -> date:

@@ -34,12 +34,14 @@ if TYPE_CHECKING:
     from nextpair.domain.event import Event
     from nextpair.domain.field_score import FieldScore
     from nextpair.domain.format import Counting
+    from nextpair.domain.house_book import Visit
     from nextpair.domain.ledger import EventLedger, SeasonLedger
     from nextpair.domain.lesson import Lesson
     from nextpair.domain.pattern import Pattern
     from nextpair.domain.pocket import Pocket
     from nextpair.domain.proof import Proof
     from nextpair.domain.recap import Recap
+    from nextpair.domain.record import Document
     from nextpair.domain.sheet import Sheet
     from nextpair.domain.shot import PathCard
     from nextpair.domain.shot_log import LoggedShot
@@ -149,6 +151,12 @@ class Program:
             return ()
         with closing(store):
             return accepted_lessons(store, home_account(store).id, with_done)
+
+    def load_shared_house(self, path: Path) -> tuple[Document, tuple[Visit, ...]]:
+        """A house that was shared, and visits to it. Raises InputRefusedError."""
+        from nextpair.files import load_shared_house
+
+        return load_shared_house(path)
 
     def back_up(self, target: Path) -> None:
         """Write a copy of the store. Raises InvalidValueError."""

@@ -22,6 +22,7 @@ from nextpair.bootstrap import Program
 from nextpair.cli.account import account
 from nextpair.cli.carry import carry
 from nextpair.cli.events import export_event, import_event
+from nextpair.cli.house import house
 from nextpair.cli.keep import archive, backup, restore, unpack
 from nextpair.cli.ledger import ledger
 from nextpair.cli.pattern import film, patterns
@@ -59,8 +60,8 @@ app = typer.Typer(
     context_settings={"help_option_names": ["--help"]},
 )
 for _command in (
-    demo, sheet, bag, film, patterns, path, carry, spares, score, read, standing, ledger, recap,
-    pocket, site, proof, serve, backup, restore, archive, unpack,
+    demo, sheet, bag, film, patterns, path, carry, spares, score, read, standing, house, ledger,
+    recap, pocket, site, proof, serve, backup, restore, archive, unpack,
 ):  # fmt: skip
     app.command()(_command)
 app.command("import")(import_event)

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Iterable
 from datetime import date
+from pathlib import Path
 from typing import Any
 from uuid import UUID
 
@@ -50,6 +52,11 @@ def read_shared_house(source: Source) -> tuple[Document, tuple[Visit, ...]]:
     visits = tuple(_visit(table, f"visit {number}: ", source, intake) for number, table in told)
     intake.close()
     return document["house"], visits
+
+
+def load_shared_house(path: str | os.PathLike[str]) -> tuple[Document, tuple[Visit, ...]]:
+    """A shared house on disk. Raises InputRefusedError."""
+    return read_shared_house(Source.first(Path(path)))
 
 
 def shared_house_text(document: Document, visits: Iterable[Visit]) -> str:

@@ -22,6 +22,7 @@ from nextpair.web.routes import (
     diary,
     events,
     games,
+    houses,
     jobs,
     log,
     money,
@@ -45,7 +46,7 @@ COMPRESSION = 5
 """Quick rather than small: it runs between other answers."""
 PARTS = (
     status, accounts, records, pasted, patterns, events, shots, jobs, results, scores, games,
-    standing, statistics, money, recap, log, codes, archive, diary,
+    standing, statistics, money, houses, recap, log, codes, archive, diary,
 )  # fmt: skip
 
 
