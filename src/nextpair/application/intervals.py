@@ -65,13 +65,13 @@ def share_of(made: int, tried: int) -> Share:
     return Share(made, tried, mean, (low, high))
 
 
-def mean_of(values: Sequence[float], most_pins: float) -> MeanPins:
-    """A mean with its interval, which ends at the most there can be; without one where no two
-    values differ."""
+def mean_of(values: Sequence[float], most_pins: float, least_pins: float = 0.0) -> MeanPins:
+    """A mean with its interval, which ends at the least and the most there can be; without one
+    where no two values differ."""
     if len(set(values)) < 2:
         return MeanPins(len(values), values[0] if values else None, None)
     mean, low, high = mean_interval(values)
-    return MeanPins(len(values), mean, (max(low, 0.0), min(high, most_pins)))
+    return MeanPins(len(values), mean, (max(low, least_pins), min(high, most_pins)))
 
 
 def _resampled_means(sample: NDArray[np.float64], rng: np.random.Generator) -> NDArray[np.float64]:

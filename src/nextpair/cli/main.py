@@ -25,7 +25,7 @@ from nextpair.cli.events import export_event, import_event
 from nextpair.cli.house import house
 from nextpair.cli.keep import archive, backup, restore, unpack
 from nextpair.cli.ledger import ledger
-from nextpair.cli.pattern import film, patterns
+from nextpair.cli.pattern import conditions, film, patterns, similar
 from nextpair.cli.pocket import pocket, site
 from nextpair.cli.proof import proof
 from nextpair.cli.read import read
@@ -60,8 +60,8 @@ app = typer.Typer(
     context_settings={"help_option_names": ["--help"]},
 )
 for _command in (
-    demo, sheet, bag, film, patterns, path, carry, spares, score, read, standing, house, ledger,
-    recap, pocket, site, proof, serve, backup, restore, archive, unpack,
+    demo, sheet, bag, film, patterns, similar, conditions, path, carry, spares, score, read,
+    standing, house, ledger, recap, pocket, site, proof, serve, backup, restore, archive, unpack,
 ):  # fmt: skip
     app.command()(_command)
 app.command("import")(import_event)

@@ -55,9 +55,14 @@ def render_patterns_text(
         )
         lines.append(f"{page.strong(fitted(pattern.name, width))}  {numbers}")
         if film.description:
-            opening = film.description.split(". ", 1)[0].rstrip(".")
-            lines += page.indented("    ", 4, f"{opening}.")
+            lines += page.indented("    ", 4, opening_words(film.description))
     return "\n".join([*lines, "", *page.indented("", 0, LIBRARY_USE)]) + "\n"
+
+
+def opening_words(description: str) -> str:
+    """The first sentence of a description."""
+    opening = description.split(". ", 1)[0].rstrip(".")
+    return f"{opening}."
 
 
 def _made(film: FilmCard) -> list[str]:

@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from dataclasses import fields, is_dataclass
 from datetime import date
 from typing import Any
+from uuid import UUID
 
 from nextpair.application.film import FilmCard
 from nextpair.application.score_sheet import ScoreSheet
@@ -177,6 +178,8 @@ def plain(value: Any, key: str = "", leave_out: frozenset[str] = frozenset()) ->
         return [plain(item, key, leave_out) for item in value]
     if isinstance(value, date):
         return value.isoformat()
+    if isinstance(value, UUID):
+        return str(value)
     return _rounded(value, key) if isinstance(value, float) else value
 
 

@@ -19,6 +19,7 @@ from nextpair.web.routes import (
     accounts,
     archive,
     codes,
+    conditions,
     diary,
     events,
     games,
@@ -33,6 +34,7 @@ from nextpair.web.routes import (
     results,
     scores,
     shots,
+    similar,
     standing,
     statistics,
     status,
@@ -47,6 +49,7 @@ COMPRESSION = 5
 PARTS = (
     status, accounts, records, pasted, patterns, events, shots, jobs, results, scores, games,
     standing, statistics, money, houses, recap, log, codes, archive, diary,
+    similar, conditions,
 )  # fmt: skip
 
 
