@@ -12,6 +12,7 @@ from nextpair.domain.event import Event
 from nextpair.domain.field_score import FieldScore
 from nextpair.domain.house import House
 from nextpair.domain.house_book import Visit
+from nextpair.domain.kit import Kit
 from nextpair.domain.pattern import Pattern
 from nextpair.domain.record import Document, Kind
 from nextpair.domain.shot_log import LoggedShot
@@ -71,6 +72,9 @@ class Papers(Protocol):
 
     def shared_house_text(self, document: Document, visits: Iterable[Visit]) -> str:
         """The file that shares a house and visits to it."""
+
+    def kit(self, document: Document) -> Kit:
+        """The kit of a record's document."""
 
     def pattern(self, document: Document | str) -> Pattern:
         """The pattern of a record's document, or of the library's by its name."""

@@ -27,6 +27,7 @@ from nextpair.application.scores import field_scores, take_in_scores
 from nextpair.application.shot_jottings import logged_shots, take_in_shots
 from nextpair.application.store import Store
 from nextpair.domain.errors import InvalidValueError
+from nextpair.domain.event import Event
 from nextpair.domain.jotting import canonical_json
 from nextpair.domain.record import Document, Draft, Kind, Record
 
@@ -41,6 +42,11 @@ KEPT_OF_A_BALL = ("bowler", "retired", "place", "surface_history", "layout_histo
 def event_id(name: str, date: str, bowler_name: str) -> UUID:
     """The id of an event, wherever it is taken in."""
     return uuid5(NAMESPACE, canonical_json([name, date, bowler_name]))
+
+
+def id_of_event(event: Event) -> UUID:
+    """The id under which an event is kept once it was taken in."""
+    return event_id(event.name, event.date.isoformat(), event.bowler_name)
 
 
 def bundle_of(store: Store, account: UUID, event: UUID) -> EventBundle:

@@ -7,7 +7,7 @@ from dataclasses import replace
 from uuid import UUID, uuid5
 
 from nextpair.application.lane_tables import brought, lane_tables
-from nextpair.application.packing import packing_list
+from nextpair.application.packing_at_home import NOTHING_KEPT, PackedBy
 from nextpair.application.ports import Progress, unwatched
 from nextpair.application.sheets import plan
 from nextpair.application.spare_plan import shoot_every_spare
@@ -31,12 +31,13 @@ def pocket_of(
     *,
     sheet: Sheet | None = None,
     spares: SpareSheet | None = None,
+    packed: PackedBy = NOTHING_KEPT,
 ) -> Pocket:
     """The pocket of an event, with the sheet and the spares that there are, or new ones.
 
     made_at : ISO 8601. event_id : of the store; without one it is told from name, day and bowler,
     so that the same event file always has the same. spares : shot with nothing but that sheet's
-    bag, see `with_bag`.
+    bag, see `with_bag`. packed : by what is kept the packing list is made.
     """
     sheet = sheet or plan(event, seed, progress)
     progress("shooting at every leave", 0, 1)
@@ -58,7 +59,7 @@ def pocket_of(
         spares=spares,
         alike=alike_leaves([card.leave for card in spares.spares]),
         reading=lane_tables(event, sheet, seed, progress),
-        packing=packing_list(event, sheet.bag),
+        packing=packed.list_of(event, sheet.bag).for_others,
         field=field_of(event),
     )
 

@@ -24,6 +24,7 @@ if TYPE_CHECKING:
 
     from nextpair.application.bundle import EventFolder, Papers
     from nextpair.application.film import FilmCard
+    from nextpair.application.packing_at_home import PackedBy
     from nextpair.application.score_sheet import ScoreSheet
     from nextpair.application.shot_jottings import NotedShot
     from nextpair.application.store import Store
@@ -340,12 +341,15 @@ class Program:
         progress: Progress = unwatched,
         *,
         sheet: Sheet | None = None,
+        packed: PackedBy | None = None,
     ) -> Pocket:
         """What the phone carries of an event, by its sheet or by a new one."""
         prepare_compiler(self.settings)
+        from nextpair.application.packing_at_home import NOTHING_KEPT
         from nextpair.application.pocket import pocket_of
 
-        return pocket_of(event, seed, made_at, event_id, progress, sheet=sheet)
+        packed = packed or NOTHING_KEPT
+        return pocket_of(event, seed, made_at, event_id, progress, sheet=sheet, packed=packed)
 
     def page_script(self) -> str | None:
         """What logs in the single-file page; None where it was never built."""

@@ -25,6 +25,7 @@ from nextpair.cli.events import export_event, import_event
 from nextpair.cli.house import house
 from nextpair.cli.keep import archive, backup, restore, unpack
 from nextpair.cli.ledger import ledger
+from nextpair.cli.pack import pack
 from nextpair.cli.pattern import conditions, film, patterns, similar
 from nextpair.cli.pocket import pocket, site
 from nextpair.cli.proof import proof
@@ -61,7 +62,8 @@ app = typer.Typer(
 )
 for _command in (
     demo, sheet, bag, film, patterns, similar, conditions, path, carry, spares, score, read,
-    standing, house, ledger, recap, pocket, site, proof, serve, backup, restore, archive, unpack,
+    standing, house, ledger, recap, pack, pocket, site, proof, serve, backup, restore, archive,
+    unpack,
 ):  # fmt: skip
     app.command()(_command)
 app.command("import")(import_event)

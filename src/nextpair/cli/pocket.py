@@ -11,6 +11,7 @@ import typer
 
 from nextpair.cli.options import AsJson, EventFile, takes
 from nextpair.cli.output import each_once, write_files
+from nextpair.cli.pack import kept_for_packing
 from nextpair.cli.session import Session, watched
 from nextpair.domain.errors import require
 
@@ -27,7 +28,7 @@ SiteFolder = Annotated[
 ]
 
 
-@takes("seed", "threads", "cache_dir", "colour", "debug")
+@takes("seed", "threads", "cache_dir", "store", "data_dir", "colour", "debug")
 def pocket(
     ctx: typer.Context,
     event: EventFile,
@@ -46,8 +47,11 @@ def pocket(
     program = session.program()
     loaded = program.load_event(event)
     made_at = datetime.now(UTC).isoformat(timespec="seconds")
+    packed = kept_for_packing(program, loaded)
     with watched() as progress:
-        filled = program.fill_pocket(loaded, session.settings.seed, made_at, progress=progress)
+        filled = program.fill_pocket(
+            loaded, session.settings.seed, made_at, progress=progress, packed=packed
+        )
     document = render_pocket_json(filled)
     written = {} if out is None else {out: document.encode()}
     if html is not None:

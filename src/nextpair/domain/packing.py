@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from nextpair.domain.errors import require, require_within
+
+MISSING_LAST_TIME = "missing last time"
+"""The rule, and the heading, of what was not there when it was needed."""
 
 
 class PackGroup(StrEnum):
@@ -44,6 +47,14 @@ class PackItem:
 
 
 @dataclass(frozen=True, slots=True)
+class Missed:
+    """A thing that was not there when it was needed, and at which events."""
+
+    item: str
+    events: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Reorder:
     """A stock that runs low: what there is, what the event takes, what is left then."""
 
@@ -66,7 +77,12 @@ class CaseWeight:
     @property
     def is_over(self) -> bool:
         """Whether it is too heavy."""
-        return self.weight_lb > self.limit_lb
+        return self.over_lb > 0
+
+    @property
+    def over_lb(self) -> float:
+        """By how much it is too heavy; 0 where it is not."""
+        return max(self.weight_lb - self.limit_lb, 0.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,3 +100,22 @@ class PackingList:
     reorders: tuple[Reorder, ...] = ()
     cases: tuple[CaseWeight, ...] = ()
     cautions: tuple[str, ...] = ()
+
+    @property
+    def sections(self) -> tuple[tuple[str, tuple[PackItem, ...]], ...]:
+        """The items under headings: what was missing, then group by group."""
+        first = tuple(item for item in self.items if item.item in self.missing)
+        rest = [item for item in self.items if item.item not in self.missing]
+        told = [(MISSING_LAST_TIME, first)] if first else []
+        for group in PackGroup:
+            same = tuple(item for item in rest if item.group is group)
+            told += [(group.value, same)] if same else []
+        return tuple(told)
+
+    @property
+    def for_others(self) -> PackingList:
+        """The list without what is private: what a phone carries and others may see."""
+        items = tuple(item for item in self.items if not item.private)
+        told = {item.item for item in items}
+        missing = tuple(item for item in self.missing if item in told)
+        return replace(self, items=items, missing=missing)

@@ -12,9 +12,10 @@ from uuid import UUID
 
 from nextpair.domain.ball import Grit
 from nextpair.domain.bowler import Hand
+from nextpair.domain.errors import require
 from nextpair.domain.format import SCORES_ALONE, Format
 from nextpair.domain.lane_tables import LaneTables
-from nextpair.domain.packing import PackItem
+from nextpair.domain.packing import PackingList
 from nextpair.domain.sheet import Sheet
 from nextpair.domain.spare import SpareSheet
 
@@ -90,5 +91,9 @@ class Pocket:
     spares: SpareSheet
     alike: tuple[tuple[str, str], ...] = column(repr=False)
     reading: LaneTables = column(repr=False)
-    packing: tuple[PackItem, ...]
+    packing: PackingList
     field: PocketField = PocketField()
+
+    def __post_init__(self) -> None:
+        private = any(item.private for item in self.packing.items)
+        require(not private, "packing", "a private line", "a list for others")

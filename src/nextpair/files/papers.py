@@ -13,6 +13,7 @@ from nextpair.domain.event import Event
 from nextpair.domain.field_score import FieldScore
 from nextpair.domain.house import House
 from nextpair.domain.house_book import Visit
+from nextpair.domain.kit import Kit
 from nextpair.domain.pattern import Pattern
 from nextpair.domain.record import Document, Kind
 from nextpair.domain.shot_log import LoggedShot
@@ -21,6 +22,7 @@ from nextpair.files.event_file import read_event
 from nextpair.files.folder import Memory
 from nextpair.files.house_file import read_house
 from nextpair.files.intake import Intake, Source
+from nextpair.files.kit_form import kit_of
 from nextpair.files.layout import PATTERN, Layout
 from nextpair.files.pasted import pasted_balls, pasted_scores, pasted_squad
 from nextpair.files.pattern_file import read_pattern
@@ -51,6 +53,14 @@ class FilePapers:
             house = read_house(layout.house(document), layout.intake)
             layout.intake.close()
         return house
+
+    def kit(self, document: Document) -> Kit:
+        """The kit of a document. Raises InputRefusedError."""
+        with _said_on_a_page():
+            layout = Layout()
+            kit = kit_of(document, layout.source("kit"), layout.intake)
+            layout.intake.close()
+        return kit
 
     def shared_house(self, text: str) -> tuple[Document, tuple[Visit, ...]]:
         """The house and the visits of a shared file. Raises InputRefusedError."""

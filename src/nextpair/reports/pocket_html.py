@@ -7,12 +7,12 @@ from __future__ import annotations
 import base64
 import hashlib
 from collections.abc import Iterator, Sequence
-from itertools import groupby
 
-from nextpair.domain.packing import PackItem
+from nextpair.domain.packing import PackingList, PackItem
 from nextpair.domain.pocket import Pocket
 from nextpair.domain.spare import SpareCard
 from nextpair.reports.markup import Markup, element, joined, listed, table
+from nextpair.reports.packing_text import case_words
 from nextpair.reports.pocket_json import render_pocket_json
 from nextpair.reports.sheet_html import section, sheet_page
 from nextpair.reports.wording import ball_words, board_words, percent
@@ -126,16 +126,20 @@ def _table(cards: Sequence[SpareCard], hand: str, caption: str) -> Markup:
     return table(SPARE_HEAD, rows, caption, "spares")
 
 
-def _packing(items: Sequence[PackItem]) -> Markup:
+def _packing(packing: PackingList) -> Markup:
     groups = (
-        joined(
-            element("h3", group.value.capitalize()),
-            element("ul", *(_item(item) for item in same)),
-        )
-        for group, same in groupby(items, key=lambda item: item.group)
+        joined(element("h3", title.capitalize()), element("ul", *(_item(item) for item in same)))
+        for title, same in packing.sections
     )
+    cases = tuple(case_words(number, case) for number, case in enumerate(packing.cases, start=1))
     return section(
-        "packing", "Packing list", element("p", "Common practice.", class_="soft"), *groups
+        "packing",
+        "Packing list",
+        element("p", "Common practice.", class_="soft"),
+        *groups,
+        *((element("h3", "Weights"), listed(cases)) if cases else ()),
+        element("h3", "Take care"),
+        listed(packing.cautions),
     )
 
 

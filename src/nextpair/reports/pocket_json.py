@@ -14,6 +14,7 @@ from typing import Any
 from nextpair.domain.pocket import Pocket, PocketField
 from nextpair.domain.sheet import GameCard, LaneCard
 from nextpair.domain.spare import SpareCard
+from nextpair.reports.packing_json import packing_parts
 from nextpair.reports.palette import FILM_STEPS_UNITS
 from nextpair.reports.sheet_json import plain
 
@@ -73,7 +74,7 @@ def pocket_document(pocket: Pocket) -> dict[str, Any]:
         "spares": {card.leave: spare_document(card) for card in pocket.spares.spares},
         "spares_alike": dict(pocket.alike),
         "reading": plain(pocket.reading),
-        "packing": plain(pocket.packing),
+        **packing_parts(pocket.packing),
         "squad": plain(pocket.field.squad),
     }
 

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from itertools import groupby
-
 from nextpair.domain.pocket import Pocket
 from nextpair.reports.ink import Ink
 from nextpair.reports.wording import counted, date_words
@@ -32,9 +30,9 @@ def render_pocket_text(
     )
     lines += page.labelled("Size", f"{size_bytes / 1000:.0f} kB, {packed_bytes / 1000:.0f} packed")
     lines += page.section("PACK (common practice)")
-    for group, items in groupby(pocket.packing, key=lambda item: item.group):
+    for title, items in pocket.packing.sections:
         told = ", ".join(counted_item(item.many, item.item) for item in items)
-        lines += page.labelled(group.value.capitalize(), told)
+        lines += page.labelled(title.capitalize(), told)
     lines += page.section("TAKE CARE")
     lines += [line for word in sheet.cautions for line in page.indented("  - ", 4, word)]
     lines += ["", f"{counted(len(sheet.guessed), 'value')} guessed; model {sheet.model_version}"]

@@ -101,9 +101,12 @@ class FakeProgram:
         self.asked |= {"worlds": worlds, "seed": seed}
         return a_proof()
 
-    def fill_pocket(self, event: Path, seed: int, made_at: str, progress: Any) -> Any:
+    def kept_store(self) -> None:
+        """Nothing was ever kept."""
+
+    def fill_pocket(self, event: Path, seed: int, made_at: str, progress: Any, packed: Any) -> Any:
         progress("planning", 1, 2)
-        self.asked |= {"event": event, "seed": seed, "made_at": made_at}
+        self.asked |= {"packed": packed, "event": event, "seed": seed, "made_at": made_at}
         return a_pocket()
 
     def score(self, path: Path, counting: Counting, name: str | None = None) -> Any:

@@ -15,7 +15,7 @@ from nextpair.domain.lane_tables import (
     Places,
     TableNumber,
 )
-from nextpair.domain.packing import PackGroup, PackItem
+from nextpair.domain.packing import PackGroup, PackingList, PackItem
 from nextpair.domain.pocket import Pocket, PocketBall, PocketPair
 from unit.reports.sheet_factory import a_sheet
 from unit.reports.spare_factory import a_spare_sheet
@@ -48,9 +48,14 @@ def a_pocket(hand: str = "right", games: int = 2) -> Pocket:
         spares=a_spare_sheet(hand),
         alike=(("1-2-3-9", "1-2-3"),),
         reading=some_tables(hand),
-        packing=(
-            PackItem("Kestrel @ 2000", 1, "For games 1 and 2.", PackGroup.BALLS),
-            PackItem("Towel", 3, "Oil off the cover before every shot.", PackGroup.COVERS),
+        packing=PackingList(
+            sheet.event,
+            3.5,
+            (
+                PackItem("Kestrel @ 2000", 1, "For games 1 and 2.", PackGroup.BALLS),
+                PackItem("Towel", 3, "Oil off the cover before every shot.", PackGroup.COVERS),
+            ),
+            cautions=("Roll the bag.",),
         ),
     )
 

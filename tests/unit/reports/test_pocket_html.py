@@ -60,7 +60,7 @@ def test_everything_can_be_read_with_nothing_to_run(hand, script):
     pocket = a_pocket(hand)
     words = Page(render_pocket_html(pocket, script)).words
     assert all(card.leave in words for card in pocket.spares.spares)
-    assert all(item.item in words and item.why in words for item in pocket.packing)
+    assert all(item.item in words and item.why in words for item in pocket.packing.items)
     assert all(leave in words and like in words for leave, like in pocket.alike)
     assert "Game 2" in words
 

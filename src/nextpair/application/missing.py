@@ -1,0 +1,66 @@
+"""What was not there when it was needed: notes about "missing" in the logs of events."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from uuid import UUID
+
+from nextpair.application.events import id_of_event
+from nextpair.application.home_jottings import jot
+from nextpair.application.journal import standing
+from nextpair.application.keeping import record_of
+from nextpair.application.store import Store
+from nextpair.domain.errors import require, require_text
+from nextpair.domain.event import Event
+from nextpair.domain.jotting import Jotting, JottingKind, Kept
+from nextpair.domain.kit import LONGEST_ITEM
+from nextpair.domain.packing import Missed
+from nextpair.domain.record import Kind, Record
+
+ABOUT = "missing"
+
+
+def note_missing(store: Store, account: UUID, event: Event, id: UUID, item: str) -> Jotting | None:
+    """Write down that a thing was not there; None where that stands there already. Raises
+    InvalidValueError for a name that is empty or too long, and for what the bowler wears or
+    watches, which stands in no log; NotKeptError where the event is not kept."""
+    record_of(store, account, Kind.EVENT, id)
+    said = " ".join(item.split())
+    require_text("missing", said, 1, LONGEST_ITEM)
+    own = {words.casefold() for words in (*event.bowler.straps, *event.bowler.care)}
+    require(said.casefold() not in own, "missing", "a private line", "what anybody may read")
+    known = {name.casefold() for name in missing_at(store.log(account, id))}
+    if said.casefold() in known:
+        return None
+    return jot(store, account, id, JottingKind.NOTE, {"about": ABOUT, "text": said})
+
+
+def missing_at(log: Sequence[Kept]) -> tuple[str, ...]:
+    """The things that a log says were missing, each once."""
+    told = (
+        " ".join(text.split())
+        for _, jotting in standing(log)
+        if jotting.kind is JottingKind.NOTE
+        and jotting.payload.get("about") == ABOUT
+        and isinstance(text := jotting.payload.get("text"), str)
+    )
+    return tuple({item.casefold(): item for item in told if item}.values())
+
+
+def missed_before(store: Store, account: UUID, event: Event) -> tuple[Missed, ...]:
+    """What was missing at other kept events up to an event's day, newest event first."""
+    logged, here = set(store.logged_events(account)), id_of_event(event)
+    events = [
+        record
+        for record in store.records(account, Kind.EVENT)
+        if record.id in logged and record.id != here and _day(record) <= event.date.isoformat()
+    ]
+    where: dict[str, tuple[str, list[str]]] = {}
+    for record in sorted(events, key=_day, reverse=True):
+        for item in missing_at(store.log(account, record.id)):
+            where.setdefault(item.casefold(), (item, []))[1].append(record.name)
+    return tuple(Missed(item, tuple(names)) for item, names in where.values())
+
+
+def _day(record: Record) -> str:
+    return str(record.document["date"])
