@@ -16,6 +16,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 import numpy as np
+from numpy.typing import NDArray
 
 from nextpair.tournament.field_model import Floats, Wholes
 
@@ -57,7 +58,8 @@ class Form:
     mean_pins, mean_sd_pins : of the field, and the doubt of that.
     level_pins, level_sd_pins : (n,) of everybody's games to come.
     expected_pins : (n,) what would be believed of them without their own games.
-    game_sd_pins, bowler_sd_pins : of one game about a level, of levels about what is expected.
+    game_sd_pins, bowler_sd_pins : of one game about a level, of levels about what is expected;
+        where others told averages, levels of who told none lie farther about it.
     """
 
     mean_pins: float
@@ -82,23 +84,28 @@ def form_of(games: FieldGames) -> Form:
     noise = game_variance / np.maximum(bowled, 1)
     rest = means - from_averages
     mean = float(np.mean(rest[seen]))
+    unexplained = unexplained_variances(from_averages, seen, games.averages)
     squad_rests = {
         one: rest[seen & (games.squads == one)] for one in np.unique(games.squads[seen])
     }
-    bowler_variance = _bowler_variance(squad_rests.values(), float(np.mean(noise[seen])))
-    mean_variance = (bowler_variance + float(np.mean(noise[seen]))) / int(seen.sum())
+    added = (unexplained[seen & (games.squads == one)] for one in squad_rests)
+    bowler_variance = _bowler_variance(
+        squad_rests.values(), float(np.mean(noise[seen])), sum(map(_added_squares, added))
+    )
+    variances = bowler_variance + unexplained
+    mean_variance = float(np.mean((variances + noise)[seen])) / int(seen.sum())
     expected = mean + from_averages
     for one, rests in squad_rests.items():
         here = games.squads == one
-        doubt = (bowler_variance + float(np.mean(noise[seen & here]))) / len(rests)
+        doubt = float(np.mean((variances + noise)[seen & here])) / len(rests)
         kept = SQUAD_SD_PINS**2 / (SQUAD_SD_PINS**2 + doubt)
         expected[here] += kept * (float(np.mean(rests)) - mean)
-    kept_of = np.where(seen, bowler_variance / (bowler_variance + noise), 0.0)
+    kept_of = np.where(seen, variances / (variances + noise), 0.0)
     return Form(
         mean_pins=mean,
         mean_sd_pins=float(np.sqrt(mean_variance + SQUAD_SD_PINS**2 / len(squad_rests))),
         level_pins=expected + kept_of * np.where(seen, means - expected, 0.0),
-        level_sd_pins=np.sqrt(bowler_variance * (1 - kept_of)),
+        level_sd_pins=np.sqrt(variances * (1 - kept_of)),
         expected_pins=expected,
         game_sd_pins=float(np.sqrt(game_variance)),
         bowler_sd_pins=float(np.sqrt(bowler_variance)),
@@ -120,6 +127,22 @@ def average_effects(means: Floats, squads: Wholes, averages: Floats) -> Floats:
     return np.where(told, float(np.clip(slope, 0, 1)) * np.nan_to_num(centred), 0.0)
 
 
+def unexplained_variances(
+    from_averages: Floats, known: NDArray[np.bool_], averages: Floats
+) -> Floats:
+    """(n,) by how much levels vary more where no average was told: as much as averages explain of
+    those who are known and told theirs."""
+    told = ~np.isnan(averages)
+    explained = from_averages[told & known]
+    variance = float(np.var(explained, ddof=1)) if len(explained) > 1 else 0.0
+    return np.where(told, 0.0, variance)
+
+
+def _added_squares(unexplained: Floats) -> float:
+    """What variances of their own add, expected, to the squares of a squad about its mean."""
+    return float(np.sum(unexplained)) * (1 - 1 / len(unexplained))
+
+
 def _game_variance(pins: Floats, means: Floats) -> float:
     """Of one game about its bowler's level, drawn toward the published one."""
     squares = float(np.nansum((pins - means[:, None]) ** 2))
@@ -127,10 +150,11 @@ def _game_variance(pins: Floats, means: Floats) -> float:
     return (squares + GAME_SD_WEIGHT * GAME_SD_PINS**2) / (freedom + GAME_SD_WEIGHT)
 
 
-def _bowler_variance(of_squads: Iterable[Floats], noise: float) -> float:
+def _bowler_variance(of_squads: Iterable[Floats], noise: float, added_squares: float) -> float:
     """Of levels about their squad's mean: what is left of the spread of means once the noise of
-    their games is taken off, drawn toward the published one."""
-    squares, freedom = 0.0, 0
+    their games is taken off, and what those add who told no average, drawn toward the published
+    one."""
+    squares, freedom = -added_squares, 0
     for means in of_squads:
         squares += float(np.sum((means - np.mean(means)) ** 2))
         freedom += len(means) - 1
@@ -142,12 +166,14 @@ def _unseen(games: FieldGames) -> Form:
     """Before anybody bowled: averages, where they are told, and published spreads."""
     told = ~np.isnan(games.averages)
     mean = float(np.mean(games.averages[told])) if told.any() else USUAL_MEAN_PINS
-    level = np.where(told, mean + AVERAGE_SLOPE * np.nan_to_num(games.averages - mean), mean)
+    promised = np.where(told, AVERAGE_SLOPE * np.nan_to_num(games.averages - mean), 0.0)
+    unexplained = unexplained_variances(promised, told, games.averages)
+    level = mean + promised
     return Form(
         mean_pins=mean,
         mean_sd_pins=SQUAD_SD_PINS,
         level_pins=level,
-        level_sd_pins=np.full(len(level), BOWLER_SD_PINS),
+        level_sd_pins=np.sqrt(BOWLER_SD_PINS**2 + unexplained),
         expected_pins=level,
         game_sd_pins=GAME_SD_PINS,
         bowler_sd_pins=BOWLER_SD_PINS,

@@ -6,6 +6,8 @@ import numpy as np
 import pytest
 
 from nextpair.tournament.form import (
+    AVERAGE_SLOPE,
+    AVERAGE_SLOPE_WEIGHT,
     BOWLER_SD_PINS,
     GAME_SD_PINS,
     SQUAD_SD_PINS,
@@ -69,6 +71,21 @@ def test_averages_tell_of_somebody_who_has_bowled_little():
     assert form.level_pins[0] == pytest.approx(205, abs=5)
     assert without.level_pins[0] == pytest.approx(185, abs=5)
     assert form.bowler_sd_pins < without.bowler_sd_pins
+
+
+def test_who_told_no_average_is_in_more_doubt_by_what_averages_explain():
+    """Four averages and games as they promise: 40 pins apart by 20 are 400 of variance, of which a
+    slope below one is explained. The squares of who told none are not taken for the others'."""
+    averages = [180.0, 200.0, 220.0, 240.0, NAN, NAN]
+    pins = [[180.0] * 400, [200.0] * 400, [220.0] * 400, [240.0] * 400, [NAN] * 400, [210.0] * 400]
+    form = form_of(games(pins, averages=averages))
+    slope = (2000 + AVERAGE_SLOPE * AVERAGE_SLOPE_WEIGHT) / (2000 + AVERAGE_SLOPE_WEIGHT)
+    explained = slope**2 * np.var(averages[:4], ddof=1)
+    assert form.level_sd_pins[4] ** 2 == pytest.approx(form.bowler_sd_pins**2 + explained)
+    noise = form.game_sd_pins**2 / 400
+    wide = form.bowler_sd_pins**2 + explained
+    assert form.level_sd_pins[5] ** 2 == pytest.approx(wide * noise / (wide + noise))
+    assert form.level_sd_pins[0] < form.level_sd_pins[5]
 
 
 def test_few_averages_are_passed_over():
