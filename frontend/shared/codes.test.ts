@@ -61,6 +61,8 @@ test("corrections, other kinds and what is not of this program come back as they
     { ...second, kind: "void", payload: {}, supersedes: first.id },
     { ...third, kind: "tick", payload: { item: "Towel é", done: true }, supersedes: uuid7(), device: "another" },
     { ...third, id: "6ba7b810-9dad-41d1-80b4-00c04fd430c8", client_time: "" },
+    { ...third, id: uuid7(), kind: "visit", payload: { date: "2026-06-13", lanes: { 13: "hooks early" } }, client_time: "" },
+    { ...third, id: uuid7(), kind: "lesson", payload: { key: "spares", accepted: true }, client_time: "" },
   ];
   expect(readBack(codesOf(EVENT, log))).toEqual({ jottings: log });
 });

@@ -14,7 +14,7 @@ const BYTES_A_CODE = 700;
 const ID_BYTES = 10;
 const ALPHABET = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ $%*+-./:";
 const TEXT = /^NP1:([0-9A-F]{8}):(\d+):(\d+):([^]*):$/;
-const KINDS: readonly JottingKind[] = ["shot", "void", "score", "tick", "note"];
+const KINDS: readonly JottingKind[] = ["shot", "void", "score", "tick", "note", "visit", "lesson"];
 
 /** Fields of a jotting that are not as this program writes them. */
 type Odd = Partial<Pick<Jotting, "id" | "event" | "schema_version" | "client_time">>;

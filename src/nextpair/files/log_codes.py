@@ -14,7 +14,7 @@ from nextpair.domain.errors import InvalidValueError
 
 ALPHABET = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ $%*+-./:"
 """Of base 45. Source: RFC 9285, table 1."""
-KINDS = ("shot", "void", "score", "tick", "note")
+KINDS = ("shot", "void", "score", "tick", "note", "visit", "lesson")
 ID_BYTES = 10
 LARGEST_LOG_BYTES = 4_000_000
 _TEXT = re.compile(r"NP1:([0-9A-F]{8}):(\d{1,3}):(\d{1,3}):(.*):", re.DOTALL)

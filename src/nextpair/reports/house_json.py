@@ -13,7 +13,7 @@ from nextpair.application.house_sharing import TakenIn
 from nextpair.application.visit_jottings import payload_of
 from nextpair.domain.house_book import LearnedFriction, Visit
 
-FACTOR_DECIMALS = 3
+FACTOR_DECIMALS, INTERVAL_DECIMALS = 3, 4
 
 
 def houses_document(cards: Sequence[HouseCard]) -> dict[str, Any]:
@@ -100,4 +100,4 @@ def _friction(learned: LearnedFriction) -> dict[str, Any]:
 
 
 def _interval(low: float, high: float) -> list[float]:
-    return [round(low, FACTOR_DECIMALS), round(high, FACTOR_DECIMALS)]
+    return [round(low, INTERVAL_DECIMALS), round(high, INTERVAL_DECIMALS)]

@@ -61,6 +61,15 @@ export const HOUSE: FormPlan = [
         guess: "21",
         help: "A colder oil holds more.",
       },
+      {
+        kind: "number",
+        key: "friction",
+        label: "Friction",
+        unit: "\u00d7",
+        allowed: [0.5, 1.5],
+        guess: "1",
+        help: "Factor on the dry friction of all its lanes. Its book learns it from your visits.",
+      },
     ],
   },
   {
@@ -76,12 +85,25 @@ export const HOUSE: FormPlan = [
           { kind: "number", key: "number", label: "Lane", unit: "", allowed: [1, 200], needed: true },
           { kind: "number", key: "tilt_in", label: "Tilt", unit: "in", allowed: [-0.2, 0.2], guess: "0" },
           { kind: "number", key: "friction", label: "Friction", unit: "\u00d7", allowed: [0.5, 1.5], guess: "1" },
+          { kind: "texts", key: "notes", label: "Notes, one a line", share: 3 },
         ],
       },
     ],
   },
   {
     title: "Notes",
-    fields: [{ kind: "texts", key: "notes", label: "What else is known, one note a line" }],
+    help: "They move no number, so no sheet gets out of date by them.",
+    fields: [
+      { kind: "text", key: "ball_return", label: "Ball returns", help: "What of them gets in the way." },
+      { kind: "text", key: "ceiling", label: "Ceiling", help: "Where it is too low for a swing." },
+      { kind: "texts", key: "notes", label: "What else is known, one note a line" },
+      { kind: "texts", key: "photos", label: "Names of picture files, one a line", help: "The pictures stay where you keep them." },
+    ],
+  },
+  {
+    title: "Private notes",
+    help: "Left out when the house is shared, and from an event\u2019s folder for others.",
+    isPrivate: true,
+    fields: [{ kind: "texts", key: "private_notes", label: "For yourself, one note a line" }],
   },
 ];
