@@ -46,6 +46,7 @@ export const SCREENS: readonly Screen[] = [
   { path: "/houses/:id", title: "A house", load: () => import("./screens/Houses.svelte") },
   { path: "/houses/:id/book", title: "A house’s book", load: () => import("./screens/HouseBook.svelte") },
   { path: "/patterns/:id", title: "A pattern", load: () => import("./screens/Patterns.svelte") },
+  { path: "/conditions", title: "Conditions", load: () => import("./screens/Conditions.svelte") },
   { path: "/bowlers/:id", title: "A bowler", load: () => import("./screens/Bowlers.svelte") },
   { path: "/squads/:id", title: "A squad", load: () => import("./screens/Squads.svelte") },
 ];

@@ -51,8 +51,8 @@ class PatternBook:
     def page(self, key: str) -> PatternPage:
         """The page of a pattern by its key. Raises InvalidValueError for a key of none."""
         for one in self.known:
-            if one.key == key:
-                return self._page(one.pattern, one.film, key)
+            if _plainly(one.key) == _plainly(key):
+                return self._page(one.pattern, one.film, one.key)
         raise InvalidValueError("pattern", key, "the id of a pattern, or library: NAME")
 
     def page_of(self, pattern: Pattern) -> PatternPage:
@@ -125,6 +125,11 @@ def kept_key(store: Store, account: UUID, called: str) -> str | None:
     if len(found) > 1:
         raise InvalidValueError("pattern", called, f"the id of one of them: {', '.join(found)}")
     return found[0] if found else None
+
+
+def _plainly(key: str) -> str:
+    """A key without what may be written otherwise, as in 'library:lee-shore-39'."""
+    return "".join(key.casefold().replace("-", " ").split())
 
 
 def _of_library(papers: Papers) -> Iterator[KnownPattern]:

@@ -20,7 +20,7 @@ from nextpair.application.pattern_book import (
 from nextpair.application.pattern_notes import PATTERN_LOGS, attack_notes, pattern_log
 from nextpair.domain.errors import InvalidValueError
 from nextpair.domain.jotting import Jotting, JottingKind
-from nextpair.domain.record import Kind
+from nextpair.domain.record import Draft, Kind
 from nextpair.domain.units import FOOT_M
 from nextpair.files import load_library
 from nextpair.physics.dressing import film_of
@@ -161,6 +161,11 @@ def test_a_kept_pattern_is_found_by_name_or_id_and_a_double_name_is_refused():
         kept_key(store, account, record.name)
 
 
+@pytest.mark.parametrize("written", ["library:lee-shore-39", "library:  Lee Shore 39"])
+def test_a_library_pattern_is_found_as_an_event_file_may_name_it(written):
+    assert BOOK.page(written).key == "library: Lee Shore 39"
+
+
 def test_a_key_of_none_is_refused():
     with pytest.raises(InvalidValueError, match="library: NAME"):
         BOOK.page("library: No Such Pattern")
@@ -177,6 +182,4 @@ def test_a_pattern_that_is_not_in_order_is_passed_over():
 
 
 def replace_document(record, document):
-    from nextpair.domain.record import Draft
-
     return Draft(record.id, record.kind, record.name, document)
