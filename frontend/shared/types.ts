@@ -402,6 +402,14 @@ export interface PackingItem {
   group: string;
 }
 
+/** A case with balls, against what the journey allows. */
+export interface CaseWeight {
+  balls: string[];
+  weight_lb: number;
+  limit_lb: number;
+  over_lb: number;
+}
+
 export interface Pocket {
   app: "nextpair";
   pocket: 1;
@@ -446,6 +454,10 @@ export interface Pocket {
   spares_alike?: Record<string, string>;
   reading: unknown;
   packing: PackingItem[];
+  /** Left out of pockets that were made before there were any. */
+  packing_missing?: string[];
+  packing_cases?: CaseWeight[];
+  packing_cautions?: string[];
 }
 
 // Scores and the field

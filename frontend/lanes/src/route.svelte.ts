@@ -1,7 +1,7 @@
 /** The page's address: `#/now`, `#/shot/ID`. */
 
 export const SCREENS = [
-  "now", "log", "score", "spare", "more", "read", "next", "pack", "standing", "send", "shot",
+  "now", "log", "score", "spare", "more", "read", "next", "pack", "diary", "standing", "send", "shot",
 ] as const;
 export type Screen = (typeof SCREENS)[number];
 
