@@ -19,14 +19,14 @@ ANSWERED_WITHIN_S = 20.0
 PAGES = ROOT / "frontend"
 
 
-def walk(page: Page, address: str) -> Iterator[str]:
-    """Go from screen to screen by their links, each kind of screen once: its path, with `:id` for
-    what it is of. The page shows it while it is yielded."""
+def walk(page: Page, address: str, first: str = "#/") -> Iterator[str]:
+    """Go from screen to screen by their links, from `first` on, each kind of screen once: its
+    path, with `:id` for what it is of. The page shows it while it is yielded."""
     asked: set[Request] = set()
     page.on("request", lambda request: asked.add(request) if "/api/" in request.url else None)
     page.on("requestfinished", lambda request: asked.discard(request))
     page.on("requestfailed", lambda request: asked.discard(request))
-    waiting = ["#/"]
+    waiting = [first, "#/"]
     seen: set[str] = set()
     while waiting:
         link = waiting.pop(0)

@@ -18,6 +18,7 @@ from browser.visitors import NETWORK
 
 ONE_DOT_A_PIXEL = {"device_scale_factor": 1}
 """Nothing looked for here needs the phone's finer screen, which takes long to draw."""
+LAST_BOWLED = "Fieldfare Trophy"
 WRITTEN = 13
 """Shots of the game that is on: the last one left pins."""
 LOOKS = [
@@ -66,14 +67,23 @@ def file_name(path: str) -> str:
     return path.strip("/").replace("/", "-").replace(":", "") or "start"
 
 
+@pytest.fixture(scope="module")
+def bowled(server, furnished) -> str:
+    """The last event of the demo season that is over, beside the bundled one."""
+    events = server.ask("/demo/season", {})["events"]
+    return next(event["id"] for event in events if event["name"] == LAST_BOWLED)
+
+
 @pytest.mark.parametrize(("device", "scheme"), LOOKS)
-def test_every_screen_at_home(visitors, server, furnished, device, scheme):
+@pytest.mark.parametrize("which", ["furnished", "bowled"])
+def test_every_screen_at_home(visitors, server, furnished, bowled, which, device, scheme):
     visitors.foresee(NETWORK)
     page = getattr(visitors, device)(scheme, **ONE_DOT_A_PIXEL).new_page()
     found: dict[str, list[str]] = {}
     seen = set()
-    for path in walk(page, f"{server.url}/"):
-        look_at(page, f"home-{file_name(path)}-{device}-{scheme}", found)
+    event = {"furnished": furnished, "bowled": bowled}[which]
+    for path in walk(page, f"{server.url}/", f"#/events/{event}"):
+        look_at(page, f"home-{which}-{file_name(path)}-{device}-{scheme}", found)
         seen.add(path)
     assert found == {}
     assert paths_at_home() - seen == set()

@@ -186,6 +186,15 @@ class Program:
         with as_file(files("nextpair") / "demo") as folder:
             yield folder / "event.toml"
 
+    def demo_files(self) -> dict[str, str]:
+        """Everything that comes with the program for trying it out: text by path."""
+        with as_file(files("nextpair") / "demo") as folder:
+            return {
+                path.relative_to(folder).as_posix(): path.read_text("utf-8")
+                for path in sorted(folder.rglob("*"))
+                if path.is_file()
+            }
+
     def plan(
         self, event: Event, seed: int, progress: Progress = unwatched, read: Read | None = None
     ) -> Sheet:

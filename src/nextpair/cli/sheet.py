@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import typer
 
+from nextpair.cli.demo_season import PutAway, WholeSeason, demo_season
 from nextpair.cli.options import AsJson, EventFile, HtmlFile, OutFolder, PdfFile, takes
 from nextpair.cli.output import each_once, write_files
 from nextpair.cli.session import Session, watched
@@ -18,16 +19,20 @@ if TYPE_CHECKING:
     from nextpair.domain.sheet import Sheet
 
 
-@takes("seed", "threads", "cache_dir", "colour", "debug")
+@takes("seed", "threads", "cache_dir", "data_dir", "store", "colour", "debug")
 def demo(
     ctx: typer.Context,
     as_json: AsJson = False,
     html: HtmlFile = None,
     pdf: PdfFile = None,
     out: OutFolder = None,
+    season: WholeSeason = False,
+    put_away: PutAway = False,
 ) -> str:
-    """Plan the event that comes with the program, as sheet does."""
+    """Plan the event that comes with the program, as sheet does; or keep its season."""
     session: Session = ctx.obj
+    if season or put_away:
+        return demo_season(session.program(), take_in=season, put_away=put_away)
     targets = _targets(html, pdf, out)
     with session.program().demo_event() as event:
         return _delivered(session, _planned(session, event), targets, as_json)

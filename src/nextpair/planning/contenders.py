@@ -6,7 +6,7 @@ are made by the same planner, on the films that somebody with those facts would 
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
@@ -62,6 +62,10 @@ class Contender(StrEnum):
     KNOWS = "knows the world"
 
 
+STUDYING = (Contender.PLANNER, Contender.HERE, Contender.FRESH)
+"""Those who study an event before it; what the others go by comes from these."""
+
+
 def _unwatched(_label: str, _done: int, _total: int, /) -> None:
     """The progress of a job that nobody watches."""
 
@@ -87,8 +91,11 @@ class Prepared:
     intervals: tuple[tuple[int, int], ...]
 
 
-def prepare(event: Event, table: CarryTable, seed: int) -> Prepared:
-    """Make every contender's plan of an event."""
+def prepare(
+    event: Event, table: CarryTable, seed: int, studying: Collection[Contender] = STUDYING
+) -> Prepared:
+    """Make every contender's plan of an event; of those who study it, these, the planner among
+    them."""
     spares = spare_chances(event, table.leaves, seed)
     pins = pin_value(table, spares, SPEED_KEPT * event.bowler.release.speed_mps)
     people = throwers(event, starting_ball(event))
@@ -101,6 +108,7 @@ def prepare(event: Event, table: CarryTable, seed: int) -> Prepared:
             (Contender.HERE, _as_here(event, films)),
             (Contender.FRESH, _as_dressed(films)),
         )
+        if contender in studying
     }
     bags = {contender: bag_choice(study) for contender, study in studies.items()}
     choices = {

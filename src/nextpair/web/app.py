@@ -20,6 +20,7 @@ from nextpair.web.routes import (
     archive,
     codes,
     conditions,
+    demo,
     diary,
     events,
     games,
@@ -49,7 +50,7 @@ COMPRESSION = 5
 PARTS = (
     status, accounts, records, pasted, patterns, events, shots, jobs, results, scores, games,
     standing, statistics, money, houses, recap, log, codes, archive, diary,
-    similar, conditions,
+    similar, conditions, demo,
 )  # fmt: skip
 
 

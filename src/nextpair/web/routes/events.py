@@ -11,7 +11,6 @@ from fastapi import APIRouter, Query
 from fastapi.responses import Response
 from pydantic import BaseModel, Field
 
-from nextpair.application.bundle import SCORES, SHOTS
 from nextpair.application.events import folder_of, take_in_event
 from nextpair.application.journal import standing
 from nextpair.application.store import Account
@@ -79,16 +78,6 @@ class SummaryOut(BaseModel):
 def take_in(body: Folder, home: Here, account: Visitor) -> EventMade:
     """Keep the event of a folder, all of it or nothing."""
     record = take_in_event(home.store, home.papers, account.id, body.files, body.event_file)
-    return EventMade(event=told_record(record))
-
-
-@router.post("/demo", status_code=201)
-def demo(home: Here, account: Visitor) -> EventMade:
-    """The event that comes with the program; a second time it is the same one."""
-    with home.program.demo_event() as path:
-        files = {file.name: file.read_text("utf-8") for file in path.parent.glob("*.*")}
-    del files[SHOTS], files[SCORES]  # whoever tries the program out logs games of their own
-    record = take_in_event(home.store, home.papers, account.id, files)
     return EventMade(event=told_record(record))
 
 
