@@ -19,8 +19,8 @@ LEAST_BOWLERS = 3
 """Fewer have no spread worth a name."""
 
 
-def condition_of(entries: Entries) -> Condition:
-    """How the field scores, handicap left out."""
+def condition_of(entries: Entries, with_groups: bool = True) -> Condition:
+    """How the field scores, handicap left out; groups take longest, and not everybody asks."""
     games = entries.games_of(with_handicap=False)
     form, own = form_of(games), games.pins[entries.me]
     seen = ~np.isnan(games.pins).all(axis=1)
@@ -41,7 +41,7 @@ def condition_of(entries: Entries) -> Condition:
         own_sds=own_sds,
         own_sds_interval_80=None if own_sds is None else _doubt(own_sds, own, form, spread),
         by_game=tuple(games_of_field(games.pins, entries.me)),
-        groups=groups_of_field(entries),
+        groups=groups_of_field(entries) if with_groups else (),
     )
     return replace(condition, words=tuple(condition_words(condition, entries.own.average)))
 

@@ -32,6 +32,7 @@ from nextpair.cli.proof import proof
 from nextpair.cli.read import read
 from nextpair.cli.recap import recap
 from nextpair.cli.score import score
+from nextpair.cli.season import season
 from nextpair.cli.serve import serve
 from nextpair.cli.session import Session
 from nextpair.cli.sheet import bag, demo, sheet
@@ -62,8 +63,8 @@ app = typer.Typer(
 )
 for _command in (
     demo, sheet, bag, film, patterns, similar, conditions, path, carry, spares, score, read,
-    standing, house, ledger, recap, pack, pocket, site, proof, serve, backup, restore, archive,
-    unpack,
+    standing, house, ledger, season, recap, pack, pocket, site, proof, serve, backup, restore,
+    archive, unpack,
 ):  # fmt: skip
     app.command()(_command)
 app.command("import")(import_event)

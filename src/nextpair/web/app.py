@@ -34,6 +34,7 @@ from nextpair.web.routes import (
     records,
     results,
     scores,
+    season,
     shots,
     similar,
     standing,
@@ -50,7 +51,7 @@ COMPRESSION = 5
 PARTS = (
     status, accounts, records, pasted, patterns, events, shots, jobs, results, scores, games,
     standing, statistics, money, houses, recap, log, codes, archive, diary,
-    similar, conditions, demo,
+    similar, conditions, demo, season,
 )  # fmt: skip
 
 
