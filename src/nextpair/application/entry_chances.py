@@ -77,9 +77,14 @@ def chances_of(table: CarryTable, hand: Hand, entering: Entering) -> dict[int, f
     places = entering.middle_boards + ACROSS * entering.spread_boards
     offsets = offset_boards_at(places, entering.angle_deg)
     rows = table.leave_probability(offsets, entering.angle_deg, entering.speed_mph * MPH_MPS)
-    chances = zip(table.leaves, (ACROSS_WEIGHTS @ rows).tolist(), strict=True)
+    return told_chances(table, hand, ACROSS_WEIGHTS @ rows)
+
+
+def told_chances(table: CarryTable, hand: Hand, chances: FloatArray) -> dict[int, float]:
+    """Chances (leaves,) in the table's order as the bowler sees the leaves."""
+    each = zip(table.leaves, chances.tolist(), strict=True)
     seen = (lambda leave: leave) if hand is Hand.RIGHT else mirrored_leave
-    return {seen(leave): chance for leave, chance in chances if chance > LEAST_CHANCE}
+    return {seen(leave): chance for leave, chance in each if chance > LEAST_CHANCE}
 
 
 def mixed(several: Iterable[Mapping[int, float]]) -> dict[int, float]:

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from statistics import fmean
 
 from nextpair.application.met_racks import MetRack
+from nextpair.domain.shot_log import LoggedShot
 
 LINE_BOARDS = 1.5
 """A shot is of a line if its lay-down and its target are both this close to the line's middle.
@@ -43,7 +44,7 @@ def lines_of(racks: Sequence[MetRack]) -> tuple[PlayedLine, ...]:
     that was told, else where it was seen to go; first balls of neither have none."""
     lines: list[PlayedLine] = []
     for rack in racks:
-        boards = _boards(rack)
+        boards = None if rack.shot is None else line_boards(rack.shot)
         if boards is None:
             continue
         near = [line for line in lines if line.reach_of(boards) <= LINE_BOARDS]
@@ -54,10 +55,8 @@ def lines_of(racks: Sequence[MetRack]) -> tuple[PlayedLine, ...]:
     return tuple(sorted(lines, key=lambda line: -len(line.racks)))
 
 
-def _boards(rack: MetRack) -> Boards | None:
-    shot = rack.shot
-    if shot is None:
-        return None
+def line_boards(shot: LoggedShot) -> Boards | None:
+    """Boards at the foul line and at the arrows of the line that was meant, or else seen."""
     for laydown, target in (
         (shot.meant_laydown_board, shot.meant_target_board),
         (shot.laydown_board, shot.target_board),

@@ -17,7 +17,7 @@ LANES_DRAWN = 24
 
 def reader_of(prepared: Prepared, seed: int) -> Reader:
     """Somebody who reads the lanes of an event that is prepared for."""
-    ground = Groundwork(prepared.table, prepared.pins, prepared.films)
+    ground = Groundwork(prepared.table, prepared.spare_chance, prepared.pins, prepared.films)
 
     def read(shots: Sequence[LoggedShot]) -> Doubt:
         belief = belief_of(reading_of(prepared.event, shots, ground, seed))

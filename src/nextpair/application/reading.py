@@ -7,6 +7,9 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 from uuid import UUID
 
+import numpy as np
+from numpy.typing import NDArray
+
 from nextpair.application.believed import belief_of
 from nextpair.application.cautions import ESTIMATES, PAIN, RELEASE_CHANGES
 from nextpair.application.findings import findings_of, ties_of, verdicts_of
@@ -30,6 +33,8 @@ from nextpair.reading.prior import usual_prior
 from nextpair.reading.seen import seen_of
 from nextpair.reading.update import Reading, update
 
+FloatArray = NDArray[np.float64]
+
 SURFACES = (
     "Where the log names no surface, the ball is taken as the locker's file has it: a surface put "
     "on since belongs into one of them."
@@ -44,9 +49,11 @@ FEW_SHOTS = 6
 
 @dataclass(frozen=True, slots=True)
 class Groundwork:
-    """What an event's reads have in common: carry, what an impact is worth, films by game."""
+    """What an event's reads have in common: carry, own chances (leaves,) of the spares of its
+    table, what an impact is worth, films by game."""
 
     table: CarryTable
+    spares: FloatArray
     pins: PinValue
     films: LaneFilms
 
@@ -117,7 +124,7 @@ def _groundwork(event: Event, seed: int) -> Groundwork:
     spares = spare_chances(event, table.leaves, seed)
     pins = pin_value(table, spares, SPEED_KEPT * event.bowler.release.speed_mps)
     films = likely_films(event, starting_ball(event), pins, seed, unwatched)
-    return Groundwork(table, pins, films)
+    return Groundwork(table, spares, pins, films)
 
 
 def _surfaces(shots: Sequence[LoggedShot]) -> tuple[PutOn, ...]:

@@ -165,18 +165,24 @@ def try_line(
 
 
 def leaves_by_draw(
-    line: Line, lane: LaneStudy, bowler: Bowler, table: CarryTable, errors: Errors
+    line: Line,
+    lane: LaneStudy,
+    bowler: Bowler,
+    table: CarryTable,
+    errors: Errors,
+    answered_share: float = ANSWERED_SHARE,
 ) -> FloatArray:
     """Chance of every leave (d, leaves) over a game in each draw, of a bowler who throws a line as
-    planned and answers what the lane shows in ANSWERED_SHARE of the frames."""
+    planned and answers what the lane shows in a share of the frames."""
     draws = len(lane.films)
     kept = _by_draw(
         np.full(draws, line.own_laydown), np.full(draws, line.angle_rad), line, lane, bowler,
         errors,
     )  # fmt: skip
-    moved = _by_draw(*_answers(line, lane), line, lane, bowler, errors)
-    leaves = (1 - ANSWERED_SHARE) * _leaves(kept, draws, table)
-    leaves += ANSWERED_SHARE * _leaves(moved, draws, table)
+    leaves = _leaves(kept, draws, table)
+    if answered_share:
+        moved = _by_draw(*_answers(line, lane), line, lane, bowler, errors)
+        leaves += answered_share * (_leaves(moved, draws, table) - leaves)
     return leaves
 
 

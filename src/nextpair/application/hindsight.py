@@ -1,0 +1,223 @@
+"""An event as it is believed to have been once all of its shots are read: every lane of every
+game, and what each ball and line was worth there."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import NDArray
+
+from nextpair.application.believed import belief_of, doubt_of
+from nextpair.application.entry_chances import Entering, told_chances
+from nextpair.application.lane_story import ball_thrown, share_of_stage
+from nextpair.application.luck import LeaveChances
+from nextpair.application.played_lines import line_boards
+from nextpair.application.ports import Progress
+from nextpair.application.reading import Groundwork, reading_of
+from nextpair.domain.ball import Ball, Role, Surface, Tool
+from nextpair.domain.entry import level_boards
+from nextpair.domain.event import Event, SurfaceChanges
+from nextpair.domain.lane import ARROWS_M, BOARD_M
+from nextpair.domain.shot_log import PRACTICE, LoggedShot
+from nextpair.domain.units import MPH_MPS
+from nextpair.kernel.layout import Bodies, bodies_of
+from nextpair.kernel.roll import roll
+from nextpair.kernel.throws import (
+    NO_ERRORS,
+    Errors,
+    own_board,
+    own_boards_of,
+    release_errors,
+    usual_form,
+)
+from nextpair.planning.doubt import Doubt
+from nextpair.planning.next_move import LaneNow, lane_now
+from nextpair.planning.options import ball_options, is_resurfaced
+from nextpair.planning.study import Study, lane_study
+from nextpair.planning.traffic import LaneFilms
+from nextpair.planning.trial import Line, line_shots
+from nextpair.reading.update import Reading
+
+FloatArray = NDArray[np.float64]
+
+DRAWS = 24
+"""Draws of the belief under which everything is valued, as for the next shot."""
+ERRORS = 24
+AIMING_ROUNDS = 2
+
+
+@dataclass(frozen=True, slots=True)
+class Expectation:
+    """What first balls of a line leave, and how they come in."""
+
+    leaves: LeaveChances
+    entering: Entering
+
+
+@dataclass(frozen=True)
+class Hindsight:
+    """What is believed of an event after all of its shots.
+
+    options : balls as they were finished, or could have been. believed : the lanes and the day.
+    """
+
+    event: Event
+    ground: Groundwork
+    reading: Reading
+    options: tuple[Ball, ...]
+    believed: Doubt
+    seed: int
+    progress: Progress
+
+    @cached_property
+    def study(self) -> Study:
+        """Every lane of every game as it is believed to have been."""
+        return self._study(self.believed)
+
+    @cached_property
+    def as_released(self) -> Study:
+        """The same lanes, met with the release that the bowler's file has."""
+        return self._study(replace(self.believed, form=usual_form(len(self.believed))))
+
+    @cached_property
+    def errors(self) -> Errors:
+        """The bowler's own, the same for everything that is compared."""
+        return release_errors(self.event.bowler.scatter, ERRORS, self.seed)
+
+    def now(self, shot: LoggedShot) -> LaneNow:
+        """The lane of a shot when it was thrown."""
+        share = share_of_stage(self.event, shot)
+        return lane_now(self.event, self.ground.films, self.believed, shot.lane, shot.game, share)
+
+    def meant_line(self, shot: LoggedShot, now: LaneNow) -> Line | None:
+        """The line that a shot was meant on, or else was seen on; None where nobody told."""
+        boards = line_boards(shot)
+        if boards is None:
+            return None
+        laydown, target = (own_board(board, self.event.bowler.hand) for board in boards)
+        angle_rad = float(np.arctan((laydown - target) * BOARD_M / ARROWS_M))
+        line = Line(self.option_of(shot), laydown, angle_rad)
+        for _ in range(AIMING_ROUNDS):
+            off = self._crosses(line, now, shot) - target
+            line = replace(line, angle_rad=float(line.angle_rad + off * BOARD_M / ARROWS_M))
+        return line
+
+    def expectation(self, line: Line, now: LaneNow, shot: LoggedShot) -> Expectation:
+        """What a shot from a line was to do, with the bowler's scatter and what is not known."""
+        bowler, table = self.event.bowler, self.ground.table
+        shots = line_shots(
+            replace(line, option=0),
+            bowler.release,
+            now.kind,
+            self.errors,
+            now.form,
+            film=np.arange(len(now.films)),
+            dry_factor=now.dry_factor,
+        )
+        paths = roll(now.kind.under(now.films), self._bodies(shot), shots)
+        inside = np.repeat(now.inside_boards, len(self.errors))
+        lane, impact = paths.lane_impact, paths.impact
+        rows = table.leave_probability(
+            impact.offset_boards - inside, impact.entry_angle_deg, impact.speed_mps
+        )
+        level = [
+            level_boards(*place)
+            for place in zip(lane.offset_boards - inside, lane.entry_angle_deg, strict=True)
+        ]
+        return Expectation(
+            told_chances(table, bowler.hand, rows.mean(axis=0)),
+            Entering(
+                float(np.mean(level)),
+                float(np.std(level)),
+                float(lane.entry_angle_deg.mean()),
+                float(lane.speed_mps.mean()) / MPH_MPS,
+            ),
+        )
+
+    def option_of(self, shot: LoggedShot) -> int:
+        """The option that a logged shot was thrown with."""
+        return self.options.index(finished_as(self.event, shot))
+
+    def option_named(self, ball: str, surface_grit: int | str, by: str = Tool.SPINNER) -> int:
+        """The option of a sheet's ball; that of the same ball and grit where the tool differs."""
+        named = [
+            number
+            for number, option in enumerate(self.options)
+            if (option.name, option.surface.named) == (ball, surface_grit)
+        ]
+        same = [number for number in named if self.options[number].surface.by == by]
+        return (same or named)[0]
+
+    def _crosses(self, line: Line, now: LaneNow, shot: LoggedShot) -> float:
+        """Own board at the arrows of a meant shot, in the middle of what is believed."""
+        paths = roll(
+            now.kind.under(now.films[:1]),
+            self._bodies(shot),
+            line_shots(
+                replace(line, option=0),
+                self.event.bowler.release,
+                now.kind,
+                NO_ERRORS,
+                dry_factor=now.dry_factor[:1],
+            ),
+        )
+        return float(own_boards_of(paths.arrows_x_m[0]))
+
+    def _bodies(self, shot: LoggedShot) -> Bodies:
+        return bodies_of(
+            [ball_thrown(self.event, shot)], self.event.house, self.event.bowler.pap_m
+        )
+
+    def _study(self, doubt: Doubt) -> Study:
+        films: LaneFilms = self.ground.films
+        return lane_study(self.event, self.options, doubt, films, self.ground.pins, self.progress)
+
+
+def hindsight_of(
+    event: Event,
+    shots: Sequence[LoggedShot],
+    planned: Iterable[Ball],
+    ground: Groundwork,
+    seed: int,
+    progress: Progress,
+) -> Hindsight:
+    """What is believed after some shots at full racks. `planned` are the balls of the sheet.
+
+    Raises InvalidValueError for shots that the event cannot have.
+    """
+    reading = reading_of(event, shots, ground, seed)
+    return Hindsight(
+        event=event,
+        ground=ground,
+        reading=reading,
+        options=_options(event, shots, planned),
+        believed=doubt_of(belief_of(reading), event.bowler, DRAWS, seed),
+        seed=seed,
+        progress=progress,
+    )
+
+
+def finished_as(event: Event, shot: LoggedShot) -> Ball:
+    """A shot's ball with the surface that the log says, as it was before the first game."""
+    ball = next(ball for ball in event.locker if ball.name == shot.ball)
+    if shot.surface_grit is None:
+        return ball
+    return replace(ball, surface=Surface.put_on(shot.surface_grit))
+
+
+def _options(
+    event: Event, shots: Sequence[LoggedShot], planned: Iterable[Ball]
+) -> tuple[Ball, ...]:
+    """The balls that were thrown or planned, as they were and as the rules let them be finished;
+    and the strike balls of the locker as they are."""
+    thrown = [finished_as(event, shot) for shot in shots if shot.game != PRACTICE]
+    thrown += [finished_as(event, shot) for shot in shots]
+    names = {ball.name for ball in (*thrown, *planned)}
+    could_be = (ball for ball in ball_options(event) if ball.name in names)
+    as_owned = (ball for ball in event.locker if ball.role is Role.STRIKE)
+    if event.surface_changes is SurfaceChanges.NONE:
+        could_be = (ball for ball in could_be if not is_resurfaced(event, ball))
+    return tuple(dict.fromkeys((*thrown, *planned, *could_be, *as_owned)))
