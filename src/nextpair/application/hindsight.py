@@ -19,10 +19,11 @@ from nextpair.application.ports import Progress
 from nextpair.application.reading import Groundwork, reading_of
 from nextpair.domain.ball import Ball, Role, Surface, Tool
 from nextpair.domain.entry import level_boards
-from nextpair.domain.event import Event, SurfaceChanges
+from nextpair.domain.event import Event
 from nextpair.domain.lane import ARROWS_M, BOARD_M
-from nextpair.domain.shot_log import PRACTICE, LoggedShot
+from nextpair.domain.shot_log import LoggedShot
 from nextpair.domain.units import MPH_MPS
+from nextpair.domain.unknowns import SHARED
 from nextpair.kernel.layout import Bodies, bodies_of
 from nextpair.kernel.roll import roll
 from nextpair.kernel.throws import (
@@ -35,7 +36,7 @@ from nextpair.kernel.throws import (
 )
 from nextpair.planning.doubt import Doubt
 from nextpair.planning.next_move import LaneNow, lane_now
-from nextpair.planning.options import ball_options, is_resurfaced
+from nextpair.planning.options import ball_options
 from nextpair.planning.study import Study, lane_study
 from nextpair.planning.traffic import LaneFilms
 from nextpair.planning.trial import Line, line_shots
@@ -61,13 +62,15 @@ class Expectation:
 class Hindsight:
     """What is believed of an event after all of its shots.
 
-    options : balls as they were finished, or could have been. believed : the lanes and the day.
+    options : balls as they were finished, or could have been. thrown : rows of those that were.
+    believed : the lanes and the day.
     """
 
     event: Event
     ground: Groundwork
     reading: Reading
     options: tuple[Ball, ...]
+    thrown: tuple[int, ...]
     believed: Doubt
     seed: int
     progress: Progress
@@ -89,8 +92,28 @@ class Hindsight:
 
     def now(self, shot: LoggedShot) -> LaneNow:
         """The lane of a shot when it was thrown."""
-        share = share_of_stage(self.event, shot)
-        return lane_now(self.event, self.ground.films, self.believed, shot.lane, shot.game, share)
+        return lane_now(
+            self.event,
+            self.ground.films,
+            self.believed,
+            shot.lane,
+            shot.game,
+            self.share_of(shot),
+        )
+
+    def share_of(self, shot: LoggedShot) -> float:
+        """How much of its game was over when a shot was thrown."""
+        return share_of_stage(self.event, shot)
+
+    def values_of(self, game: int, lane: int, line: Line) -> FloatArray:
+        """Value (d,) [pins a game] of a line on a lane of a game, by the final belief."""
+        values = self.study.lanes[game, lane].values
+        row, column = values.grid.cell_of(line.own_laydown, line.angle_rad)
+        return np.asarray(values.value[line.option, :, row, column], float)
+
+    def value_of(self, game: int, lane: int, line: Line) -> float:
+        """The mean of it."""
+        return float(self.values_of(game, lane, line).mean())
 
     def meant_line(self, shot: LoggedShot, now: LaneNow) -> Line | None:
         """The line that a shot was meant on, or else was seen on; None where nobody told."""
@@ -136,6 +159,15 @@ class Hindsight:
                 float(lane.speed_mps.mean()) / MPH_MPS,
             ),
         )
+
+    def told_share(self, shots: Sequence[LoggedShot]) -> float:
+        """How much of the doubt about the lanes some of the shots took away by themselves: of the
+        variance of what all lanes share, that which they told most of, 0 to 1."""
+        by_them = reading_of(self.event, shots, self.ground, self.seed)
+        names = [unknown.name for unknown in SHARED]
+        places = [by_them.prior.place(name) for name in names]
+        left = (by_them.sd[places] / by_them.prior.sd[places]) ** 2
+        return float(np.clip(1.0 - left.min(), 0.0, 1.0))
 
     def option_of(self, shot: LoggedShot) -> int:
         """The option that a logged shot was thrown with."""
@@ -189,11 +221,14 @@ def hindsight_of(
     Raises InvalidValueError for shots that the event cannot have.
     """
     reading = reading_of(event, shots, ground, seed)
+    thrown = tuple(dict.fromkeys(finished_as(event, shot) for shot in shots))
+    options = _options(event, thrown, planned)
     return Hindsight(
         event=event,
         ground=ground,
         reading=reading,
-        options=_options(event, shots, planned),
+        options=options,
+        thrown=tuple(map(options.index, thrown)),
         believed=doubt_of(belief_of(reading), event.bowler, DRAWS, seed),
         seed=seed,
         progress=progress,
@@ -208,16 +243,11 @@ def finished_as(event: Event, shot: LoggedShot) -> Ball:
     return replace(ball, surface=Surface.put_on(shot.surface_grit))
 
 
-def _options(
-    event: Event, shots: Sequence[LoggedShot], planned: Iterable[Ball]
-) -> tuple[Ball, ...]:
+def _options(event: Event, thrown: Sequence[Ball], planned: Iterable[Ball]) -> tuple[Ball, ...]:
     """The balls that were thrown or planned, as they were and as the rules let them be finished;
     and the strike balls of the locker as they are."""
-    thrown = [finished_as(event, shot) for shot in shots if shot.game != PRACTICE]
-    thrown += [finished_as(event, shot) for shot in shots]
+    planned = tuple(planned)
     names = {ball.name for ball in (*thrown, *planned)}
     could_be = (ball for ball in ball_options(event) if ball.name in names)
     as_owned = (ball for ball in event.locker if ball.role is Role.STRIKE)
-    if event.surface_changes is SurfaceChanges.NONE:
-        could_be = (ball for ball in could_be if not is_resurfaced(event, ball))
     return tuple(dict.fromkeys((*thrown, *planned, *could_be, *as_owned)))

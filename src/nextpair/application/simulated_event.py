@@ -15,7 +15,7 @@ import numpy as np
 
 from nextpair.application.reader import reader_of
 from nextpair.application.shot_jottings import NotedShot
-from nextpair.domain.ball import Ball
+from nextpair.domain.ball import Ball, Grit, Surface
 from nextpair.domain.bowler import Hand
 from nextpair.domain.event import Event
 from nextpair.domain.shot_log import FRAMES, PRACTICE, LoggedShot
@@ -38,7 +38,6 @@ BETWEEN_SHOTS = timedelta(minutes=2)
 SEEN_SHARE = {"laydown_board": 0.9, "breakpoint_board": 0.85, "entry_board": 0.9}
 """How often a bowler writes down what; the board at the arrows and the pins always."""
 SPEED_SHOWN_SHARE = 0.6
-POLISHED_AS_GRIT = 6000
 STAYS_CHANCE = 0.5
 """Of each pin that a missed spare may leave."""
 EYES_APART = 1_000_003
@@ -52,12 +51,15 @@ BOARDS_TOLD = (
 class Planted:
     """What goes wrong on purpose.
 
-    wrong_surface : every ball is thrown at the allowed finish that is farthest from the planned
-        one. spares_log_odds : added to the log odds of every spare. late_shots : so many shots on
-        a lane after it was seen a move is made. slower_mph : the day's speed at the release.
+    surface_grit : every strike ball is thrown with this finish, a grit number or "polished", in
+        place of the planned one.
+    spares_log_odds : added to the log odds of every spare.
+    late_shots : so many shots on a lane after it was seen a move is made, and every game begins as
+        planned.
+    slower_mph : the day's speed at the release.
     """
 
-    wrong_surface: bool = False
+    surface_grit: Grit | None = None
     spares_log_odds: float = 0.0
     late_shots: int = 0
     slower_mph: float = 0.0
@@ -86,6 +88,11 @@ def simulate_event(
     """
     event = prepared.event
     world = _world(prepared, number, seed, planted)
+    bag, plan = prepared.bag, prepared.plans[Contender.PLANNER]
+    if planted.surface_grit is not None:
+        prepared, other = _with_surface(prepared, planted.surface_grit)
+        bag = tuple(other[option] for option in bag)
+        plan = tuple(_with_balls(lines, other) for lines in plan)
     day = day_of(
         event,
         world,
@@ -95,11 +102,6 @@ def simulate_event(
         prepared.spare_chance,
         seed + 7919 * number,
     )
-    bag, plan = prepared.bag, prepared.plans[Contender.PLANNER]
-    if planted.wrong_surface:
-        other = {option: _other_surface(prepared.options, option) for option in bag}
-        bag = tuple(other[option] for option in bag)
-        plan = tuple(_with_balls(lines, other) for lines in plan)
     brought = Brought(event, prepared.options, bag, prepared.films, prepared.pins, plan)
     eyes = Eyes(seed + number)
     reading = ByReading(brought, day, reader_of(prepared, seed), eyes)
@@ -126,15 +128,12 @@ def _world(prepared: Prepared, number: int, seed: int, planted: Planted) -> Worl
     )
 
 
-def _other_surface(options: Sequence[Ball], option: int) -> int:
-    """The same ball at the finish that is farthest from an option's; itself where it has one."""
-    planned = _log_grit(options[option])
-    same = [n for n, ball in enumerate(options) if ball.name == options[option].name]
-    return max(same, key=lambda other: abs(_log_grit(options[other]) - planned))
-
-
-def _log_grit(ball: Ball) -> float:
-    return float(np.log(ball.surface.grit or POLISHED_AS_GRIT))
+def _with_surface(prepared: Prepared, grit: Grit) -> tuple[Prepared, dict[int, int]]:
+    """The balls of the bag finished otherwise, as further options, and which one each became."""
+    surface = Surface.put_on(grit)
+    other = {option: len(prepared.options) + row for row, option in enumerate(prepared.bag)}
+    further = (replace(prepared.options[option], surface=surface) for option in prepared.bag)
+    return replace(prepared, options=(*prepared.options, *further)), other
 
 
 def _with_balls(lines: Lines, other: dict[int, int]) -> Lines:

@@ -55,7 +55,7 @@ def test_a_slower_day_shows_on_the_boards_that_show_speed(prepared, plain):
 
 
 def test_a_wrong_surface_is_another_of_the_same_balls_and_the_log_says_so(prepared, plain):
-    wrong = simulate_event(prepared, WORLD, SEED, Planted(wrong_surface=True))
+    wrong = simulate_event(prepared, WORLD, SEED, Planted(surface_grit="polished"))
     assert [ball.name for ball in wrong.bag] == [ball.name for ball in plain.bag]
     assert [ball.surface for ball in wrong.bag] != [ball.surface for ball in plain.bag]
     named = {(ball.name, ball.surface.named) for ball in wrong.bag}

@@ -1,0 +1,233 @@
+"""The debrief of an event: its log and scores against its plan, and what that teaches."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+import numpy as np
+
+from nextpair.application.cautions import ESTIMATES, PAIN
+from nextpair.application.debrief_findings import Told, findings_of_event
+from nextpair.application.findings import findings_of
+from nextpair.application.game_accounts import game_accounts, spare_chance_of
+from nextpair.application.hindsight import Hindsight, hindsight_of
+from nextpair.application.lane_story import in_turn, shots_that_tell
+from nextpair.application.late_moves import late_moves
+from nextpair.application.met_racks import racks_of_shots
+from nextpair.application.model_version import model_version
+from nextpair.application.ports import Progress, unwatched
+from nextpair.application.reading import Groundwork, groundwork
+from nextpair.application.shot_jottings import NotedShot
+from nextpair.application.spare_record import ALL, spares_told
+from nextpair.domain.ball import Ball
+from nextpair.domain.belief import Finding
+from nextpair.domain.debrief import (
+    Debrief,
+    FieldTold,
+    GameAccount,
+    LaneTold,
+    LateMove,
+    PracticeTold,
+    SpareTold,
+)
+from nextpair.domain.event import Event
+from nextpair.domain.ledger import EventLedger
+from nextpair.domain.sheet import Sheet
+from nextpair.domain.shot_log import PRACTICE, LoggedShot
+from nextpair.domain.standing import Standing
+from nextpair.domain.unknowns import OF_THE_BOWLER, SHARED, unknown_of
+from nextpair.planning.options import ball_options
+
+WELL_PINS = 2.0
+"""From this many pins a game on, something went well."""
+UNSEEN = (
+    "Where nobody saw the ball come in, its line and its carry cannot be told apart: they stand "
+    "together."
+)
+HOW = (
+    "A game's parts are steps from the plan to the score, each by one final belief of lanes and "
+    "release; what is not known of them is in every part."
+)
+UNFINISHED = "Games that are not finished in the log have no account."
+
+
+def debrief(
+    event: Event,
+    shots: Sequence[NotedShot],
+    sheet: Sheet,
+    seed: int,
+    progress: Progress = unwatched,
+    *,
+    standing: Standing | None = None,
+    money: EventLedger | None = None,
+    ground: Groundwork | None = None,
+) -> Debrief:
+    """What an event taught, by its log and the sheet that it was planned by.
+
+    ground : what its reads have in common, where that is known already.
+
+    Raises InvalidValueError for shots that the event cannot have, and where none tells anything.
+    """
+    telling = in_turn(shots_that_tell([noted.shot for noted in shots]))
+    ground = ground or groundwork(event, event.games, seed)
+    progress("reading the shots", 0, 1)
+    hindsight = hindsight_of(event, telling, _planned(event, sheet), ground, seed, progress)
+    racks = racks_of_shots(shots)
+    games = game_accounts(hindsight, shots, sheet)
+    spares = spares_told(racks, spare_chance_of(hindsight))
+    every = findings_of(event, hindsight.reading)
+    late = late_moves(hindsight, telling)
+    practice = _practice(hindsight, telling)
+    release = _named(every, hindsight, of_bowler=True)
+    findings = findings_of_event(
+        Told(
+            hindsight,
+            games,
+            racks,
+            spares,
+            release,
+            _named(every, hindsight, of_bowler=False),
+            late,
+            practice,
+        )
+    )
+    progress("reading the shots", 1, 1)
+    patterns = dict.fromkeys((event.left_pattern.name, event.right_pattern.name))
+    return Debrief(
+        event=event.name,
+        bowler=event.bowler.name,
+        date=event.date,
+        house=event.house.name,
+        patterns=tuple(patterns),
+        model_version=model_version(),
+        seed=seed,
+        shots=int(hindsight.reading.used.sum()),
+        games=games,
+        lanes=tuple(_lanes(hindsight, telling, every)),
+        release=release,
+        spares=spares,
+        late_moves=late,
+        practice=practice,
+        field=_field(standing),
+        money=money,
+        findings=findings,
+        went_well=tuple(_went_well(games, spares, late, standing)),
+        notes=tuple(_notes(games, racks_bowled={rack.game for rack in racks})),
+        cautions=(ESTIMATES, PAIN),
+    )
+
+
+def _planned(event: Event, sheet: Sheet) -> list[Ball]:
+    """The balls of a sheet's games, finished as it says."""
+    said = {(game.ball, game.surface_grit) for game in sheet.games}
+    return [ball for ball in ball_options(event) if (ball.name, ball.surface.named) in said]
+
+
+def _named(
+    findings: Sequence[Finding], hindsight: Hindsight, *, of_bowler: bool
+) -> tuple[Finding, ...]:
+    """The findings of the bowler's release, or of what all lanes share."""
+    wanted = {unknown.name for unknown in (OF_THE_BOWLER if of_bowler else SHARED)}
+    names = hindsight.reading.names
+    return tuple(found for name, found in zip(names, findings, strict=True) if name in wanted)
+
+
+def _lanes(
+    hindsight: Hindsight, shots: Sequence[LoggedShot], findings: Sequence[Finding]
+) -> Iterator[LaneTold]:
+    """Every pair that was bowled on: what all lanes share, and what each has for itself."""
+    event = hindsight.event
+    shared = {unknown.name for unknown in SHARED}
+    games_on: dict[str, list[int]] = {}
+    for game in sorted({shot.game for shot in shots} - {PRACTICE}):
+        games_on.setdefault(str(event.pair_in_game(event.start_pair, game)), []).append(game)
+    for pair, games in games_on.items():
+        lanes = event.pair_in_game(event.start_pair, games[0]).lanes
+        told = tuple(
+            found
+            for name, found in zip(hindsight.reading.names, findings, strict=True)
+            if name in shared or any(name == unknown_of(name).on(lane) for lane in lanes)
+        )
+        news = [found.words for found in told if found.is_news and found.is_likely]
+        yield LaneTold(
+            pair=pair,
+            games=tuple(games),
+            findings=told,
+            words="; ".join(dict.fromkeys(news)) or "about as planned",
+        )
+
+
+def _practice(hindsight: Hindsight, shots: Sequence[LoggedShot]) -> PracticeTold | None:
+    """How practice was used; None where nothing of it was logged."""
+    practised = [shot for shot in shots if shot.game == PRACTICE]
+    if not practised:
+        return None
+    used = hindsight.reading.used[: len(practised)]
+    lanes = tuple(sorted({shot.lane for shot in practised}))
+    balls = tuple(dict.fromkeys(shot.ball for shot in practised))
+    share = hindsight.told_share(practised)
+    both = "both lanes" if len(lanes) > 1 else f"lane {lanes[0]} alone"
+    return PracticeTold(
+        shots=len(practised),
+        telling_shots=int(used.sum()),
+        lanes=lanes,
+        balls=balls,
+        told_share=share,
+        words=f"{len(practised)} shots on {both} with {', '.join(balls)} took away "
+        f"{100 * share:.0f} % of the doubt about what they told most of.",
+    )
+
+
+def _field(standing: Standing | None) -> tuple[FieldTold, ...]:
+    if standing is None:
+        return ()
+    return tuple(
+        FieldTold(game.game, game.own_pins, game.mean_pins, game.own_sds)
+        for game in standing.condition.by_game
+        if game.own_pins is not None and game.own_sds is not None
+    )
+
+
+def _went_well(
+    games: Sequence[GameAccount],
+    spares: Sequence[SpareTold],
+    late: Sequence[LateMove],
+    standing: Standing | None,
+) -> Iterator[str]:
+    """What brought pins, or was as good as anybody could know."""
+    if games:
+        choice = float(np.mean([game.choice_pins for game in games]))
+        if choice >= WELL_PINS:
+            yield f"Your moves and balls brought {choice:.1f} pins a game over the plan."
+        calm = [game.game for game in games if game.regret_pins < WELL_PINS]
+        if calm:
+            named = ", ".join(map(str, calm))
+            yield f"In game {named} no other ball or line would have been worth more."
+        strays = [game.strays_pins for game in games if game.strays_pins is not None]
+        if strays and float(np.mean(strays)) >= WELL_PINS:
+            yield f"You hit your lines: {np.mean(strays):.1f} pins a game over your own usual."
+        carry = [game.carry_pins for game in games if game.carry_pins is not None]
+        if carry and float(np.mean(carry)) <= -WELL_PINS:
+            yield (
+                f"The pins took {-float(np.mean(carry)):.1f} pins a game that your balls had "
+                "earned: that was not you."
+            )
+    every = next((row for row in spares if row.kind == ALL), None)
+    if every is not None and every.made >= every.expected_made:
+        yield (
+            f"You made {every.made} of {every.tried} spares; {every.expected_made:.1f} were to be "
+            "expected."
+        )
+    if games and not late:
+        yield "No move came late: you went when the shots said so."
+    if standing is not None and (standing.condition.own_sds or 0.0) > 0:
+        yield "You scored over the field's mean: a low score on such a day is a good one."
+
+
+def _notes(games: Sequence[GameAccount], racks_bowled: set[int]) -> Iterator[str]:
+    if games:
+        yield HOW
+    if any(game.strays_and_carry_pins is not None for game in games):
+        yield UNSEEN
+    if racks_bowled - {game.game for game in games}:
+        yield UNFINISHED
