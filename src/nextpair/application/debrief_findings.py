@@ -34,7 +34,7 @@ from nextpair.scoring.leaves import LeaveKind
 
 FloatArray = NDArray[np.float64]
 
-FEW_SPARES_PROBABILITY = 0.04
+FEW_SPARES_PROBABILITY = 0.05
 """So few spares, by chance alone, that it is told; of single kinds, of which there are several,
 half of it."""
 SPARE_PINS = 11.0
@@ -43,11 +43,11 @@ a miss takes. Common practice."""
 OTHER_RELEASE_SDS = 2.5
 """Of how days differ from each other: farther off than this is told."""
 SURE_PROBABILITY = 0.9
-SURFACE_PINS = 4.0
+SURFACE_PINS = 3.0
 BALL_PINS = 8.0
 """A game: that another surface of the same ball, or another ball, was worth more."""
-LATE_PINS_PER_GAME = 2.0
-LATE_SHOTS_PER_GAME = 2.0
+LATE_PINS_PER_GAME = 1.0
+LATE_SHOTS_PER_GAME = 1.5
 LANE_SDS = 1.6
 """Of what was believed of the lanes before the event."""
 DRILLS = {

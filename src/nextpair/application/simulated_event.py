@@ -70,13 +70,15 @@ NOTHING = Planted()
 
 @dataclass(frozen=True, slots=True)
 class SimulatedEvent:
-    """The log, and what was true. `bag` are the balls, as finished, that were thrown."""
+    """The log, and what was true. `bag` are the balls, as finished, that were thrown;
+    `expected_scores` of the games, the luck of the pins left out."""
 
     event: Event
     world: World
     planted: Planted
     bag: tuple[Ball, ...]
     shots: tuple[NotedShot, ...]
+    expected_scores: tuple[float, ...]
 
 
 def simulate_event(
@@ -106,7 +108,7 @@ def simulate_event(
     eyes = Eyes(seed + number)
     reading = ByReading(brought, day, reader_of(prepared, seed), eyes)
     mover = _Watched(_Late(reading, plan, planted.late_shots))
-    bowl_event(day, mover)
+    games = bowl_event(day, mover)
     log = _Log(day, prepared.options, eyes, np.random.default_rng([seed, number, 2]))
     shots = (shot for seen in mover.thrown for shot in log.of(seen))
     return SimulatedEvent(
@@ -115,6 +117,7 @@ def simulate_event(
         planted=planted,
         bag=tuple(prepared.options[option] for option in bag),
         shots=tuple(_written(event, number, seed, shots)),
+        expected_scores=tuple(game.score for game in games),
     )
 
 
