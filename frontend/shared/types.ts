@@ -225,7 +225,7 @@ export interface Problem {
   words: string;
 }
 
-export type JobKind = "sheet" | "spares" | "read" | "pocket";
+export type JobKind = "sheet" | "spares" | "read" | "pocket" | "debrief";
 export type JobState = "waiting" | "running" | "done" | "failed" | "cancelled" | "interrupted";
 
 export interface Job {
@@ -266,6 +266,7 @@ export interface EventSummary {
   sheet: Standing | null;
   read: Standing | null;
   pocket: Standing | null;
+  debrief: Standing | null;
   log: { seq: number; shots: number };
 }
 

@@ -41,6 +41,8 @@ BODIES = {
     ("POST", "/events/{id}/scores"): {"text": "Ada,1,200"},
     ("POST", "/events/{id}/games"): {"game": 1, "balls": "X"},
     ("POST", "/events/{id}/games/check"): {"game": 1, "balls": "X"},
+    ("POST", "/events/{id}/lessons"): {"key": "moves", "accepted": True},
+    ("POST", "/events/{id}/lessons/rest"): {"key": "moves"},
     ("POST", "/events/{id}/diary"): {"prompt": "free", "text": "Taken."},
     ("POST", "/sync"): {"jottings": []},
     ("POST", "/import"): {"files": {"event.toml": ""}},

@@ -38,6 +38,7 @@ export const SCREENS: readonly Screen[] = [
   { path: "/events/:event/statistics", title: "Statistics", nav: "event", key: "a", load: () => import("./screens/Statistics.svelte") },
   { path: "/events/:event/standing", title: "Standing", nav: "event", key: "f", load: () => import("./screens/Standing.svelte") },
   { path: "/events/:event/reading", title: "Reading", nav: "event", key: "r", load: () => import("./screens/Reading.svelte") },
+  { path: "/events/:event/debrief", title: "Debrief", nav: "event", key: "d", load: () => import("./screens/Debrief.svelte") },
   { path: "/events/:event/money", title: "Money", nav: "event", key: "m", load: () => import("./screens/Money.svelte") },
   { path: "/events/:event/recap", title: "Recap", nav: "event", key: "e", load: () => import("./screens/Recap.svelte") },
   { path: "/events/:event/edit", title: "Change", load: () => import("./screens/EventEdit.svelte") },

@@ -12,7 +12,7 @@ from uuid import UUID
 
 from nextpair.application.bundle import EventBundle, Papers
 from nextpair.application.events import bundle_of
-from nextpair.application.jobs import POCKET, inputs_of
+from nextpair.application.jobs import BY_FORMAT, POCKET, inputs_of
 from nextpair.application.keeping import record_of
 from nextpair.application.store import Computed, Store
 from nextpair.domain.errors import InvalidValueError
@@ -30,17 +30,17 @@ FilmUnits = Sequence[Sequence[float]]
 
 @dataclass(frozen=True, slots=True)
 class AtHand:
-    """One event: its record and its documents; and the hash of what decides its numbers, and of
-    what else its pocket says."""
+    """One event: its record and its documents; and the hash of what decides its numbers, and the
+    one of how the event is decided besides."""
 
     record: Record
     bundle: EventBundle
     inputs: str
-    pocket_inputs: str
+    format_inputs: str
 
     def inputs_of(self, kind: str) -> str:
         """The hash of what a kind of result comes from."""
-        return self.pocket_inputs if kind == POCKET else self.inputs
+        return self.format_inputs if kind in BY_FORMAT else self.inputs
 
 
 class EventsAtHand:

@@ -79,18 +79,9 @@ def debrief(
     late = late_moves(hindsight, telling)
     practice = _practice(hindsight, telling)
     release = _named(every, hindsight, of_bowler=True)
-    findings = findings_of_event(
-        Told(
-            hindsight,
-            games,
-            racks,
-            spares,
-            release,
-            _named(every, hindsight, of_bowler=False),
-            late,
-            practice,
-        )
-    )
+    shared = _named(every, hindsight, of_bowler=False)
+    told = Told(hindsight, games, racks, spares, release, shared, late, practice)
+    findings = findings_of_event(told)
     progress("reading the shots", 1, 1)
     patterns = dict.fromkeys((event.left_pattern.name, event.right_pattern.name))
     return Debrief(
@@ -114,6 +105,7 @@ def debrief(
         went_well=tuple(_went_well(games, spares, late, standing)),
         notes=tuple(_notes(games, racks_bowled={rack.game for rack in racks})),
         cautions=(ESTIMATES, PAIN),
+        hand=event.bowler.hand.value,
     )
 
 

@@ -123,6 +123,13 @@ def keep_event(store: Store, account: UUID, brought: EventFolder) -> Record:
     return record
 
 
+def kept_as(store: Store, account: UUID, event: Event) -> UUID | None:
+    """Under which id an event of a file is kept; None where it is not."""
+    called = event.name, event.date.isoformat(), event.bowler_name
+    kept = store.records(account, Kind.EVENT)
+    return next((one.id for one in kept if _called(one.document) == called), None)
+
+
 def find_event(store: Store, account: UUID, called: str) -> Record:
     """The event of a name or an id. Raises InvalidValueError for none, or several."""
     events = store.records(account, Kind.EVENT)

@@ -29,7 +29,9 @@ WAITING, RUNNING, DONE = "waiting", "running", "done"
 FAILED, CANCELLED, INTERRUPTED = "failed", "cancelled", "interrupted"
 ACTIVE = (WAITING, RUNNING)
 EVERY_STATE = (*ACTIVE, DONE, FAILED, CANCELLED, INTERRUPTED)
-POCKET = "pocket"
+POCKET, DEBRIEF = "pocket", "debrief"
+BY_FORMAT = (POCKET, DEBRIEF)
+"""Kinds of result that say how the event is decided."""
 FORMAT_KEYS = ("counting", "handicap", "stage")
 """Of an event's document: how it is decided."""
 HOUSE_WORDS = (
@@ -90,8 +92,8 @@ class Hands(Protocol):
 def inputs_of(bundle: EventBundle, kind: str) -> str:
     """The hash of everything that a kind of result comes from: not what the event costs and pays
     or how it is decided, not what is noted of the house in words, and not what the bowler takes
-    care of or likes to be shown. Only a pocket says how it is decided, and of its money how many
-    enter, go on and are paid."""
+    care of or likes to be shown. Only a pocket and a debrief say how it is decided, and of its
+    money how many enter, go on and are paid."""
     content: dict[str, Any] = {
         "event": _without(bundle.event, "money", *FORMAT_KEYS),
         "house": _house_numbers(bundle.house),
@@ -101,7 +103,7 @@ def inputs_of(bundle: EventBundle, kind: str) -> str:
         "squad": bundle.squad,
         "earlier": [[squad.terms, squad.rows] for squad in bundle.earlier],
     }
-    if kind == POCKET:
+    if kind in BY_FORMAT:
         money = bundle.event.get("money") or {}
         content["format"] = {key: bundle.event.get(key) for key in FORMAT_KEYS}
         content["places"] = [

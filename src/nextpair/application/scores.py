@@ -10,7 +10,7 @@ from uuid import UUID, uuid4
 
 from nextpair.application.journal import standing
 from nextpair.application.own_games import BY_WORDS, GameScore, own_games
-from nextpair.application.shot_jottings import FILE_DEVICE, LOG, noted_shots
+from nextpair.application.shot_jottings import FILE_DEVICE, LOG, NotedShot, noted_shots
 from nextpair.application.store import Store
 from nextpair.domain.bowler import Hand
 from nextpair.domain.errors import InvalidValueError, Problem, require_text
@@ -81,6 +81,19 @@ def with_own_games(
             )
             known[bowler_name, game.game] = replace(said, score=game.total, balls="")
     return tuple(known.values())
+
+
+def known_of_files(
+    shots: Sequence[NotedShot], scores: Sequence[FieldScore], bowler_name: str, counting: Counting
+) -> tuple[FieldScore, ...]:
+    """Everybody's scores of files, the bowler's finished games as their shots say."""
+    own = [score for score in scores if score.name == bowler_name]
+    return with_own_games(scores, bowler_name, own_games(shots, own, counting, []), [])
+
+
+def others_scored(scores: Iterable[FieldScore], bowler_name: str) -> bool:
+    """Whether anybody else's score is known."""
+    return any(score.name != bowler_name for score in scores)
 
 
 def known_scores(

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from uuid import UUID
 
+from nextpair.application.journal import standing
 from nextpair.domain.errors import Problem
 from nextpair.domain.event import Event
 from nextpair.domain.jotting import JottingKind, Kept
@@ -56,6 +58,16 @@ def summary_of(event: Event) -> Summary:
         patterns=tuple(patterns),
         guessed=event.guessed,
     )
+
+
+def tells_more(log: Sequence[Kept], seq: int) -> bool:
+    """Whether shots or scores came in, were corrected or taken back after a place in a log."""
+    return _counting(log) != _counting([kept for kept in log if kept.seq <= seq])
+
+
+def _counting(log: Sequence[Kept]) -> list[UUID]:
+    counts = (JottingKind.SHOT, JottingKind.SCORE)
+    return [jotting.id for _, jotting in standing(log) if jotting.kind in counts]
 
 
 def logged(log: Sequence[Kept], standing_kinds: Sequence[JottingKind]) -> Logged:

@@ -32,6 +32,7 @@ if TYPE_CHECKING:
     from nextpair.domain.belief import Read
     from nextpair.domain.bowler import Hand
     from nextpair.domain.carry import CarryMap
+    from nextpair.domain.debrief import Debrief
     from nextpair.domain.event import Event
     from nextpair.domain.field_score import FieldScore
     from nextpair.domain.format import Counting
@@ -128,8 +129,7 @@ class Program:
         return open_store(self.store_place())
 
     def kept_store(self) -> Store | None:
-        """What is kept, opened, as `store` does; None where nothing ever was, and then no file is
-        made."""
+        """What is kept, opened; None where nothing ever was, and then no file is made."""
         from nextpair.store.opening import is_there
 
         return self.store() if is_there(self.store_place()) else None
@@ -142,8 +142,7 @@ class Program:
         return with_lessons(sheet, event, self.kept_lessons())
 
     def kept_lessons(self, with_done: bool = False) -> tuple[Lesson, ...]:
-        """What whoever uses the program at home accepted, newest event first. Raises
-        InvalidValueError where a store is there but does not open."""
+        """What was accepted at home, newest first. Raises InvalidValueError of the store."""
         from nextpair.application.accounts import home_account
         from nextpair.application.lessons import accepted_lessons
 
@@ -224,6 +223,21 @@ class Program:
         from nextpair.application.standings import standing_of
 
         return standing_of(event, scores, seed)
+
+    def debrief(
+        self,
+        event: Event,
+        shots: Sequence[NotedShot],
+        sheet: Sheet,
+        seed: int,
+        progress: Progress = unwatched,
+        standing: Standing | None = None,
+    ) -> Debrief:
+        """What an event taught. Raises InvalidValueError where no shot tells anything."""
+        prepare_compiler(self.settings)
+        from nextpair.application.debrief import debrief
+
+        return debrief(event, shots, sheet, seed, progress, standing=standing)
 
     def stakes(self, event: Event, scores: Sequence[FieldScore], seed: int) -> Stakes | None:
         """What side pots and brackets are worth; None where there is none to be shown."""

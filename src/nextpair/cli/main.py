@@ -21,6 +21,7 @@ from nextpair.application.settings import Settings, settings_table
 from nextpair.bootstrap import Program
 from nextpair.cli.account import account
 from nextpair.cli.carry import carry
+from nextpair.cli.debrief import debrief
 from nextpair.cli.events import export_event, import_event
 from nextpair.cli.house import house
 from nextpair.cli.keep import archive, backup, restore, unpack
@@ -63,8 +64,8 @@ app = typer.Typer(
 )
 for _command in (
     demo, sheet, bag, film, patterns, similar, conditions, path, carry, spares, score, read,
-    standing, house, ledger, season, recap, pack, pocket, site, proof, serve, backup, restore,
-    archive, unpack,
+    debrief, standing, house, ledger, season, recap, pack, pocket, site, proof, serve, backup,
+    restore, archive, unpack,
 ):  # fmt: skip
     app.command()(_command)
 app.command("import")(import_event)

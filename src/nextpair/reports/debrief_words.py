@@ -129,14 +129,8 @@ def late_words(move: LateMove) -> str:
 
 
 def practice_words(told: PracticeTold) -> str:
-    """How practice was used, and how much of the doubt it took away."""
-    lanes = " and ".join(str(lane) for lane in told.lanes)
-    on = f" on lane{'s' * (len(told.lanes) > 1)} {lanes}" * bool(told.lanes)
-    return (
-        f"{counted(told.shots, 'shot')}{on} with {' and '.join(told.balls)}, of which "
-        f"{told.telling_shots} told something. They took away "
-        f"{percent(told.told_share)} of the doubt about the lanes. {sentence(told.words)}"
-    )
+    """How practice was used, and how many of its shots told something."""
+    return f"{sentence(told.words)} {told.telling_shots} of {told.shots} told something."
 
 
 def went_well(debrief: Debrief) -> tuple[str, ...]:

@@ -20,6 +20,7 @@ from nextpair.web.routes import (
     archive,
     codes,
     conditions,
+    debrief,
     demo,
     diary,
     events,
@@ -50,7 +51,7 @@ COMPRESSION = 5
 """Quick rather than small: it runs between other answers."""
 PARTS = (
     status, accounts, records, pasted, patterns, events, shots, jobs, results, scores, games,
-    standing, statistics, money, houses, recap, log, codes, archive, diary,
+    standing, statistics, money, houses, recap, log, codes, archive, debrief, diary,
     similar, conditions, demo, season,
 )  # fmt: skip
 

@@ -7,7 +7,8 @@ from datetime import UTC, datetime
 
 from nextpair.application.jobs import Order, Results
 from nextpair.application.ports import Progress
-from nextpair.application.shot_jottings import logged_shots
+from nextpair.application.scores import known_scores, others_scored
+from nextpair.application.shot_jottings import logged_shots, noted_shots
 from nextpair.bootstrap import Program
 from nextpair.domain.belief import Read
 from nextpair.domain.errors import InvalidValueError
@@ -44,6 +45,20 @@ def _spares(program: Program, event: Event, order: Order, progress: Progress) ->
     return {"spares": result_document(program.shoot_every_spare(event, order.seed))}
 
 
+def _debrief(program: Program, event: Event, order: Order, progress: Progress) -> Results:
+    """A debrief, with the sheet that was not given: one planned before any shot."""
+    log, made = order.log or (), {}
+    if "sheet" not in order.given:
+        made["sheet"] = result_document(program.plan(event, order.seed, progress))
+    sheet = result_of(Sheet, {**order.given, **made}["sheet"])
+    shots, _ = noted_shots(log)
+    known = known_scores(log, event.bowler_name, event.format.counting)
+    others = others_scored(known, event.bowler_name)
+    standing = program.standing(event, known, order.seed) if others else None
+    found = program.debrief(event, shots, sheet, order.seed, progress, standing)
+    return made | {"debrief": result_document(found)}
+
+
 def _pocket(program: Program, event: Event, order: Order, progress: Progress) -> Results:
     """A pocket, with the sheet that was not given; its spares are shot with that sheet's bag."""
     made = {}
@@ -69,4 +84,5 @@ KINDS: dict[str, Callable[[Program, Event, Order, Progress], Results]] = {
     "spares": _spares,
     "read": _reading,
     "pocket": _pocket,
+    "debrief": _debrief,
 }

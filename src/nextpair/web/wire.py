@@ -185,7 +185,7 @@ def told_ticket(ticket: Ticket) -> TicketOut:
 
 
 class JobIn(Wire):
-    kind: Annotated[str, Field(pattern="^(sheet|spares|read|pocket)$")]
+    kind: Annotated[str, Field(pattern="^(sheet|spares|read|pocket|debrief)$")]
     seed: Annotated[int, Field(ge=0, lt=2**32), BeforeValidator(as_number)] | None = None
     with_log: YesOrNo = False
 

@@ -22,6 +22,7 @@ from nextpair.reports.debrief_words import (
     spare_words,
     where_words,
 )
+from source_tree import DOCS
 
 SHAMING = re.compile(
     r"\b(bad|poor|terrible|fail\w*|fault|wasted?|worst|stupid|choked?|blew|sorry|should have)\b"
@@ -138,6 +139,12 @@ def test_chance_is_told_of_spares_that_were_missed_alone():
 )
 def test_it_is_said_where_a_lesson_will_show(change, said):
     assert said in where_words(change)
+
+
+def test_the_guide_shows_what_the_command_prints():
+    page = (DOCS / "guide" / "debrief.md").read_text("utf-8")
+    shown = page.partition("<!-- THE DEBRIEF")[2].partition("<!-- END OF THE DEBRIEF")[0]
+    assert shown.partition("```\n")[2].removesuffix("```\n") == render_debrief_text(a_debrief())
 
 
 def test_what_was_just_decided_is_told():

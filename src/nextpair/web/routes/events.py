@@ -71,6 +71,7 @@ class SummaryOut(BaseModel):
     read: Envelope | None
     spares: Envelope | None
     pocket: Envelope | None
+    debrief: Envelope | None
     log: LoggedOut
 
 

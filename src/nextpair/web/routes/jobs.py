@@ -21,6 +21,13 @@ from nextpair.web.visitor import Here, Visitor
 from nextpair.web.wire import JobIn, JobList, JobOut, told_job
 
 router = APIRouter(tags=["jobs"])
+FROM_LOG = (Result.READ, Result.DEBRIEF)
+"""What can be computed from a log alone."""
+GIVEN: dict[str, tuple[Result, ...]] = {
+    Result.POCKET: (Result.SHEET, Result.SPARES),
+    Result.DEBRIEF: (Result.SHEET,),
+}
+"""What is made of other results, and of which."""
 LOOK_EVERY_S = 0.15
 """How often a stream looks whether a job has moved: it looks at what is in memory."""
 
@@ -30,9 +37,9 @@ def order(id: UUID, body: JobIn, home: Here, account: Visitor) -> JobOut:
     """Have something of an event computed. What is ordered and not done yet is ordered once."""
     at_hand = home.events.at_hand(account.id, id)
     home.events.event(account.id, at_hand)
-    log = home.store.log(account.id, id) if body.with_log or body.kind == "read" else None
+    log = home.store.log(account.id, id) if body.with_log or body.kind in FROM_LOG else None
     seed = home.program.settings.seed if body.seed is None else body.seed
-    given = _given(home, account, at_hand, id, seed) if body.kind == Result.POCKET else {}
+    given = _given(home, account, at_hand, body.kind, seed) if body.kind in GIVEN else {}
     ordered = Order(body.kind, id, at_hand.bundle, seed, log, given)
     return told_job(home.jobs.submit(account, ordered))
 
@@ -56,17 +63,19 @@ def cancel(id: UUID, home: Here, account: Visitor) -> JobOut:
 
 
 def _given(
-    home: Home, account: Account, at_hand: AtHand, id: UUID, seed: int
+    home: Home, account: Account, at_hand: AtHand, kind: str, seed: int
 ) -> dict[str, Document]:
-    """The sheet and the spares that a pocket can be made of: those of the event as it is now."""
-    newest = {
-        kind.value: home.store.computed(account.id, id, kind)
-        for kind in (Result.SHEET, Result.SPARES)
-    }
+    """The results that one of a kind can be made of: those of the event as it is now. The sheet of
+    a debrief is one that was planned before any shot."""
+    event = at_hand.record.id
+    newest = {made.value: home.store.computed(account.id, event, made) for made in GIVEN[kind]}
     return {
-        kind: one.document
-        for kind, one in newest.items()
-        if one is not None and one.seed == seed and not is_stale(one, at_hand.inputs)
+        made: one.document
+        for made, one in newest.items()
+        if one is not None
+        and one.seed == seed
+        and not is_stale(one, at_hand.inputs)
+        and (kind != Result.DEBRIEF or one.log_seq is None)
     }
 
 

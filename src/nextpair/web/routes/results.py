@@ -34,6 +34,7 @@ class Result(StrEnum):
     SPARES = "spares"
     READ = "read"
     POCKET = "pocket"
+    DEBRIEF = "debrief"
 
 
 @router.get("/events/{id}/sheet", response_model=Envelope)
