@@ -24,18 +24,15 @@ from nextpair.domain.belief import Finding
 from nextpair.domain.debrief import (
     Debrief,
     FieldTold,
-    GameAccount,
     LaneTold,
-    LateMove,
     PracticeTold,
-    SpareTold,
 )
 from nextpair.domain.event import Event
 from nextpair.domain.ledger import EventLedger
 from nextpair.domain.sheet import Sheet
 from nextpair.domain.shot_log import PRACTICE, LoggedShot
 from nextpair.domain.standing import Standing
-from nextpair.domain.unknowns import OF_THE_BOWLER, SHARED, unknown_of
+from nextpair.domain.unknowns import OF_THE_BOWLER, SHARED, Unknown, unknown_of
 from nextpair.planning.options import ball_options
 
 WELL_PINS = 2.0
@@ -72,40 +69,50 @@ def debrief(
     ground = ground or groundwork(event, event.games, seed)
     progress("reading the shots", 0, 1)
     hindsight = hindsight_of(event, telling, _planned(event, sheet), ground, seed, progress)
-    racks = racks_of_shots(shots)
-    games = game_accounts(hindsight, shots, sheet)
-    spares = spares_told(racks, spare_chance_of(hindsight))
-    every = findings_of(event, hindsight.reading)
-    late = late_moves(hindsight, telling)
-    practice = _practice(hindsight, telling)
-    release = _named(every, hindsight, of_bowler=True)
-    shared = _named(every, hindsight, of_bowler=False)
-    told = Told(hindsight, games, racks, spares, release, shared, late, practice)
-    findings = findings_of_event(told)
+    told = _told(hindsight, shots, telling, sheet)
     progress("reading the shots", 1, 1)
-    patterns = dict.fromkeys((event.left_pattern.name, event.right_pattern.name))
     return Debrief(
         event=event.name,
         bowler=event.bowler.name,
         date=event.date,
         house=event.house.name,
-        patterns=tuple(patterns),
+        patterns=tuple(dict.fromkeys((event.left_pattern.name, event.right_pattern.name))),
         model_version=model_version(),
         seed=seed,
         shots=int(hindsight.reading.used.sum()),
-        games=games,
-        lanes=tuple(_lanes(hindsight, telling, every)),
-        release=release,
-        spares=spares,
-        late_moves=late,
-        practice=practice,
+        games=told.games,
+        lanes=tuple(_lanes(hindsight, telling)),
+        release=told.release,
+        spares=told.spares,
+        late_moves=told.late_moves,
+        practice=told.practice,
         field=_field(standing),
         money=money,
-        findings=findings,
-        went_well=tuple(_went_well(games, spares, late, standing)),
-        notes=tuple(_notes(games, racks_bowled={rack.game for rack in racks})),
+        findings=findings_of_event(told),
+        went_well=tuple(_went_well(told, standing)),
+        notes=tuple(_notes(told)),
         cautions=(ESTIMATES, PAIN),
         hand=event.bowler.hand.value,
+    )
+
+
+def _told(
+    hindsight: Hindsight,
+    shots: Sequence[NotedShot],
+    telling: Sequence[LoggedShot],
+    sheet: Sheet,
+) -> Told:
+    """Everything that the findings are made of."""
+    racks = racks_of_shots(shots)
+    return Told(
+        hindsight=hindsight,
+        games=game_accounts(hindsight, shots, sheet),
+        racks=racks,
+        spares=spares_told(racks, spare_chance_of(hindsight)),
+        release=_named(hindsight, OF_THE_BOWLER),
+        lanes=_named(hindsight, SHARED),
+        late_moves=late_moves(hindsight, telling),
+        practice=_practice(hindsight, telling),
     )
 
 
@@ -115,18 +122,19 @@ def _planned(event: Event, sheet: Sheet) -> list[Ball]:
     return [ball for ball in ball_options(event) if (ball.name, ball.surface.named) in said]
 
 
-def _named(
-    findings: Sequence[Finding], hindsight: Hindsight, *, of_bowler: bool
-) -> tuple[Finding, ...]:
-    """The findings of the bowler's release, or of what all lanes share."""
-    wanted = {unknown.name for unknown in (OF_THE_BOWLER if of_bowler else SHARED)}
-    names = hindsight.reading.names
-    return tuple(found for name, found in zip(names, findings, strict=True) if name in wanted)
+def _named(hindsight: Hindsight, unknowns: Sequence[Unknown]) -> tuple[Finding, ...]:
+    """The findings of some unknowns."""
+    wanted = {unknown.name for unknown in unknowns}
+    return tuple(found for name, found in _findings(hindsight) if name in wanted)
 
 
-def _lanes(
-    hindsight: Hindsight, shots: Sequence[LoggedShot], findings: Sequence[Finding]
-) -> Iterator[LaneTold]:
+def _findings(hindsight: Hindsight) -> Iterator[tuple[str, Finding]]:
+    """Every unknown's own name, with what is told of it."""
+    reading = hindsight.reading
+    yield from zip(reading.names, findings_of(hindsight.event, reading), strict=True)
+
+
+def _lanes(hindsight: Hindsight, shots: Sequence[LoggedShot]) -> Iterator[LaneTold]:
     """Every pair that was bowled on: what all lanes share, and what each has for itself."""
     event = hindsight.event
     shared = {unknown.name for unknown in SHARED}
@@ -137,7 +145,7 @@ def _lanes(
         lanes = event.pair_in_game(event.start_pair, games[0]).lanes
         told = tuple(
             found
-            for name, found in zip(hindsight.reading.names, findings, strict=True)
+            for name, found in _findings(hindsight)
             if name in shared or any(name == unknown_of(name).on(lane) for lane in lanes)
         )
         news = [found.words for found in told if found.is_news and found.is_likely]
@@ -180,13 +188,9 @@ def _field(standing: Standing | None) -> tuple[FieldTold, ...]:
     )
 
 
-def _went_well(
-    games: Sequence[GameAccount],
-    spares: Sequence[SpareTold],
-    late: Sequence[LateMove],
-    standing: Standing | None,
-) -> Iterator[str]:
+def _went_well(told: Told, standing: Standing | None) -> Iterator[str]:
     """What brought pins, or was as good as anybody could know."""
+    games = told.games
     if games:
         choice = float(np.mean([game.choice_pins for game in games]))
         if choice >= WELL_PINS:
@@ -204,22 +208,22 @@ def _went_well(
                 f"The pins took {-float(np.mean(carry)):.1f} pins a game that your balls had "
                 "earned: that was not you."
             )
-    every = next((row for row in spares if row.kind == ALL), None)
+    every = next((row for row in told.spares if row.kind == ALL), None)
     if every is not None and every.made >= every.expected_made:
         yield (
             f"You made {every.made} of {every.tried} spares; {every.expected_made:.1f} were to be "
             "expected."
         )
-    if games and not late:
+    if games and not told.late_moves:
         yield "No move came late: you went when the shots said so."
     if standing is not None and (standing.condition.own_sds or 0.0) > 0:
         yield "You scored over the field's mean: a low score on such a day is a good one."
 
 
-def _notes(games: Sequence[GameAccount], racks_bowled: set[int]) -> Iterator[str]:
-    if games:
+def _notes(told: Told) -> Iterator[str]:
+    if told.games:
         yield HOW
-    if any(game.strays_and_carry_pins is not None for game in games):
+    if any(game.strays_and_carry_pins is not None for game in told.games):
         yield UNSEEN
-    if racks_bowled - {game.game for game in games}:
+    if {rack.game for rack in told.racks} - {game.game for game in told.games}:
         yield UNFINISHED

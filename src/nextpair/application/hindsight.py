@@ -19,6 +19,7 @@ from nextpair.application.ports import Progress
 from nextpair.application.reading import Groundwork, reading_of
 from nextpair.domain.ball import Ball, Role, Surface, Tool
 from nextpair.domain.entry import level_boards
+from nextpair.domain.errors import InvalidValueError
 from nextpair.domain.event import Event
 from nextpair.domain.lane import ARROWS_M, BOARD_M
 from nextpair.domain.shot_log import LoggedShot
@@ -174,13 +175,19 @@ class Hindsight:
         return self.options.index(finished_as(self.event, shot))
 
     def option_named(self, ball: str, surface_grit: int | str, by: str = Tool.SPINNER) -> int:
-        """The option of a sheet's ball; that of the same ball and grit where the tool differs."""
+        """The option of a sheet's ball; that of the same ball and grit where the tool differs.
+
+        Raises InvalidValueError for one that the event does not have.
+        """
         named = [
             number
             for number, option in enumerate(self.options)
             if (option.name, option.surface.named) == (ball, surface_grit)
         ]
         same = [number for number in named if self.options[number].surface.by == by]
+        if not named:
+            found = f"{ball} at {surface_grit}"
+            raise InvalidValueError("sheet", found, "a sheet of the event as it is now")
         return (same or named)[0]
 
     def _crosses(self, line: Line, now: LaneNow, shot: LoggedShot) -> float:

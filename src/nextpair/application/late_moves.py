@@ -53,7 +53,7 @@ def late_moves(hindsight: Hindsight, shots: Sequence[LoggedShot]) -> tuple[LateM
     for stretches, doubt in _readings(hindsight, shots):
         for stretch in stretches:
             found.extend(_late(hindsight, stretch, doubt))
-    return _joined(found)
+    return joined(found)
 
 
 def _readings(
@@ -109,7 +109,7 @@ def _late(hindsight: Hindsight, stretch: _Stretch, doubt: Doubt) -> Iterator[Lat
     cost_pins = 0.0
     moved_frame = None
     for shot, line in zip(stretch.shots, stretch.lines, strict=True):
-        if _has_moved(stand, better, line):
+        if has_moved(stand, better, line):
             moved_frame = shot.frame
             break
         late += 1
@@ -127,7 +127,7 @@ def _late(hindsight: Hindsight, stretch: _Stretch, doubt: Doubt) -> Iterator[Lat
         )
 
 
-def _has_moved(stand: Line, better: Line, line: Line) -> bool:
+def has_moved(stand: Line, better: Line, line: Line) -> bool:
     """Whether a line is on the better side of half the way from one to another."""
     if stand.option != better.option:
         return line.option == better.option
@@ -157,7 +157,7 @@ def _words(hindsight: Hindsight, stretch: _Stretch, better: Line, late: int) -> 
     return f"{where}: {what} by the shots so far, and {shots} went on from the old one."
 
 
-def _joined(moves: Sequence[LateMove]) -> tuple[LateMove, ...]:
+def joined(moves: Sequence[LateMove]) -> tuple[LateMove, ...]:
     """One move for each game and lane: stretches on which the same one was late are one."""
     found: dict[tuple[int, int], LateMove] = {}
     for move in moves:

@@ -1,0 +1,57 @@
+"""Spares against one's own chances: the exact distribution of how many are made."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from scipy.stats import binom
+
+from nextpair.application.met_racks import MetRack
+from nextpair.application.spare_record import made_probability, spares_told
+from nextpair.scoring.frames import Delivery
+from nextpair.scoring.leaves import parse_leave, pin_count
+
+CHANCES = st.lists(st.floats(0.0, 1.0), min_size=1, max_size=40)
+
+
+@given(st.integers(1, 60), st.floats(0.0, 1.0))
+def test_equal_chances_are_binomial(tries, chance):
+    made = np.arange(tries + 1)
+    assert made_probability([chance] * tries) == pytest.approx(
+        binom.pmf(made, tries, chance), abs=1e-12
+    )
+
+
+@given(CHANCES)
+def test_the_mean_and_variance_are_sums(chances):
+    found, p = made_probability(chances), np.array(chances)
+    made = np.arange(len(found))
+    assert found.sum() == pytest.approx(1.0)
+    assert found @ made == pytest.approx(p.sum(), abs=1e-9)
+    assert found @ (made - p.sum()) ** 2 == pytest.approx((p * (1 - p)).sum(), abs=1e-9)
+
+
+def even(_leave: int) -> float:
+    return 0.5
+
+
+def rack(leave: str, made: bool) -> MetRack:
+    mask = parse_leave(leave)
+    left = pin_count(mask)
+    first = Delivery(10 - left, foul=False)
+    return MetRack(1, 0, first, mask, second=Delivery(left if made else left - 1, foul=False))
+
+
+def test_kinds_stand_apart_and_what_nobody_shot_at_has_no_row():
+    racks = [rack("10", True), rack("7", False), rack("7-10", False)]
+    rows = {row.kind: row for row in spares_told(racks, even)}
+    assert set(rows) == {"all", "single-pin", "split"}
+    assert (rows["all"].made, rows["all"].tried, rows["all"].expected_made) == (1, 3, 1.5)
+    assert rows["all"].so_few_probability == pytest.approx(binom.cdf(1, 3, 0.5))
+    assert rows["split"].so_few_probability == pytest.approx(0.5)
+
+
+def test_without_a_spare_nothing_is_told():
+    assert spares_told([], even) == ()
