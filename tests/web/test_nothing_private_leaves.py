@@ -73,7 +73,7 @@ brackets = {{ fee = {PINS}.11, size = 8, pays = [{PINS}.12], count = 3 }}
 """
 OWN = re.compile(
     r"/(archive|backup|records|houses|ledger|money|tickets|jobs|season|packing|kit)"
-    r"|/events/\{id\}/(log|money|summary|standing|debrief|diary|packing|pack)"
+    r"|/events/\{id\}/(log|money|summary|standing|debrief|diary|lessons|visit|packing|pack)"
 )
 """Screens and documents that are the owner's own; whatever else answers may be passed on."""
 

@@ -44,6 +44,9 @@ BODIES = {
     ("POST", "/events/{id}/lessons"): {"key": "moves", "accepted": True},
     ("POST", "/events/{id}/lessons/rest"): {"key": "moves"},
     ("POST", "/events/{id}/diary"): {"prompt": "free", "text": "Taken."},
+    ("POST", "/houses/{id}/visits"): {"visit": {"date": "2026-01-01"}},
+    ("PUT", "/houses/{id}/visits/{visit_id}"): {"visit": {"date": "2026-01-01"}},
+    ("POST", "/houses/{id}/friction"): {"revision": 1},
     ("POST", "/sync"): {"jottings": []},
     ("POST", "/import"): {"files": {"event.toml": ""}},
     ("POST", "/records/{kind}"): {"document": {"name": "Own", "lanes": 12}},
@@ -96,7 +99,7 @@ def filled(path, ids):
             return path.replace("{id}", ids[name]).replace("{entry}", ids["sheet"])
     return (
         path.replace("{kind}", "house").replace("{id}", ids["house"])
-        .replace("{digest}", ids["digest"])
+        .replace("{visit_id}", ids["sheet"]).replace("{digest}", ids["digest"])
     )  # fmt: skip
 
 

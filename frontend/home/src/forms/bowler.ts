@@ -147,6 +147,9 @@ export const BOWLER: FormPlan = [
     at: "care",
     isPrivate: true,
     help: "Stays in your account: never on a phone\u2019s pack, in an export for others, a recap or a log. This program cannot judge an injury. With pain, stop, and ask a doctor or another qualified person.",
-    fields: [{ kind: "texts", key: "watch", label: "One a line" }],
+    fields: [
+      { kind: "texts", key: "watch", label: "What to watch, one a line" },
+      { kind: "texts", key: "straps", label: "Braces and tape that you wear, one a line" },
+    ],
   },
 ];

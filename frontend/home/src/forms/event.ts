@@ -7,6 +7,7 @@ export const TERMS: Section = {
   fields: [
     { kind: "text", key: "name", label: "Name", needed: true },
     { kind: "day", key: "date", label: "First day", needed: true },
+    { kind: "day", key: "entry_deadline", label: "Last day to enter", help: "For the season\u2019s calendar." },
     { kind: "number", key: "games", label: "Games", unit: "games", allowed: [1, 24], needed: true },
     {
       kind: "number",

@@ -32,7 +32,8 @@ from nextpair.web.visitor import Here, Visitor
 from nextpair.web.wire import Count, Json, Wire
 
 router = APIRouter(tags=["houses"])
-LONGEST_FILE = 1_000_000
+LONGEST_FILE = 300_000
+"""Characters: as JSON may write them, still a body that is taken."""
 Words = Annotated[str, Query(max_length=200)]
 
 
