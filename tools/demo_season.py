@@ -91,7 +91,7 @@ SEASON = (
     Staged("2026-04-25-ploughshare-six", 3, 8, {"A": 24, "B": 24}, "A", 3, 3, -6, 5, -10, 1.0),
     Staged(
         "2026-05-30-long-light-masters", 9, 8, {"A": 24, "B": 24, "C": 24}, "B", 1, 17, 6, 6, -5,
-        0.93, Planted(wrong_surface=True),
+        0.93, Planted(surface_grit=3000),
     ),
     Staged("2026-06-27-haycock-handicap", 5, 9, {"A": 27, "B": 27}, "B", 4, 6, 0, 3, -6, 1.03),
     Staged(

@@ -22,6 +22,7 @@ PutAway = Annotated[
     bool, typer.Option("--put-away", help="Delete what --season keeps; it can come back.")
 ]
 LOOK_AT = (
+    ("nextpair season", "how it went, and what is to come"),
     ('nextpair house "Cinder Lock Lanes"', "what two visits taught"),
     ("nextpair conditions", "on what the scores were made"),
     ('nextpair similar "Long Fetch 45"', "patterns that play alike"),
