@@ -1,5 +1,5 @@
 """Photograph the main screens of the pages for docs/guide: the bundled event, planned and packed,
-and a game on the phone.
+the demo season with a debrief of one of its events, and a game on the phone.
 
     python tools/page_pictures.py        write docs/img/page-*.png (a few minutes; needs Chromium)
 
@@ -34,17 +34,41 @@ ENTERED = "x9/75"
 FIELD = ROOT / "src" / "nextpair" / "demo" / "scores.csv"
 
 
+DEBRIEFED = "Catkin Open"
+HOUSE, PATTERN = "Cinder Lock Lanes", "Lantern Post 43"
+"""Of the demo season."""
+
+
 def packed_event(server: Server) -> str:
     """The id of the bundled event, once its pocket is made."""
     event = str(server.ask("/demo", {})["event"]["id"])
-    job = server.ask(f"/events/{event}/jobs", {"kind": "pocket"})
+    compute(server, event, "pocket")
+    server.ask(f"/events/{event}/scores", {"text": FIELD.read_text("utf-8")})
+    return event
+
+
+def debriefed_event(server: Server) -> str:
+    """The id of an event of the demo season, once it is debriefed."""
+    server.ask("/demo/season", {})
+    event = kept(server, "event", DEBRIEFED)
+    compute(server, event, "debrief")
+    return event
+
+
+def compute(server: Server, event: str, kind: str) -> None:
+    """Have a result made."""
+    job = server.ask(f"/events/{event}/jobs", {"kind": kind})
     while job["state"] in ("waiting", "running"):
         time.sleep(2)
         job = server.ask(f"/jobs/{job['id']}")
     if job["state"] != "done":
-        raise RuntimeError(f"the pocket was not made: {job['why']}")
-    server.ask(f"/events/{event}/scores", {"text": FIELD.read_text("utf-8")})
-    return event
+        raise RuntimeError(f"the {kind} was not made: {job['why']}")
+
+
+def kept(server: Server, kind: str, name: str) -> str:
+    """The id of a record by its name."""
+    items = server.ask(f"/records/{kind}")["items"]
+    return next(str(item["id"]) for item in items if item["name"] == name)
 
 
 def take(page: Page, name: str) -> None:
@@ -71,6 +95,23 @@ def photograph_home(page: Page, url: str, event: str) -> None:
     take(page, "standing")
 
 
+def photograph_season(page: Page, server: Server, event: str) -> None:
+    """What is kept from event to event, and what an event taught."""
+    house, pattern = kept(server, "house", HOUSE), kept(server, "pattern", PATTERN)
+    for name, path, heading in (
+        ("house", f"/houses/{house}/book", "Visits"),
+        ("pattern", f"/patterns/{pattern}", "Nearest relatives"),
+        ("conditions", "/conditions", "Scores"),
+        ("debrief", f"/events/{event}/debrief", "What went well"),
+        ("packing", f"/events/{event}/packing", "Packing"),
+        ("season", "/season", "Season"),
+        ("recap", f"/events/{event}/recap", "Recap"),
+    ):
+        page.goto(f"{server.url}/#{path}")
+        page.get_by_role("heading", name=heading).first.wait_for()
+        take(page, name)
+
+
 def photograph_phone(page: Page, url: str) -> None:
     """What to do now, a shot being logged, help with what it left, the score."""
     name = "Samphire Scratch Singles"
@@ -91,6 +132,9 @@ def photograph_phone(page: Page, url: str) -> None:
     take(page, "spare")
     bar.get_by_role("link", name="Score").click()
     take(page, "score")
+    for name in ("pack", "diary"):
+        page.goto(f"{url}/lanes/#/{name}")
+        take(page, f"phone-{name}")
 
 
 def log(page: Page, tapped: str) -> None:
@@ -105,7 +149,7 @@ def log(page: Page, tapped: str) -> None:
 def main() -> int:
     KEPT.mkdir(parents=True, exist_ok=True)
     with running(KEPT) as server:
-        event = packed_event(server)
+        event, debriefed = packed_event(server), debriefed_event(server)
     with TemporaryDirectory() as folder:
         shutil.copytree(KEPT, folder, dirs_exist_ok=True)
         with running(Path(folder)) as server, sync_playwright() as drivers:
@@ -113,6 +157,7 @@ def main() -> int:
                 executable_path="/usr/bin/chromium", args=CHROMIUM_OPTIONS
             )
             photograph_home(browser.new_page(**LAPTOP), server.url, event)
+            photograph_season(browser.new_page(**LAPTOP), server, debriefed)
             photograph_phone(browser.new_page(**PHONE), server.url)
             browser.close()
     return 0

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import date
-from uuid import uuid4
+from uuid import UUID, uuid4
 
 import pytest
 
@@ -37,7 +37,7 @@ HOUSE = {
     ],
 }
 PUBLIC = Visit(
-    uuid4(),
+    UUID("3f2a6c1e-0b7d-4d15-9a44-52c8e1d7b903"),
     date(2026, 5, 2),
     event="Spring Tide Open",
     event_id=uuid4(),
