@@ -25,7 +25,8 @@ export const SCREENS: readonly Screen[] = [
   { path: "/patterns", title: "Patterns", nav: "main", key: "4", load: () => import("./screens/Patterns.svelte") },
   { path: "/bowlers", title: "Bowlers", nav: "main", key: "5", load: () => import("./screens/Bowlers.svelte") },
   { path: "/squads", title: "Squads", nav: "main", key: "6", load: () => import("./screens/Squads.svelte") },
-  { path: "/money", title: "Money", nav: "main", key: "8", load: () => import("./screens/Season.svelte") },
+  { path: "/money", title: "Money", nav: "main", key: "8", load: () => import("./screens/Ledger.svelte") },
+  { path: "/season", title: "Season", nav: "main", key: "9", load: () => import("./screens/Season.svelte") },
   { path: "/settings", title: "Settings", nav: "main", key: "7", load: () => import("./screens/Settings.svelte") },
 
   { path: "/events/new", title: "New event", load: () => import("./screens/NewEvent.svelte") },
@@ -48,6 +49,8 @@ export const SCREENS: readonly Screen[] = [
   { path: "/houses/:id/book", title: "A house’s book", load: () => import("./screens/HouseBook.svelte") },
   { path: "/patterns/:id", title: "A pattern", load: () => import("./screens/Patterns.svelte") },
   { path: "/conditions", title: "Conditions", load: () => import("./screens/Conditions.svelte") },
+  { path: "/season/goals", title: "Goals", load: () => import("./screens/Goals.svelte") },
+  { path: "/season/goals/:id", title: "A goal", load: () => import("./screens/Goals.svelte") },
   { path: "/bowlers/:id", title: "A bowler", load: () => import("./screens/Bowlers.svelte") },
   { path: "/squads/:id", title: "A squad", load: () => import("./screens/Squads.svelte") },
 ];

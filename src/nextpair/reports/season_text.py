@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from itertools import groupby
 
 from nextpair.domain.season import Figure, Season, SeasonGroup
@@ -21,6 +22,10 @@ from nextpair.reports.wording import counted, date_words
 
 NOTHING_KEPT = "No event is kept: name event files, or keep some with nextpair import."
 EVENT_COLUMNS = 7
+NAME_COLUMNS = (16, 32)
+"""Least and most that the longest name of goals or balls has."""
+GAP_COLUMNS = 4
+"""Two columns before a name and two behind it."""
 CELL_COLUMNS = {Figure.STRIKES: 17, Figure.SPARES: 17, Figure.FIELD_RELATIVE: 24}
 BY_LUCK = "* the luck of single balls alone: events could not be told apart."
 
@@ -51,6 +56,18 @@ def render_season_text(season: Season, columns: int = 80, *, colour: bool = Fals
     return "\n".join(lines) + "\n"
 
 
+def _beside(names: Sequence[str], told: Sequence[str], page: Ink) -> list[str]:
+    """Texts beside names that may be long: there is always room between the two."""
+    least, most = NAME_COLUMNS
+    columns = min(max(least, *map(len, names)), most)
+    wide = replace(page, label_columns=columns + GAP_COLUMNS)
+    return [
+        line
+        for name, text in zip(names, told, strict=True)
+        for line in wide.labelled(fitted(name, columns), text)
+    ]
+
+
 def _deadlines(season: Season, page: Ink) -> list[str]:
     if not season.deadlines:
         return []
@@ -64,10 +81,9 @@ def _deadlines(season: Season, page: Ink) -> list[str]:
 def _goals(season: Season, page: Ink) -> list[str]:
     if not season.goals:
         return []
-    lines = page.section("GOALS")
-    for one in season.goals:
-        lines += page.labelled(one.goal.name, f"{target_words(one)}. {goal_words(one)}")
-    return lines
+    names = [one.goal.name for one in season.goals]
+    told = [f"{target_words(one)}. {goal_words(one)}" for one in season.goals]
+    return page.section("GOALS") + _beside(names, told, page)
 
 
 def _groups(groups: Sequence[SeasonGroup], page: Ink) -> list[str]:
@@ -105,8 +121,7 @@ def _balls(season: Season, page: Ink) -> list[str]:
     if not season.balls:
         return []
     lines = page.section("BALLS")
-    for use in season.balls:
-        lines += page.labelled(use.ball, use_words(use))
+    lines += _beside([use.ball for use in season.balls], list(map(use_words, season.balls)), page)
     said = dict.fromkeys(words for use in season.balls for words in use.words)
     for words in said:
         lines += page.indented("  - ", 4, words, faint=True)

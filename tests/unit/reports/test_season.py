@@ -41,6 +41,15 @@ def test_lines_keep_to_the_page(season):
     assert max(map(len, render_season_text(season, 80).splitlines())) <= 80
 
 
+@pytest.mark.parametrize("name", ["Average 185 on these patterns", "More strikes than ever " * 3])
+def test_a_long_name_has_room_before_the_text(name):
+    goal = Goal(name.strip(), Measure.STRIKES, 50, date(2026, 1, 1), date(2026, 12, 31))
+    text = render_season_text(season_of([facts(0)], (), (goal,), TODAY), 80)
+    (line,) = (line for line in text.splitlines() if line.startswith(f"  {name[:18]}"))
+    assert "  strikes: 50 %" in line
+    assert len(line) <= 80
+
+
 def test_an_empty_season_says_what_to_do():
     text = render_season_text(season_of((), (), (), TODAY))
     assert "No event is kept" in text

@@ -7,6 +7,7 @@ import type { Field, Section } from "../parts/form";
 import { BALL } from "./ball";
 import { BOWLER } from "./bowler";
 import { DECIDED, moneySections, pickSections, sidePot, TERMS } from "./event";
+import { goalPlan, goalTarget } from "./goal";
 import { HOUSE } from "./house";
 import { PASS, PATTERN } from "./pattern";
 import { ENTRANT } from "./squad";
@@ -50,6 +51,7 @@ const FORMS: [heading: string, fields: readonly Field[], elsewhere: string[]][] 
   ["`[range]` of bowler.toml", BOWLER[4]!.fields, []],
   ["`[care]` of bowler.toml", BOWLER[5]!.fields, []],
   ["`locker.csv`", BALL.flatMap((part) => part.fields), []],
+  ["`goal`", goalPlan().flatMap((part) => part.fields), []],
   ["`squad.csv`", ENTRANT, []],
   ["`event.toml`", [...TERMS.fields, ...PICKED.fields, ...EARLIER_SQUADS.fields, ...DECIDED[0]!.fields], ["pattern", "locker", "money", "handicap"]],
   ["`[[earlier_squad]]` of event.toml", cells(EARLIER_SQUADS.fields[0]!), []],
@@ -70,6 +72,15 @@ it("asks nothing of side pots where the bowler wants none of it", () => {
   expect(told).not.toMatch(/side.pot|bracket/i);
 });
 
+it("asks for a goal in the unit of what is counted", () => {
+  const target = (measure?: string) => goalPlan(measure ? { measure } : {})[0]!.fields.find(({ key }) => key === "target");
+  expect(target("field-relative")).toMatchObject({ unit: "standard deviations", allowed: [-5, 5] });
+  expect(target("strikes")).toMatchObject({ unit: "% of first balls", allowed: [0, 100] });
+  expect(target()).toMatchObject({ unit: "", allowed: [-5, 365] });
+  expect(goalTarget({ measure: "strikes", target: 45 })).toBe("strikes: 45 % of first balls");
+  expect(goalTarget({ measure: "field-relative", target: -0.5 })).toBe("beside the field: \u22120.5 standard deviations");
+});
+
 describe.each(FORMS)("the form of %s", (heading, fields, elsewhere) => {
   const rows = listed(heading);
 
@@ -87,7 +98,7 @@ describe.each(FORMS)("the form of %s", (heading, fields, elsewhere) => {
         const [low, high] = plain.slice(1).map((text) => Number(text.replace(",", "")));
         expect([field.key, ...field.allowed]).toEqual([field.key, low, high]);
       }
-      const named = [...row.allowed.matchAll(/`([a-z-]+)`/g)].map((match) => match[1]);
+      const named = [...row.allowed.matchAll(/`([a-z -]+)`/g)].map((match) => match[1]);
       if (field.kind === "choice") {
         if (field.choices.length) expect(field.choices.map((choice) => choice.value)).toEqual(named);
       }
