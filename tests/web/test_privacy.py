@@ -47,6 +47,7 @@ BODIES = {
     ("POST", "/houses/{id}/visits"): {"visit": {"date": "2026-01-01"}},
     ("PUT", "/houses/{id}/visits/{visit_id}"): {"visit": {"date": "2026-01-01"}},
     ("POST", "/houses/{id}/friction"): {"revision": 1},
+    ("POST", "/events/{id}/packing/missing"): {"item": "Tape"},
     ("POST", "/sync"): {"jottings": []},
     ("POST", "/import"): {"files": {"event.toml": ""}},
     ("POST", "/records/{kind}"): {"document": {"name": "Own", "lanes": 12}},

@@ -19,6 +19,7 @@ from uuid import UUID, uuid4
 from nextpair.application.bundle import EventBundle
 from nextpair.application.clock import now_utc
 from nextpair.application.model_version import model_version
+from nextpair.application.packing_at_home import NOTHING_KEPT, PackedBy
 from nextpair.application.ports import Progress
 from nextpair.application.store import Account, Computed, ComputedNote, Job, Store
 from nextpair.domain.errors import NextpairError, require
@@ -56,7 +57,8 @@ class FailedError(NextpairError):
 @dataclass(frozen=True, slots=True)
 class Order:
     """What is to be computed, as plain data: of which event, from which log (None: from none),
-    and of results that are kept already what the work goes on from."""
+    of results that are kept already what the work goes on from, and by what is kept a packing list
+    is made."""
 
     kind: str
     event: UUID
@@ -64,6 +66,7 @@ class Order:
     seed: int
     log: tuple[Kept, ...] | None = None
     given: Mapping[str, Document] = field(default_factory=dict)
+    packed: PackedBy = NOTHING_KEPT
 
     @property
     def log_seq(self) -> int | None:
@@ -294,9 +297,10 @@ class Jobs:
 
 
 def _same(one: Order, other: Order) -> bool:
-    return (one.kind, one.event, one.seed, one.log_seq) == (
+    return (one.kind, one.event, one.seed, one.log_seq, one.packed) == (
         other.kind,
         other.event,
         other.seed,
         other.log_seq,
+        other.packed,
     ) and inputs_of(one.bundle, one.kind) == inputs_of(other.bundle, other.kind)

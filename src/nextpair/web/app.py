@@ -29,6 +29,7 @@ from nextpair.web.routes import (
     jobs,
     log,
     money,
+    packing,
     pasted,
     patterns,
     recap,
@@ -52,7 +53,7 @@ COMPRESSION = 5
 PARTS = (
     status, accounts, records, pasted, patterns, events, shots, jobs, results, scores, games,
     standing, statistics, money, houses, recap, log, codes, archive, debrief, diary,
-    similar, conditions, demo, season,
+    similar, conditions, demo, season, packing,
 )  # fmt: skip
 
 

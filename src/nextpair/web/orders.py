@@ -71,6 +71,7 @@ def _pocket(program: Program, event: Event, order: Order, progress: Progress) ->
         order.event,
         progress,
         sheet=result_of(Sheet, {**order.given, **made}["sheet"]),
+        packed=order.packed,
     )
     return made | {"pocket": pocket_document(pocket)}
 

@@ -12,6 +12,7 @@ from fastapi.sse import EventSourceResponse, ServerSentEvent
 
 from nextpair.application.at_hand import AtHand
 from nextpair.application.jobs import ACTIVE, Order, is_stale
+from nextpair.application.packing_at_home import NOTHING_KEPT, packed_by
 from nextpair.application.store import Account, Job
 from nextpair.domain.record import Document
 from nextpair.web.errors import BESIDE_A_STREAM
@@ -36,11 +37,14 @@ LOOK_EVERY_S = 0.15
 def order(id: UUID, body: JobIn, home: Here, account: Visitor) -> JobOut:
     """Have something of an event computed. What is ordered and not done yet is ordered once."""
     at_hand = home.events.at_hand(account.id, id)
-    home.events.event(account.id, at_hand)
+    event = home.events.event(account.id, at_hand)
     log = home.store.log(account.id, id) if body.with_log or body.kind in FROM_LOG else None
     seed = home.program.settings.seed if body.seed is None else body.seed
     given = _given(home, account, at_hand, body.kind, seed) if body.kind in GIVEN else {}
-    ordered = Order(body.kind, id, at_hand.bundle, seed, log, given)
+    packed = NOTHING_KEPT
+    if body.kind == Result.POCKET:
+        packed = packed_by(home.store, home.papers, account.id, event)
+    ordered = Order(body.kind, id, at_hand.bundle, seed, log, given, packed)
     return told_job(home.jobs.submit(account, ordered))
 
 
