@@ -34,6 +34,7 @@ export const SCREENS: readonly Screen[] = [
   { path: "/events/:event/sheet", title: "Sheet", nav: "event", key: "s", load: () => import("./screens/Sheet.svelte") },
   { path: "/events/:event/try", title: "Try it", nav: "event", key: "t", load: () => import("./screens/TryIt.svelte") },
   { path: "/events/:event/bag", title: "Bag", nav: "event", key: "b", load: () => import("./screens/Bag.svelte") },
+  { path: "/events/:event/packing", title: "Packing", nav: "event", key: "k", load: () => import("./screens/Packing.svelte") },
   { path: "/events/:event/practice", title: "Practice", nav: "event", key: "p", load: () => import("./screens/Practice.svelte") },
   { path: "/events/:event/scores", title: "Scores", nav: "event", key: "c", load: () => import("./screens/Scores.svelte") },
   { path: "/events/:event/statistics", title: "Statistics", nav: "event", key: "a", load: () => import("./screens/Statistics.svelte") },
@@ -51,6 +52,8 @@ export const SCREENS: readonly Screen[] = [
   { path: "/conditions", title: "Conditions", load: () => import("./screens/Conditions.svelte") },
   { path: "/season/goals", title: "Goals", load: () => import("./screens/Goals.svelte") },
   { path: "/season/goals/:id", title: "A goal", load: () => import("./screens/Goals.svelte") },
+  { path: "/kit", title: "Kit", load: () => import("./screens/Kit.svelte") },
+  { path: "/kit/:id", title: "A kit", load: () => import("./screens/Kit.svelte") },
   { path: "/bowlers/:id", title: "A bowler", load: () => import("./screens/Bowlers.svelte") },
   { path: "/squads/:id", title: "A squad", load: () => import("./screens/Squads.svelte") },
 ];

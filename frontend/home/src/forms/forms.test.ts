@@ -9,6 +9,7 @@ import { BOWLER } from "./bowler";
 import { DECIDED, moneySections, pickSections, sidePot, TERMS } from "./event";
 import { goalPlan, goalTarget } from "./goal";
 import { HOUSE } from "./house";
+import { KIT, KIT_ITEM, STOCK } from "./kit";
 import { PASS, PATTERN } from "./pattern";
 import { ENTRANT } from "./squad";
 
@@ -53,6 +54,9 @@ const FORMS: [heading: string, fields: readonly Field[], elsewhere: string[]][] 
   ["`locker.csv`", BALL.flatMap((part) => part.fields), []],
   ["`goal`", goalPlan().flatMap((part) => part.fields), []],
   ["`squad.csv`", ENTRANT, []],
+  ["`kit`", KIT.flatMap((part) => part.fields), []],
+  ["`items` of a kit", KIT_ITEM, []],
+  ["`stock` of a kit", STOCK, []],
   ["`event.toml`", [...TERMS.fields, ...PICKED.fields, ...EARLIER_SQUADS.fields, ...DECIDED[0]!.fields], ["pattern", "locker", "money", "handicap"]],
   ["`[[earlier_squad]]` of event.toml", cells(EARLIER_SQUADS.fields[0]!), []],
   ["`[handicap]` of event.toml", DECIDED[1]!.fields, []],
