@@ -1,20 +1,12 @@
 import { expect, test } from "vitest";
 import {
-  byDay, byNeed, changeWords, daysWords, finishWords, isTold, likelyWords, luckInterval, recordOfGoal, spanWords, triesWords,
-  valueWords, wornShare, wornWords, type Advice, type BallUse, type Deadline, type Trend,
+  byDay, changeWords, daysWords, isTold, likelyWords, luckInterval, recordOfGoal, spanWords, triesWords, valueWords,
+  type Deadline, type Trend,
 } from "./season";
 
 const TREND: Trend = {
   figure: "strikes", points: [], all: null, change: 0.0259, change_interval_80: [0.0072, 0.0447], line: [0.29, 0.5], words: "",
 };
-
-function use(ball: string, games: number, advice: Advice = "clean it, no more", limit_games: number | null = 40): BallUse {
-  const finishes = [
-    { surface_grit: "polished" as const, on: null, games: 9, strikes: null },
-    { surface_grit: 2000, on: "2026-03-14", games, strikes: null },
-  ];
-  return { ball, cover: "solid", games: games + 9, finishes, limit_games, by_own_records: false, last_used: null, advice, words: [] };
-}
 
 test("shares are told in percent, the field in its deviations", () => {
   expect(valueWords("strikes", 0.4019)).toBe("40 %");
@@ -57,18 +49,6 @@ test("what is due stands by its day", () => {
   const due = (day: string, days_left: number): Deadline => ({ due: "entry", day, days_left, event: "", key: "", words: "" });
   const all = [due("2026-12-12", 14), due("2026-11-27", -1), due("2026-11-28", 0)];
   expect(byDay(all).map(daysWords)).toEqual(["1 day ago", "today", "in 14 days"]);
-});
-
-test("balls that ask for something come first", () => {
-  const balls = [use("A", 3), use("B", 12), use("C", 41, "resurface"), use("D", 9, "ask whether to retire it")];
-  expect(byNeed(balls).map(({ ball }) => ball)).toEqual(["D", "C", "B", "A"]);
-});
-
-test("a finish is told by its games, of so many where it is made anew by them", () => {
-  expect([wornWords(use("A", 12)), wornShare(use("A", 12))]).toEqual(["12.0 of about 40 games", 30]);
-  expect([wornWords(use("A", 12, undefined, null)), wornShare(use("A", 12, undefined, null))]).toEqual(["12.0 games", null]);
-  expect(wornShare(use("A", 90))).toBe(100);
-  expect(use("A", 1).finishes.map(finishWords)).toEqual(["polished", "2000, since 14 March 2026"]);
 });
 
 test("a goal finds its record as long as it says the same", () => {

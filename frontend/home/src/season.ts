@@ -1,7 +1,8 @@
 /** A season as the server tells it, and how its figures are said: as in the text of `nextpair season`. */
 
-import type { Grit, Interval, Kept } from "$shared/types";
-import { counted, dateWords, percent } from "$shared/words";
+import type { Interval, Kept } from "$shared/types";
+import { counted, percent } from "$shared/words";
+import type { BallUse } from "./ballUse";
 import type { Table } from "./parts/form";
 import { signed } from "./standingWords";
 
@@ -41,27 +42,6 @@ export interface SeasonGroup {
   strikes: Estimate | null;
   spares: Estimate | null;
   field_relative: Estimate | null;
-}
-
-export type Advice = "clean it, no more" | "resurface before the next event" | "resurface" | "ask whether to retire it";
-
-export interface Finish {
-  surface_grit: Grit;
-  on: string | null;
-  games: number;
-  strikes: Estimate | null;
-}
-
-export interface BallUse {
-  ball: string;
-  cover: string;
-  games: number;
-  finishes: Finish[];
-  limit_games: number | null;
-  by_own_records: boolean;
-  last_used: string | null;
-  advice: Advice;
-  words: string[];
 }
 
 export interface Deadline {
@@ -121,7 +101,6 @@ export const GROUP_KINDS: Record<string, string> = {
 /** What is tried once for each part of a point's weight. */
 const TRIES: Record<Figure, string> = { strikes: "first ball", spares: "try", "field-relative": "game" };
 const Z_80 = 1.2816;
-const ADVICE_ORDER: readonly Advice[] = ["ask whether to retire it", "resurface", "resurface before the next event", "clean it, no more"];
 
 /** "43 %", or "+0.42 sd". */
 export function valueWords(figure: Figure, value: number): string {
@@ -174,33 +153,6 @@ export function daysWords({ days_left: days }: Deadline): string {
 /** What is due, in order of its days; the server's order within one. */
 export function byDay(deadlines: readonly Deadline[]): Deadline[] {
   return deadlines.toSorted((one, other) => one.day.localeCompare(other.day));
-}
-
-/** Balls that ask for something first, then those with most games on their finish. */
-export function byNeed(balls: readonly BallUse[]): BallUse[] {
-  const need = (use: BallUse) => ADVICE_ORDER.indexOf(use.advice);
-  return balls.toSorted((one, other) => need(one) - need(other) || finishNow(other).games - finishNow(one).games);
-}
-
-/** What is on a ball now. */
-export function finishNow({ finishes }: BallUse): Finish {
-  return finishes.at(-1)!;
-}
-
-/** "2000, since 14 March 2026". */
-export function finishWords({ surface_grit, on }: Finish): string {
-  return on === null ? String(surface_grit) : `${surface_grit}, since ${dateWords(on)}`;
-}
-
-/** "12.4 of about 40 games", "17.2 games". */
-export function wornWords(use: BallUse): string {
-  const games = finishNow(use).games.toFixed(1);
-  return use.limit_games === null ? `${games} games` : `${games} of about ${Math.round(use.limit_games)} games`;
-}
-
-/** How far a finish is, 0 to 100; nothing where it is not made anew by games. */
-export function wornShare(use: BallUse): number | null {
-  return use.limit_games === null ? null : Math.min(100, (100 * finishNow(use).games) / use.limit_games);
 }
 
 /** The kept record of a goal that the season tells of; none where it was changed since. */

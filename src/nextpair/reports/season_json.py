@@ -9,7 +9,7 @@ from typing import Any
 from nextpair.domain.season import Season
 from nextpair.reports.sheet_json import plain
 
-DECIMALS = 4
+DECIMALS = 6
 
 
 def season_document(season: Season) -> dict[str, Any]:

@@ -60,10 +60,11 @@ def test_small_shares_keep_their_decimals_in_json(season):
     assert told["today"] == "2026-11-28"
     strikes = told["trends"][0]
     assert strikes["figure"] == "strikes"
-    assert strikes["change"] == pytest.approx(3 / 66 / 14 * 30, abs=5e-5)
+    assert strikes["change"] == pytest.approx(3 / 66 / 14 * 30, abs=5e-7)
+    luck = 20.5 / 67 * 46.5 / 67
     assert strikes["points"][0] == pytest.approx(
-        {"date": "2026-01-10", "value": 0.303, "weight": 66.0, "luck": 0.2125, "event": "Event 0"},
-        abs=1e-4,
+        {"date": "2026-01-10", "value": 20 / 66, "weight": 66, "luck": luck, "event": "Event 0"},
+        abs=5e-7,
     )
     assert [one["due"] for one in told["deadlines"]] == [
         "entry",
