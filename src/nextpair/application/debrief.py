@@ -27,7 +27,7 @@ from nextpair.domain.debrief import (
     LaneTold,
     PracticeTold,
 )
-from nextpair.domain.event import Event
+from nextpair.domain.event import Event, Pair
 from nextpair.domain.ledger import EventLedger
 from nextpair.domain.sheet import Sheet
 from nextpair.domain.shot_log import PRACTICE, LoggedShot
@@ -135,26 +135,28 @@ def _findings(hindsight: Hindsight) -> Iterator[tuple[str, Finding]]:
 
 
 def _lanes(hindsight: Hindsight, shots: Sequence[LoggedShot]) -> Iterator[LaneTold]:
-    """Every pair that was bowled on: what all lanes share, and what each has for itself."""
+    """What all lanes share, then every pair that was bowled on with what its lanes have for
+    themselves, where the shots told of it."""
     event = hindsight.event
-    shared = {unknown.name for unknown in SHARED}
-    games_on: dict[str, list[int]] = {}
+    games_on: dict[Pair, list[int]] = {}
     for game in sorted({shot.game for shot in shots} - {PRACTICE}):
-        games_on.setdefault(str(event.pair_in_game(event.start_pair, game)), []).append(game)
+        games_on.setdefault(event.pair_in_game(event.start_pair, game), []).append(game)
+    every = [game for games in games_on.values() for game in games]
+    yield _lane_told("", sorted(every), _named(hindsight, SHARED))
     for pair, games in games_on.items():
-        lanes = event.pair_in_game(event.start_pair, games[0]).lanes
-        told = tuple(
+        own = tuple(
             found
             for name, found in _findings(hindsight)
-            if name in shared or any(name == unknown_of(name).on(lane) for lane in lanes)
+            if found.is_news and any(name == unknown_of(name).on(lane) for lane in pair.lanes)
         )
-        news = [found.words for found in told if found.is_news and found.is_likely]
-        yield LaneTold(
-            pair=pair,
-            games=tuple(games),
-            findings=told,
-            words="; ".join(dict.fromkeys(news)) or "about as planned",
-        )
+        yield _lane_told(str(pair), games, own)
+
+
+def _lane_told(pair: str, games: Sequence[int], findings: tuple[Finding, ...]) -> LaneTold:
+    likely = [found for found in findings if found.is_news and found.is_likely]
+    words = [found.words if not pair else f"{found.name}: {found.words}" for found in likely]
+    nothing = "like the others" if pair else "about as planned"
+    return LaneTold(pair, tuple(games), findings, "; ".join(dict.fromkeys(words)) or nothing)
 
 
 def _practice(hindsight: Hindsight, shots: Sequence[LoggedShot]) -> PracticeTold | None:
@@ -197,8 +199,8 @@ def _went_well(told: Told, standing: Standing | None) -> Iterator[str]:
             yield f"Your moves and balls brought {choice:.1f} pins a game over the plan."
         calm = [game.game for game in games if game.regret_pins < WELL_PINS]
         if calm:
-            named = ", ".join(map(str, calm))
-            yield f"In game {named} no other ball or line would have been worth more."
+            named = f"game{'' if len(calm) == 1 else 's'} {', '.join(map(str, calm))}"
+            yield f"In {named} no other ball or line would have been worth more."
         strays = [game.strays_pins for game in games if game.strays_pins is not None]
         if strays and float(np.mean(strays)) >= WELL_PINS:
             yield f"You hit your lines: {np.mean(strays):.1f} pins a game over your own usual."

@@ -120,7 +120,9 @@ def _of_spares(told: Told) -> Iterator[DebriefFinding]:
         and rack.second is not None
         and not rack.is_spare
     )
-    often = ", ".join(f"{leave} {times} times" for leave, times in missed.most_common(3) if leave)
+    often = ", ".join(
+        f"{leave} left {times} times" for leave, times in missed.most_common(3) if leave
+    )
     yield DebriefFinding(
         key=f"spares: {worst.kind}",
         words=f"Fewer {KIND_WORDS[worst.kind]} were made than your own chances say.",

@@ -58,7 +58,8 @@ class GameAccount:
 
 @dataclass(frozen=True, slots=True)
 class LaneTold:
-    """One pair against its plan: what was believed before and after, unknown by unknown."""
+    """Lanes against their plan, unknown by unknown: what all of them share where `pair` is empty,
+    else what the lanes of one pair have for themselves."""
 
     pair: str
     games: tuple[int, ...]

@@ -13,6 +13,7 @@ from nextpair.reports.debrief_words import (
     cost_words,
     decision_words,
     fields_words,
+    lanes_named,
     late_words,
     practice_words,
     regret_words,
@@ -121,7 +122,7 @@ def _row(
 def _lanes(debrief: Debrief, page: Ink) -> list[str]:
     lines = page.section("THE LANES AND YOUR RELEASE, before and after")
     for lane in debrief.lanes:
-        lines += page.labelled(f"Lanes {lane.pair}", sentence(lane.words))
+        lines += page.labelled(lanes_named(lane.pair), sentence(lane.words))
         for finding in lane.findings:
             lines += _finding(finding.name, finding_words(finding), change_words(finding), page)
     for finding in debrief.release:

@@ -139,3 +139,8 @@ def went_well(debrief: Debrief) -> tuple[str, ...]:
         f"{counted(len(debrief.games), 'game')} finished and {counted(debrief.shots, 'shot')} "
         "written down: that is what the next plan stands on.",
     )
+
+
+def lanes_named(pair: str) -> str:
+    """What lanes are called: those of a pair, or all of them."""
+    return f"Lanes {pair}" if pair else "All lanes"

@@ -68,7 +68,8 @@ def test_no_spare_made_and_a_slower_day_are_named(told):
     assert speed.found.mean < speed.planned.mean - 0.8
     assert found.practice.lanes == (13, 14)
     assert 0 < found.practice.told_share <= 1
-    assert {lane.pair for lane in found.lanes} == {"13-14", "17-18"}
+    assert [lane.pair for lane in found.lanes] == ["", "13-14", "17-18"]
+    assert all(one.is_news for lane in found.lanes[1:] for one in lane.findings)
 
 
 def test_the_same_log_gives_the_same_debrief(told, prepared, ground, sheet):
