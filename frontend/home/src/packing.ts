@@ -24,6 +24,7 @@ export interface Packing {
   /** What was missing at this event. */
   noted: string[];
   packing: {
+    event: string;
     hours: number;
     items: OwnItem[];
     missing: string[];
