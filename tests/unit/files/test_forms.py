@@ -25,6 +25,7 @@ from nextpair.files.money_table import BracketsForm, MoneyForm, SidePotForm
 from nextpair.files.pattern_file import FilmForm, PassForm, PatternForm
 from nextpair.files.record_check import BallKeeping, LayoutChange, SquadRecord, SurfaceChange
 from nextpair.files.scores_file import ScoreRow
+from nextpair.files.shared_house import SharedHouseForm, VisitId
 from nextpair.files.shots_file import ShotRow
 from nextpair.files.squad_file import EntrantRow
 from source_tree import DOCS, ROOT
@@ -80,7 +81,8 @@ def documented(title):
 
 def test_every_form_has_its_section_in_the_guide():
     of_columns = {FilmRow, HeightRow, DistanceForm, score_sheet.GameRow}
-    assert {*SECTIONS.values(), *of_columns} == subclasses(Form)
+    of_two_tables = {SharedHouseForm, VisitId}
+    assert {*SECTIONS.values(), *of_columns, *of_two_tables} == subclasses(Form)
 
 
 @pytest.mark.parametrize(("title", "form"), SECTIONS.items(), ids=SECTIONS)

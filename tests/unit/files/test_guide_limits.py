@@ -85,7 +85,7 @@ def documented_limits():
             section = line.lstrip("# ").split(" ")[0]
         cells = [cell.strip() for cell in line.split("|")]
         match = LIMITS.match(cells[4]) if len(cells) == 7 else None
-        if match and cells[1].startswith("`"):
+        if match and cells[1].startswith("`") and section.startswith("`"):
             low, high = (float(number.replace(",", "")) for number in match.groups())
             yield section, cells[1].strip("`"), low, high
 
