@@ -8,7 +8,7 @@ final belief, not by the one of the moment.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -166,13 +166,10 @@ def joined(moves: Sequence[LateMove]) -> tuple[LateMove, ...]:
         if before is None:
             found[key] = move
         else:
-            found[key] = LateMove(
-                game=move.game,
-                lane=move.lane,
-                evidence_frame=before.evidence_frame,
+            found[key] = replace(
+                before,
                 moved_frame=move.moved_frame,
                 shots_late=before.shots_late + move.shots_late,
                 cost_pins=before.cost_pins + move.cost_pins,
-                words=before.words,
             )
     return tuple(found[key] for key in sorted(found))
