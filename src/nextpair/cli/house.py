@@ -73,7 +73,7 @@ def house(
     take_in: TakeInFile = None,
     as_json: AsJson = False,
 ) -> str:
-    """Look houses up: what they are, visits to them, and what those taught."""
+    """Look houses up: lanes, visits, and what those taught."""
     from nextpair.application.accounts import home_account
     from nextpair.application.house_search import find_house
 

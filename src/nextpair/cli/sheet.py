@@ -29,7 +29,7 @@ def demo(
     season: WholeSeason = False,
     put_away: PutAway = False,
 ) -> str:
-    """Plan the event that comes with the program, as sheet does; or keep its season."""
+    """Plan the event of the program, or keep its season."""
     session: Session = ctx.obj
     if season or put_away:
         return demo_season(session.program(), take_in=season, put_away=put_away)
