@@ -42,7 +42,7 @@ def import_event(ctx: typer.Context, event: EventFile) -> str:
 def export_event(
     ctx: typer.Context, event: KeptEvent, out: Folder, others: ForOthers = False
 ) -> str:
-    """Write the files of an event that is kept, its shots and scores."""
+    """Write the files of a kept event, its shots and scores."""
     from nextpair.application.accounts import home_account
     from nextpair.application.events import find_event, folder_of
 

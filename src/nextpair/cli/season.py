@@ -26,7 +26,7 @@ def season(
     calendar: CalendarFile = None,
     as_json: AsJson = False,
 ) -> str:
-    """Tell a season: trends, what balls have behind them, what is due, and goals."""
+    """Tell a season: trends, balls, what is due, and goals."""
     from nextpair.application.accounts import home_account
     from nextpair.application.clock import now_utc
     from nextpair.application.season import kept_season, season_of_folders
