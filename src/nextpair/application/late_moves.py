@@ -17,6 +17,7 @@ from nextpair.application.believed import belief_of, doubt_of
 from nextpair.application.hindsight import DRAWS, Hindsight
 from nextpair.application.reading import reading_of
 from nextpair.domain.debrief import LateMove
+from nextpair.domain.lane import BOARDS_PER_RAD
 from nextpair.domain.shot_log import FIRST_DELIVERY, FRAMES, PRACTICE, LoggedShot
 from nextpair.domain.units import DEGREE_RAD
 from nextpair.planning.doubt import Doubt
@@ -149,12 +150,19 @@ def _words(hindsight: Hindsight, stretch: _Stretch, better: Line, late: int) -> 
     if better.option != stand.option:
         what = f"{ball.name} was the better ball"
     else:
-        boards = better.own_laydown - stand.own_laydown
-        side = "inside" if boards < 0 else "outside"
-        what = f"a line {abs(boards):.0f} boards farther {side} was the better one"
+        what = f"{move_words(stand, better)} was the better one"
     shots = "one shot" if late == 1 else f"{late} shots"
     where = f"game {stretch.game}, lane {stretch.lane}, from frame {stretch.shots[0].frame}"
     return f"{where}: {what} by the shots so far, and {shots} went on from the old one."
+
+
+def move_words(stand: Line, better: Line) -> str:
+    """How far a line is from another, where it is farther: at the foul line or at the arrows."""
+    feet = better.own_laydown - stand.own_laydown
+    target = feet - BOARDS_PER_RAD * (better.angle_rad - stand.angle_rad)
+    boards, where = (feet, "foul line") if abs(feet) >= abs(target) else (target, "arrows")
+    side = "inside" if boards > 0 else "outside"
+    return f"a line {abs(boards):.1f} boards farther {side} at the {where}"
 
 
 def joined(moves: Sequence[LateMove]) -> tuple[LateMove, ...]:

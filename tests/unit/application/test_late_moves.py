@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from nextpair.application.late_moves import DEGREES_A_BOARD, has_moved, joined
+import pytest
+
+from nextpair.application.late_moves import DEGREES_A_BOARD, has_moved, joined, move_words
 from nextpair.domain.debrief import LateMove
 from nextpair.domain.units import DEGREE_RAD
 from nextpair.planning.trial import Line
@@ -27,6 +29,21 @@ def test_where_another_ball_was_better_only_that_ball_is_the_move():
     other = Line(1, 20.0, STAND.angle_rad)
     assert has_moved(STAND, other, Line(1, 15.0, 0.0))
     assert not has_moved(STAND, other, BETTER)
+
+
+@pytest.mark.parametrize(
+    ("feet", "degrees", "words"),
+    [
+        (4.0, 0.0, "a line 4.0 boards farther inside at the foul line"),
+        (-2.5, 0.0, "a line 2.5 boards farther outside at the foul line"),
+        (0.0, 1.0, "a line 3.0 boards farther outside at the arrows"),
+        (1.0, -1.0, "a line 4.0 boards farther inside at the arrows"),
+    ],
+)
+def test_inside_is_away_from_ones_own_gutter(feet, degrees, words):
+    """A degree over the 15 ft to the arrows is 3.14 in: 3.0 boards of 41.5 in / 39 = 1.064 in."""
+    better = Line(0, STAND.own_laydown + feet, STAND.angle_rad + degrees * DEGREE_RAD)
+    assert move_words(STAND, better) == words
 
 
 def late(frame: int, moved: int | None, shots: int, cost: float) -> LateMove:
