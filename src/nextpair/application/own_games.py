@@ -75,7 +75,9 @@ def own_games(
             total=game.score,
             so_far=max((total for total in game.running_scores if total is not None), default=0),
             max_possible=game.highest_possible,
-            expected_finish=expected_finish(game, odds),
+            expected_finish=expected_finish(game, odds)
+            if game.score is None
+            else float(game.score),
             pace=pace(game),
             source=source,
         )
