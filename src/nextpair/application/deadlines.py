@@ -17,9 +17,12 @@ ORDER = tuple(Due)
 def deadlines_of(
     events: Sequence[EventFacts], balls: Sequence[BallUse], today: date
 ) -> tuple[Deadline, ...]:
-    """Deadlines of the events that are not over, soonest first; what is past already comes first
-    of all, as long as its event is still to come."""
-    coming = sorted((one for one in events if one.date >= today), key=lambda one: one.date)
+    """Deadlines of the events of which nothing is bowled yet, soonest first; what is past already
+    comes first of all, as long as its event is still to come."""
+    coming = sorted(
+        (one for one in events if one.date >= today and not one.is_bowled),
+        key=lambda one: one.date,
+    )
     told = [due for place, event in enumerate(coming) for due in _of(event, balls, today, place)]
     return tuple(sorted(told, key=lambda one: (one.day, ORDER.index(one.due), one.event)))
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 from datetime import date
+from math import isclose
 
 import numpy as np
 from scipy import special
@@ -19,6 +20,7 @@ from nextpair.domain.record import Record
 from nextpair.domain.season import GoalProgress, Point
 
 PERCENT = 100.0
+ROUNDING = 1e-9
 FEWEST_EVENTS = 3
 """From which a chance to reach a mean is told."""
 TALLIES: dict[Measure, Callable[[EventFacts], Tally]] = {
@@ -108,8 +110,14 @@ def mean_chance(points: Sequence[Point], weight_to_come: float, target: float) -
     so_far = float(weights.sum())
     spread = np.sqrt(variance * weight_to_come / (so_far * (so_far + weight_to_come)))
     if not spread:
-        return float(mean >= target)
+        return float(is_reached(mean, target))
     return float(special.stdtr(freedom, (mean - target) / spread))
+
+
+def is_reached(value: float, target: float) -> bool:
+    """Whether a mean lies at its target or above; 29 of 100 in percent are 29, as they are told,
+    and not what floating numbers make of it."""
+    return value > target or isclose(value, target, rel_tol=ROUNDING, abs_tol=ROUNDING)
 
 
 def _measured(
@@ -143,7 +151,7 @@ def _measured_words(goal: Goal, value: float | None, is_over: bool, few: bool) -
         return "Nothing that counts is known yet."
     told = f"{value:.1f} against {goal.target:g} {unit}"
     if is_over:
-        return f"{told}: {'reached' if value >= goal.target else 'not reached'}."
+        return f"{told}: {'reached' if is_reached(value, goal.target) else 'not reached'}."
     return f"{told}; too few events to tell a chance." if few else f"{told}."
 
 

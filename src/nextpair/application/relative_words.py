@@ -32,7 +32,8 @@ def relative_words(theirs: PatternCard, ours: PatternCard, apart: FilmDistance) 
         return "the same film"
     told = [*_length(theirs, ours), *_ratio(theirs, ours), *_volume(theirs, ours)]
     if apart.across_boards >= LEAST_BOARDS and not any(_ratio(theirs, ours)):
-        told.append(f"its oil lies {apart.across_boards:.0f} boards elsewhere across")
+        boards = f"{apart.across_boards:.0f} board{'s' if apart.across_boards >= 1.5 else ''}"
+        told.append(f"its oil lies {boards} elsewhere across")
     return ", ".join(told) or "as long, as flat and as much; its oil lies a little elsewhere"
 
 
@@ -80,10 +81,15 @@ def _worked(outings: Iterable[Outing]) -> str:
             return f"{who}{_line(line, outing.hand)}, {struck} at {outing.event}"
         scored = [one for one in some if one.mean_pins is not None]
         if scored:
-            best = max(scored, key=lambda one: one.field_pins or -math.inf)
+            best = max(scored, key=_against_field)
             who = "you" if own else best.bowler
             return f"{who} averaged {best.mean_pins:.0f} over {best.games} games at {best.event}"
     return ""
+
+
+def _against_field(outing: Outing) -> float:
+    """By how much it beat the field; an outing without one comes after all others."""
+    return -math.inf if outing.field_pins is None else outing.field_pins
 
 
 def _length(theirs: PatternCard, ours: PatternCard) -> Iterator[str]:

@@ -14,6 +14,7 @@ from nextpair.application.game_statistics import met_racks
 from nextpair.application.groups import HALF_OF_80
 from nextpair.application.intervals import HALF_COUNT
 from nextpair.application.met_racks import MetRack
+from nextpair.application.outings import LEAST_OTHERS
 from nextpair.application.own_games import own_games
 from nextpair.application.scores import field_scores, with_own_games
 from nextpair.application.shot_jottings import NotedShot, noted_shots
@@ -61,8 +62,8 @@ class BallTally:
 @dataclass(frozen=True, slots=True)
 class EventFacts:
     """An event in a season. `pins` are those of the `games` that are scored; `planned_games` how
-    many it has. `beside_field` is None where nobody else's score is known. `cashed` is None until
-    its winnings are written down."""
+    many it has. `beside_field` is None where fewer than three others' scores are known. `cashed`
+    is None until its winnings are written down."""
 
     key: str
     name: str
@@ -138,7 +139,7 @@ def _beside_field(event: Event, scores: Sequence[FieldScore]) -> Point | None:
     """The bowler's mean against the field's, in the deviations of its bowlers' means."""
     entries = entries_of(event, scores)
     games = len(entries.own.games)
-    if not games or len(entries.seen) < 2:
+    if not games or len(entries.seen) <= LEAST_OTHERS:
         return None
     condition = condition_of(entries, with_groups=False)
     if condition.own_sds is None or condition.own_sds_interval_80 is None:

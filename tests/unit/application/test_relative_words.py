@@ -45,6 +45,8 @@ def test_two_dry_outsides_are_no_steeper_than_each_other():
 def test_oil_that_lies_elsewhere_is_told_where_the_ratio_hides_it():
     apart = replace(APART, across_boards=2.2)
     assert relative_words(OURS, OURS, apart) == "its oil lies 2 boards elsewhere across"
+    apart_by_one = replace(APART, across_boards=1.2)
+    assert relative_words(OURS, OURS, apart_by_one) == "its oil lies 1 board elsewhere across"
     assert "elsewhere" not in relative_words(replace(OURS, ratio=3.0), OURS, apart)
 
 
@@ -71,6 +73,8 @@ def test_without_lines_the_best_score_against_the_field_is_told():
         outing(event="Low", mean_pins=190.0, field_pins=12.0),
     ]
     assert start_words(played, ()) == "You know it: you averaged 190 over 6 games at Low."
+    even = outing(event="Even", mean_pins=180.0, field_pins=0.0)
+    assert start_words([played[0], even], ()).endswith("at Even.")
     theirs = [outing(is_own=False, bowler=OTHER)]
     assert f"{OTHER} averaged 200" in start_words(theirs, ())
 

@@ -14,10 +14,11 @@ from nextpair.application.events import bundle_of
 from nextpair.application.goals_progress import progress_of
 from nextpair.application.scores import known_scores
 from nextpair.application.season import kept_season, points_of, season_of
-from nextpair.application.season_events import BallTally, Tally, facts_of_log
+from nextpair.application.season_events import BallTally, Tally, facts_of, facts_of_log
 from nextpair.application.season_trends import trend_of
 from nextpair.application.standings import standing_of
 from nextpair.domain.ball import Cover
+from nextpair.domain.field_score import FieldScore
 from nextpair.domain.goal import Goal, Measure
 from nextpair.domain.record import Kind
 from nextpair.domain.season import Advice, Due, Figure
@@ -147,6 +148,28 @@ def test_an_entry_that_is_closed_is_told_until_the_event_is_over():
     assert deadlines_of([event], (), date(2026, 12, 13)) == ()
 
 
+def test_what_is_bowled_today_is_due_no_more_and_hides_nothing_of_the_next_event():
+    today = facts(9, date=TODAY, bag=("Slate Weir",))
+    season = season_of([today, to_come(date(2026, 12, 12))], [replace(WEIR, games=40)], (), TODAY)
+    assert [(one.due, one.event) for one in season.deadlines] == [
+        (due, "Ebb Tide Open") for due in (Due.RESURFACING, Due.PACKING, Due.EVENT)
+    ]
+
+
+@pytest.mark.parametrize(("others", "is_told"), [(2, False), (3, True)])
+def test_fewer_than_three_others_are_no_field(others, is_told):
+    store, account = kept_events(1)
+    record = store.records(account, Kind.EVENT)[0]
+    event = FilePapers().event(bundle_of(store, account, record.id))
+    scores = [
+        FieldScore(name, game, 180 + 9 * place + game)
+        for place, name in enumerate((event.bowler_name, "Entrant 1", "Entrant 2", "Entrant 3"))
+        for game in (1, 2)
+        if place <= others
+    ]
+    assert (facts_of("", event, scores, ()).beside_field is not None) is is_told
+
+
 def goal(measure, target):
     return Goal("A goal", measure, target, date(2026, 1, 1), date(2026, 12, 31))
 
@@ -168,6 +191,14 @@ def test_a_goal_stands_where_its_events_do(measure, value):
 def test_events_outside_a_goals_days_do_not_count():
     told = progress_of(goal(Measure.EVENTS, 5), [facts(n) for n in range(-3, 3)], TODAY)
     assert (told.value, told.events_to_come) == (3, 0)
+
+
+def test_a_goal_that_is_just_reached_is_reached():
+    """29 of 100 are 29 %, though 100 times 0.29 is 28.999999999999996."""
+    told = progress_of(
+        goal(Measure.STRIKES, 29), [facts(0, strikes=Tally(29, 100))], date(2027, 1, 1)
+    )
+    assert told.words == "29.0 against 29 % of first balls: reached."
 
 
 def test_cashes_have_a_chance_with_what_is_to_come():
