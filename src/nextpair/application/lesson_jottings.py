@@ -4,9 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import asdict, fields
-from datetime import date
 from typing import Any
 
+from nextpair.application.payload_values import (
+    day_of,
+    flag_of,
+    number_of,
+    table_of,
+    text_of,
+    whole_of,
+)
 from nextpair.domain.errors import InvalidValueError
 from nextpair.domain.lesson import Change, ChangeKind, Lesson
 
@@ -27,17 +34,14 @@ def payload_of(lesson: Lesson) -> dict[str, Any]:
 
 def lesson_of(payload: Mapping[str, Any]) -> Lesson:
     """The lesson of a payload. Raises InvalidValueError."""
-    change = payload.get("change")
-    if not isinstance(change, Mapping):
-        raise InvalidValueError("change", change, "what is to be done otherwise")
     return Lesson(
-        key=_text("key", payload.get("key")),
-        words=_text("words", payload.get("words")),
-        change=change_of(change),
-        event=_text("event", payload.get("event")),
-        date=_day(payload.get("date")),
-        accepted=_flag("accepted", payload.get("accepted")),
-        done=_flag("done", payload.get("done", False)),
+        key=text_of("key", payload.get("key")),
+        words=text_of("words", payload.get("words")),
+        change=change_of(table_of("change", payload.get("change"))),
+        event=text_of("event", payload.get("event")),
+        date=day_of("date", payload.get("date")),
+        accepted=flag_of("accepted", payload.get("accepted")),
+        done=flag_of("done", payload.get("done", False)),
     )
 
 
@@ -54,33 +58,8 @@ def change_of(told: Mapping[str, Any]) -> Change:
 
 
 def _value(key: str, value: Any) -> Any:
-    if key in NUMBERS or (key == GRIT and not isinstance(value, str)):
-        return _number(key, value)
-    if key in WHOLE:
-        return int(_number(key, value))
-    return _text(key, value)
-
-
-def _number(key: str, value: Any) -> int | float:
-    if isinstance(value, bool) or not isinstance(value, int | float):
-        raise InvalidValueError(key, value, "a number")
-    return value
-
-
-def _text(key: str, value: Any) -> str:
-    if not isinstance(value, str):
-        raise InvalidValueError(key, value, "a text")
-    return value
-
-
-def _flag(key: str, value: Any) -> bool:
-    if not isinstance(value, bool):
-        raise InvalidValueError(key, value, "true or false")
-    return value
-
-
-def _day(value: Any) -> date:
-    try:
-        return date.fromisoformat(_text("date", value))
-    except ValueError as wrong:
-        raise InvalidValueError("date", value, "a day as 2026-06-13") from wrong
+    if key in NUMBERS:
+        return number_of(key, value)
+    if key in WHOLE or (key == GRIT and not isinstance(value, str)):
+        return whole_of(key, value)
+    return text_of(key, value)

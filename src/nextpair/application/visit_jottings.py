@@ -8,10 +8,18 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import fields
-from datetime import date
 from typing import Any
 from uuid import UUID
 
+from nextpair.application.payload_values import (
+    day_of,
+    flag_of,
+    id_of,
+    number_of,
+    table_of,
+    text_of,
+    whole_of,
+)
 from nextpair.domain.errors import InvalidValueError, require
 from nextpair.domain.house_book import Learned, Visit
 from nextpair.domain.jotting import LARGEST_PAYLOAD_BYTES, canonical_json
@@ -66,79 +74,33 @@ def _numbers_of(learned: Learned) -> tuple[float, float, float, float]:
 
 def _value(key: str, value: Any) -> Any:
     if key in TEXTS:
-        return _text(key, value)
+        return text_of(key, value).strip()
     if key in WHOLE:
-        return _whole(key, value)
+        return whole_of(key, value)
     if key in NUMBERS:
-        return _number(key, value)
+        return number_of(key, value)
     if key == "date":
-        return _day(value)
+        return day_of(key, value)
     if key == "event_id":
         return id_of(key, value)
     if key == "private":
-        return _flag(value)
-    table = _table(key, value)
+        return flag_of(key, value)
+    table = table_of(key, value)
     if key == "learned":
         return tuple(_learned(name, numbers) for name, numbers in table.items())
     return tuple(
-        (_lane(key, lane), _text(key, said) if key == "lanes" else _number(key, said))
-        for lane, said in table.items()
+        (_lane(key, lane), text_of(key, told).strip() if key == "lanes" else number_of(key, told))
+        for lane, told in table.items()
     )
 
 
 def _learned(name: str, numbers: Any) -> Learned:
     if not isinstance(numbers, Sequence) or len(numbers) != 4:
         raise InvalidValueError("learned", name, "four numbers: mean and sd before, mean and sd")
-    return Learned(name, *(_number("learned", number) for number in numbers))
+    return Learned(name, *(number_of("learned", number) for number in numbers))
 
 
 def _lane(key: str, told: str) -> int:
     if not told.isdecimal():
         raise InvalidValueError(key, told, "the number of a lane")
     return int(told)
-
-
-def _table(key: str, value: Any) -> Mapping[str, Any]:
-    if not isinstance(value, Mapping):
-        raise InvalidValueError(key, value, "a table")
-    return value
-
-
-def _text(key: str, value: Any) -> str:
-    if not isinstance(value, str):
-        raise InvalidValueError(key, value, "a text")
-    return value.strip()
-
-
-def _number(key: str, value: Any) -> float:
-    if isinstance(value, bool) or not isinstance(value, int | float):
-        raise InvalidValueError(key, value, "a number")
-    return float(value)
-
-
-def _whole(key: str, value: Any) -> int:
-    number = _number(key, value)
-    if not number.is_integer():
-        raise InvalidValueError(key, value, "a whole number")
-    return int(number)
-
-
-def _flag(value: Any) -> bool:
-    if not isinstance(value, bool):
-        raise InvalidValueError("private", value, "true or false")
-    return value
-
-
-def id_of(key: str, value: Any) -> UUID:
-    """The id that stands under a key. Raises InvalidValueError."""
-    try:
-        return UUID(_text(key, value))
-    except ValueError as wrong:
-        raise InvalidValueError(key, value, "an id") from wrong
-
-
-def _day(value: Any) -> date:
-    try:
-        return date.fromisoformat(_text("date", value))
-    except ValueError as wrong:
-        raise InvalidValueError("date", value, "a day as 2026-06-13") from wrong

@@ -120,8 +120,13 @@ def test_one_account_sees_nothing_of_another(kept):
 def test_what_is_no_lesson_in_a_log_is_passed_over(kept):
     store, account, event = kept
     decide(*kept, SURFACE, accepted=True)
-    wrong = {"key": "x", "words": "x", "change": {"kind": "luck", "words": "x"}}
-    store.append(account, [Jotting(uuid4(), event, "x", 1, JottingKind.LESSON, wrong)])
+    drill = {"kind": "drill", "words": "x"}
+    for change in ({"kind": "luck", "words": "x"}, drill | {"length_ft": 10**400}, "x"):
+        wrong = {
+            "key": "x", "words": "x", "change": change, "event": "x", "date": "2026-01-01",
+            "accepted": True,
+        }  # fmt: skip
+        store.append(account, [Jotting(uuid4(), event, "x", 1, JottingKind.LESSON, wrong)])
     assert [one.key for one in lessons_of_event(*kept)] == [SURFACE.key]
 
 

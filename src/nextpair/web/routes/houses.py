@@ -17,8 +17,9 @@ from nextpair.application.house_book import (
 )
 from nextpair.application.house_search import Wanted, houses_found
 from nextpair.application.house_sharing import shared_house, take_in_house
+from nextpair.application.payload_values import id_of
 from nextpair.application.store import Account, StaleError
-from nextpair.application.visit_jottings import id_of, visit_of
+from nextpair.application.visit_jottings import visit_of
 from nextpair.bootstrap.event_visits import event_visit
 from nextpair.domain.house import Approach, LaneSurface, Pinfall
 from nextpair.reports.house_json import (
