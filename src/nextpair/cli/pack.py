@@ -113,7 +113,6 @@ def _note(program: Program, event: Event, items: Sequence[str]) -> None:
     with closing(store):
         account, id = home_account(store).id, id_of_event(event)
         try:
-            for item in items:
-                note_missing(store, account, event, id, item)
+            note_missing(store, account, event, id, items)
         except NotKeptError:
             raise InvalidValueError("event", event.name, EVENT_TO_KEEP) from None

@@ -13,6 +13,7 @@ from event_folder import DEMO
 from nextpair.application.accounts import home_account
 from nextpair.application.events import id_of_event
 from nextpair.application.keeping import add_record
+from nextpair.application.missing import missing_at
 from nextpair.bootstrap import Program
 from nextpair.cli.main import exit_code
 from nextpair.domain.kit import Kit
@@ -120,3 +121,24 @@ def test_bad_input_is_refused(run, folder):
     assert run("pack", str(folder / "none.toml"))[0] == 2
     with pytest.raises(Exception, match="case_limit_lb"):
         replace(Kit("Away"), case_limit_lb=1.0)
+
+
+def test_of_several_missing_things_all_or_none_are_noted(run, event, folder, tmp_path):
+    assert run("import", event)[0] == 0
+    assert run("pack", event, "--missing", "Chalk", "--missing", f"  {STRAP.upper()} ")[0] == 2
+    assert run("pack", event, "--missing", "Chalk", "--missing", " ")[0] == 2
+    with closing(open_store(str(tmp_path / "data" / "nextpair.sqlite3"))) as store:
+        log = store.log(home_account(store).id, id_of_event(load_event(folder / "event.toml")))
+    assert missing_at(log) == ()
+
+
+def test_no_line_of_the_list_that_is_private_is_noted_as_missing(run, event, folder):
+    bowler = folder / "bowler.toml"
+    bowler.write_text(bowler.read_text("utf-8") + f'watch = ["{STRAP}  side"]\n', "utf-8")
+    assert run("import", event)[0] == 0
+    told = json.loads(run("pack", event, "--json", "--private")[1])
+    private = [item["item"] for item in told["items"] if item["private"]]
+    assert len(private) == 2
+    for item in private:
+        code, _, errors = run("pack", event, "--missing", item.lower())
+        assert (code, STRAP in errors) == (2, False)

@@ -83,7 +83,7 @@ def packing(id: UUID, home: Here, account: Visitor, kit: KitName = None) -> Pack
 def missing(id: UUID, body: MissingIn, home: Here, account: Visitor) -> NotedOut:
     """Note that a thing was not there, once: later lists begin with it."""
     event = home.events.event(account.id, home.events.at_hand(account.id, id))
-    note_missing(home.store, account.id, event, id, body.item)
+    note_missing(home.store, account.id, event, id, [body.item])
     return NotedOut(noted=list(missing_at(home.store.log(account.id, id))))
 
 
