@@ -23,6 +23,7 @@ from nextpair.application.bundle import (
     Papers,
 )
 from nextpair.application.keeping import LIBRARY_MARK, links_of, record_of
+from nextpair.application.names import plain_name
 from nextpair.application.scores import field_scores, take_in_scores
 from nextpair.application.shot_jottings import logged_shots, take_in_shots
 from nextpair.application.store import Store
@@ -95,12 +96,16 @@ def locker_of(balls: Iterable[Record], bowler: UUID) -> tuple[Document, ...]:
 
 
 def for_others(bundle: EventBundle) -> EventBundle:
-    """An event without what is nobody else's business: money, the bowler's care, and private notes
-    of the house."""
+    """An event without what is nobody else's business: money, the bowler's care, and what is the
+    owner's own of the house."""
     event = _without(bundle.event, "money")
     bowler = _without(bundle.bowler, "care", "side_pots", "home_currency")
-    house = _without(bundle.house, "private_notes")
-    return replace(bundle, event=event, bowler=bowler, house=house)
+    return replace(bundle, event=event, bowler=bowler, house=house_for_others(bundle.house))
+
+
+def house_for_others(document: Document) -> Document:
+    """A house's document without private notes and pictures, of which only names are kept."""
+    return _without(document, "private_notes", "photos")
 
 
 def take_in_event(
@@ -133,8 +138,9 @@ def kept_as(store: Store, account: UUID, event: Event) -> UUID | None:
 def find_event(store: Store, account: UUID, called: str) -> Record:
     """The event of a name or an id. Raises InvalidValueError for none, or several."""
     events = store.records(account, Kind.EVENT)
-    found = [one for one in events if str(one.id) == called.casefold()] or [
-        one for one in events if one.name.casefold() == called.strip().casefold()
+    name = plain_name(called)
+    found = [one for one in events if str(one.id) == name] or [
+        one for one in events if plain_name(one.name) == name
     ]
     if len(found) != 1:
         several = (f"{one.name} of {one.document['date']}: {one.id}" for one in found)

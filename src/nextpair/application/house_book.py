@@ -15,9 +15,10 @@ from nextpair.application.bundle import Papers
 from nextpair.application.home_jottings import jot
 from nextpair.application.journal import standing, versions
 from nextpair.application.keeping import record_of, save_record
+from nextpair.application.names import plain_name
 from nextpair.application.store import NotKeptError, Store
 from nextpair.application.visit_jottings import payload_of, visit_of
-from nextpair.domain.errors import InvalidValueError
+from nextpair.domain.errors import InvalidValueError, require
 from nextpair.domain.house import House
 from nextpair.domain.house_book import (
     FrictionSaid,
@@ -103,6 +104,8 @@ def add_visit(store: Store, account: UUID, house: UUID, visit: Visit) -> Visit:
     """Write a visit down. Raises NotKeptError where the house is not kept; InvalidValueError for
     a visit whose id is taken, and for one with too many words."""
     record_of(store, account, Kind.HOUSE, house)
+    is_new = visit.id not in versions(store.log(account, house))
+    require(is_new, "visit", visit.event or visit.date.isoformat(), "one not in the book yet")
     jot(store, account, house, JottingKind.VISIT, payload_of(visit), id=visit.id)
     return visit
 
@@ -162,20 +165,20 @@ def accept_friction(
 
 
 def patterns_met(visits: Iterable[Visit]) -> tuple[PatternMet, ...]:
-    """The patterns of some visits, each once, in their order."""
+    """The patterns of some visits, each once under its newest name, in their order."""
     met: dict[str, list[Visit]] = {}
     for visit in visits:
         if visit.pattern:
-            met.setdefault(visit.pattern, []).append(visit)
+            met.setdefault(plain_name(visit.pattern), []).append(visit)
     return tuple(
         PatternMet(
-            pattern=pattern,
+            pattern=there[0].pattern,
             length_ft=next((v.length_ft for v in there if v.length_ft is not None), None),
             visits=len(there),
             games=sum(visit.games for visit in there),
             pins=sum(visit.pins for visit in there),
         )
-        for pattern, there in met.items()
+        for there in met.values()
     )
 
 

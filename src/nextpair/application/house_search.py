@@ -10,6 +10,7 @@ from uuid import UUID
 
 from nextpair.application.bundle import Papers
 from nextpair.application.house_book import PatternMet, patterns_met, visits_of
+from nextpair.application.names import plain_name
 from nextpair.application.store import Store
 from nextpair.domain.errors import InvalidValueError
 from nextpair.domain.house import Approach, House, LaneSurface, Pinfall
@@ -76,8 +77,8 @@ def chosen(kind: type[Choice], name: str, told: str) -> Choice | None:
 def find_house(store: Store, account: UUID, called: str) -> Record:
     """The house of a name or an id. Raises InvalidValueError for none, or several."""
     houses = store.records(account, Kind.HOUSE)
-    name = called.strip().casefold()
-    found = [one for one in houses if name in (str(one.id), one.name.casefold())]
+    name = plain_name(called)
+    found = [one for one in houses if name in (str(one.id), plain_name(one.name))]
     if len(found) != 1:
         several = (f"{one.name}: {one.id}" for one in found)
         names = several if found else (one.name for one in houses)

@@ -6,20 +6,20 @@ What is kept is not changed by what is taken in, but for visits that came in the
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Set
 from dataclasses import dataclass, replace
 from uuid import UUID
 
 from nextpair.application.bundle import Papers
+from nextpair.application.events import house_for_others
 from nextpair.application.house_book import BookPage, add_visit, correct_visit, pages_of, visits_of
+from nextpair.application.journal import versions
 from nextpair.application.keeping import add_record, record_of
+from nextpair.application.names import plain_name
 from nextpair.application.store import Store
 from nextpair.domain.errors import InvalidValueError
 from nextpair.domain.house_book import Visit
 from nextpair.domain.record import Document, Kind, Record
-
-OWN_KEYS = frozenset({"private_notes", "photos"})
-"""Keys of a house's document that are not shared."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,11 +33,6 @@ class TakenIn:
     newer_visits: int
 
 
-def for_others(document: Document) -> Document:
-    """A house's document without what is nobody else's business."""
-    return {key: value for key, value in document.items() if key not in OWN_KEYS}
-
-
 def public_visits(visits: Iterable[Visit]) -> tuple[Visit, ...]:
     """Visits that are shared, without the id of an event that nobody else keeps."""
     return tuple(replace(visit, event_id=None) for visit in visits if not visit.private)
@@ -47,40 +42,53 @@ def shared_house(store: Store, papers: Papers, account: UUID, house: UUID) -> st
     """The file that shares a house. Raises NotKeptError."""
     document = record_of(store, account, Kind.HOUSE, house).document
     visits = public_visits(visits_of(store, account, house))
-    return papers.shared_house_text(for_others(document), visits)
+    return papers.shared_house_text(house_for_others(document), visits)
 
 
 def take_in_house(
     store: Store, papers: Papers, account: UUID, document: Document, told: Iterable[Visit]
 ) -> TakenIn:
     """Keep a shared house and its visits, as `Papers.shared_house` reads them. A house of that
-    name stays as it is here, and gets the visits that it has not; of one that it has, another
-    version counts where it never was here.
+    name stays as it is here, and gets the visits that it never had; of one that stands, another
+    version counts where it never was here, and one that was taken back stays so. A deleted house
+    that had these visits is brought back.
 
-    Raises InvalidValueError, with nothing kept, for visits to another house that is kept.
+    Raises InvalidValueError, with nothing kept, for visits to another house.
     """
     visits = {visit.id: visit for visit in public_visits(told)}
-    called = str(document["name"]).strip().casefold()
-    records = store.records(account, Kind.HOUSE)
-    record = next((one for one in records if one.name.strip().casefold() == called), None)
-    here: dict[UUID, BookPage] = {}
-    for house in records:
-        pages = {page.visit.id: page for page in pages_of(store.log(account, house.id))}
-        if house is record:
-            here = pages
-        elif pages.keys() & visits.keys():
-            raise InvalidValueError("visit", house.name, f"visits to {document['name']} alone")
-    is_new = record is None
-    if record is None:
-        record, _ = add_record(store, papers, account, Kind.HOUSE, for_others(document))
-    new = [visit for id, visit in visits.items() if id not in here]
-    newer = [visit for id, visit in visits.items() if id in here and _is_newer(visit, here[id])]
+    here = _house_here(store, account, str(document["name"]), visits.keys())
+    if here is None:
+        record, _ = add_record(store, papers, account, Kind.HOUSE, house_for_others(document))
+    else:
+        record = store.restore(account, here.id)
+    log = store.log(account, record.id)
+    written = versions(log).keys()
+    pages = {page.visit.id: page for page in pages_of(log)}
+    new = [visit for id, visit in visits.items() if id not in written]
+    newer = [visit for id, visit in visits.items() if id in pages and _is_newer(visit, pages[id])]
     for visit in new:
         add_visit(store, account, record.id, visit)
     for visit in newer:
-        event_id = here[visit.id].visit.event_id
+        event_id = pages[visit.id].visit.event_id
         correct_visit(store, account, record.id, replace(visit, event_id=event_id))
-    return TakenIn(record, is_new, len(new), len(newer))
+    return TakenIn(record, here is None or here.deleted, len(new), len(newer))
+
+
+def _house_here(store: Store, account: UUID, name: str, visits: Set[UUID]) -> Record | None:
+    """The house of a name, kept or, where it had some of these visits, deleted; None where it is
+    new. Raises InvalidValueError where another house had any of them."""
+    kept = store.records(account, Kind.HOUSE)
+    away = store.records(account, Kind.HOUSE, deleted=True)
+    had = [
+        house for house in (*kept, *away) if versions(store.log(account, house.id)).keys() & visits
+    ]
+    of_name = [house for house in (*kept, *had) if plain_name(house.name) == plain_name(name)]
+    found = of_name[0] if of_name else None
+    for house in had:
+        if found is None or house.id != found.id:
+            told = f"{house.name}, which is deleted" if house.deleted else house.name
+            raise InvalidValueError("visit", told, f"visits to {name} alone")
+    return found
 
 
 def _is_newer(visit: Visit, page: BookPage) -> bool:

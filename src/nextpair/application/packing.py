@@ -11,6 +11,7 @@ from dataclasses import replace
 
 from nextpair.application.cautions import HEAVY_BAG_BALLS, HEAVY_BAGS, PAIN, SANDING, SLIPPING
 from nextpair.application.luggage import cases_of
+from nextpair.application.names import plain_name
 from nextpair.application.packing_rules import by_rules
 from nextpair.application.packing_trip import Trip, trip_of
 from nextpair.application.stock import reorders
@@ -49,7 +50,7 @@ def packing_list(
     """What to take to an event with such a bag, what must be bought for it and for the events
     `ahead`, and what the luggage weighs."""
     trip = trip_of(event, tuple(bag))
-    listed = {_key(item.item): item for item in by_rules(trip)}
+    listed = {plain_name(item.item): item for item in by_rules(trip)}
     _add_own(listed, kit)
     _add_lessons(listed, lessons)
     first = _add_missing(listed, missing)
@@ -66,15 +67,10 @@ def packing_list(
     )
 
 
-def _key(item: str) -> str:
-    """By which a thing is known, however its name is written."""
-    return " ".join(item.split()).casefold()
-
-
 def _add_own(listed: Listed, kit: Kit) -> None:
     """Lines of a kit: one of a known name takes the place of that, or takes it off."""
     for own in kit.items:
-        key = _key(own.item)
+        key = plain_name(own.item)
         known = listed.pop(key, None) if own.many == 0 else listed.get(key)
         if own.many == 0:
             continue
@@ -89,7 +85,7 @@ def _add_lessons(listed: Listed, lessons: Iterable[Lesson]) -> None:
         change = lesson.change
         if not lesson.accepted or change.kind is not ChangeKind.PACKING or change.item is None:
             continue
-        key = _key(change.item)
+        key = plain_name(change.item)
         why = f"{change.words} Learned at {lesson.event}."
         known = listed.get(key)
         if known is None:
@@ -103,7 +99,7 @@ def _add_missing(listed: Listed, missing: Sequence[Missed]) -> list[PackItem]:
     """Put what was missing on the list, and say where; the most often missing first."""
     first: list[PackItem] = []
     for missed in sorted(missing, key=lambda one: -len(one.events)):
-        key = _key(missed.item)
+        key = plain_name(missed.item)
         where = f"Missing at {', '.join(missed.events)}."
         known = listed.get(key)
         listed[key] = (

@@ -11,6 +11,7 @@ from nextpair.application.events import bundle_of
 from nextpair.application.journal import standing
 from nextpair.application.lessons import accepted_lessons
 from nextpair.application.missing import missed_before
+from nextpair.application.names import plain_name
 from nextpair.application.packing import packing_list
 from nextpair.application.store import Store
 from nextpair.domain.errors import InputRefusedError, InvalidValueError
@@ -69,7 +70,7 @@ def kit_called(store: Store, papers: Papers, account: UUID, name: str | None) ->
     if name is None:
         return papers.kit(kits[0].document) if kits else NO_KIT
     for record in kits:
-        if record.name.casefold() == name.casefold():
+        if plain_name(record.name) == plain_name(name):
             return papers.kit(record.document)
     allowed = ", ".join(record.name for record in kits) or "none: no kit is kept"
     raise InvalidValueError("kit", name, allowed)

@@ -9,6 +9,7 @@ from uuid import UUID
 
 from nextpair.application.bundle import Papers
 from nextpair.application.film import pattern_card
+from nextpair.application.names import plain_name
 from nextpair.application.outings import NO_OUTINGS, Outings, kept_outings, library_key
 from nextpair.application.pattern_notes import attack_notes, pattern_log
 from nextpair.application.relative_words import relative_words, start_words
@@ -120,8 +121,8 @@ def kept_key(store: Store, account: UUID, called: str) -> str | None:
     """The key of the pattern that is kept under a name or an id; None where there is none. Raises
     InvalidValueError where several have that name."""
     records = store.records(account, Kind.PATTERN)
-    folded = called.strip().casefold()
-    found = [str(one.id) for one in records if folded in (str(one.id), one.name.casefold())]
+    name = plain_name(called)
+    found = [str(one.id) for one in records if name in (str(one.id), plain_name(one.name))]
     if len(found) > 1:
         raise InvalidValueError("pattern", called, f"the id of one of them: {', '.join(found)}")
     return found[0] if found else None

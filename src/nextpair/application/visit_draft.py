@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
-from itertools import groupby, pairwise
-from uuid import UUID, uuid4
+from itertools import count, groupby, pairwise
+from uuid import UUID, uuid4, uuid5
 
 from nextpair.application.film import film_card
-from nextpair.application.house_book import visits_of
+from nextpair.application.house_book import pages_of
+from nextpair.application.journal import versions
 from nextpair.application.met_racks import racks_of_shots
 from nextpair.application.own_games import GameScore
 from nextpair.application.played_lines import PlayedLine, lines_of
@@ -20,6 +21,7 @@ from nextpair.application.visit_jottings import DIGITS
 from nextpair.domain.belief import Draws, Read
 from nextpair.domain.event import Event
 from nextpair.domain.house_book import LONGEST_NOTE, Learned, Visit
+from nextpair.domain.jotting import Kept
 from nextpair.domain.unknowns import DRY_LOG, OWN_DRY_LOG
 from nextpair.reading.prior import usual_prior
 
@@ -74,8 +76,9 @@ def draft_visit(
     log = store.log(account, event_id)
     shots, _ = noted_shots(log)
     games = scores_of(log, event.bowler_name, event.format.counting).bowler
-    drafted = visit_from_read(event, read, shots, games, event_id)
-    here = next((v for v in visits_of(store, account, house) if v.event_id == event_id), None)
+    book = store.log(account, house)
+    drafted = visit_from_read(event, read, shots, games, event_id, _next_id(book, house, event_id))
+    here = next((page.visit for page in pages_of(book) if page.visit.event_id == event_id), None)
     if here is None:
         return drafted
     drafted = replace(
@@ -89,6 +92,14 @@ def draft_visit(
         friction=here.friction,
         lane_friction=here.lane_friction,
     )
+
+
+def _next_id(book: Sequence[Kept], house: UUID, event: UUID) -> UUID:
+    """The id of an event's next visit to a house: every draft has the same one until it is
+    written, so that two pages that are open at once do not write two visits."""
+    written = versions(book)
+    ids = (uuid5(house, f"visit {number} of {event}") for number in count(1))
+    return next(id for id in ids if id not in written)
 
 
 def learned_of(draws: Draws) -> tuple[Learned, ...]:

@@ -11,6 +11,7 @@ import typer
 from nextpair.cli.options import AsJson, takes
 from nextpair.cli.output import write_files
 from nextpair.cli.session import Session, watched
+from nextpair.domain.errors import require
 
 if TYPE_CHECKING:
     from uuid import UUID
@@ -85,6 +86,8 @@ def house(
         if visit is not None:
             name = str(_keep_visit(session, store, account, visit))
         if name is None:
+            for option, is_given in (("--share", share is not None), ("--accept", accept)):
+                require(not is_given, option, "no NAME", "the name of a house beside it")
             wanted = _wanted(search, surface, approach, pinfall, lanes, pattern)
             return _list(session, store, account, wanted, as_json)
         id = find_house(store, account, name).id

@@ -99,6 +99,8 @@ def test_what_nobody_said_of_a_visit_is_not_written_down():
         {"learned": {"dry_log": [0, 0.07, 0.04]}},
         {"learned": {"mood": [0, 1, 0, 1]}},
         {"friction": 3},
+        {"length_ft": 10**400},
+        {"learned": {"dry_log": [0, 0.07, 0.04, 10**400]}},
         {"private": "no"},
         {"event_id": "yesterday's"},
         {"diary": "nothing of it"},
@@ -171,8 +173,9 @@ def test_only_a_house_that_is_kept_has_a_book(kept):
 def test_a_visit_is_written_down_once(kept):
     store, account, house, _ = kept
     add_visit(store, account, house, FULL)
-    with pytest.raises(InvalidValueError, match="id"):
+    with pytest.raises(InvalidValueError, match="visit: found 'Harbour Lights'"):
         add_visit(store, account, house, replace(FULL, notes="another"))
+    assert visits_of(store, account, house) == (FULL,)
 
 
 def test_a_house_without_visits_has_learned_nothing(kept):

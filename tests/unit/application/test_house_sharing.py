@@ -8,7 +8,12 @@ from uuid import UUID, uuid4
 
 import pytest
 
-from nextpair.application.house_book import add_visit, correct_visit, visits_of
+from nextpair.application.house_book import (
+    add_visit,
+    correct_visit,
+    take_back_visit,
+    visits_of,
+)
 from nextpair.application.house_sharing import shared_house, take_in_house
 from nextpair.application.keeping import add_record, record_of, save_record
 from nextpair.application.store import Account
@@ -151,3 +156,43 @@ def test_visits_to_one_house_do_not_become_those_of_another(shared):
     with pytest.raises(InvalidValueError, match="Quay Street Bowl"):
         take_in_house(store, PAPERS, account, *PAPERS.shared_house(renamed))
     assert len(store.records(account)) == 1
+
+
+def test_a_visit_that_was_taken_back_stays_so_and_others_come_in(shared):
+    store, account, record, text = shared
+    other = somebody(store, "other")
+    taken = take_in_house(store, PAPERS, other, *PAPERS.shared_house(text))
+    take_back_visit(store, other, taken.record.id, PUBLIC.id)
+    later = add_visit(store, account, record.id, Visit(uuid4(), date(2026, 6, 6), games=3))
+    text = shared_house(store, PAPERS, account, record.id)
+    again = take_in_house(store, PAPERS, other, *PAPERS.shared_house(text))
+    assert (again.new_visits, again.newer_visits) == (1, 0)
+    assert visits_of(store, other, taken.record.id) == (later,)
+
+
+def test_a_deleted_house_is_brought_back_with_its_visits(shared):
+    store, _, _, text = shared
+    other = somebody(store, "other")
+    first = take_in_house(store, PAPERS, other, *PAPERS.shared_house(text))
+    store.delete(other, first.record.id)
+    again = take_in_house(store, PAPERS, other, *PAPERS.shared_house(text))
+    assert (again.record.id, again.is_new, again.new_visits) == (first.record.id, True, 0)
+    assert [house.id for house in store.records(other, Kind.HOUSE)] == [first.record.id]
+    assert len(visits_of(store, other, first.record.id)) == 1
+
+
+def test_visits_of_a_deleted_house_are_not_taken_for_another_ones(shared):
+    store, account, record, text = shared
+    store.delete(account, record.id)
+    add_record(store, PAPERS, account, Kind.HOUSE, HOUSE)
+    with pytest.raises(InvalidValueError, match="which is deleted"):
+        take_in_house(store, PAPERS, account, *PAPERS.shared_house(text))
+    assert len(store.records(account)) == 1
+
+
+@pytest.mark.parametrize("name", ["quay street  bowl", "QUAY STREET BOWL"])
+def test_a_house_is_known_however_its_name_is_written(shared, name):
+    store, account, record, text = shared
+    other = text.replace("Quay Street Bowl", name)
+    taken = take_in_house(store, PAPERS, account, *PAPERS.shared_house(other))
+    assert (taken.record.id, taken.is_new) == (record.id, False)

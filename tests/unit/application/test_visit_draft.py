@@ -11,12 +11,18 @@ import pytest
 from event_folder import DEMO
 from logged_games import logged_frame
 from nextpair.application.events import take_in_event
-from nextpair.application.house_book import add_visit, house_friction, visits_of
+from nextpair.application.house_book import (
+    add_visit,
+    house_friction,
+    take_back_visit,
+    visits_of,
+)
 from nextpair.application.scores import scores_of
 from nextpair.application.store import Account
 from nextpair.application.visit_draft import draft_visit, learned_of, visit_from_read
 from nextpair.domain.belief import Draws
 from nextpair.domain.bowler import Hand
+from nextpair.domain.errors import InvalidValueError
 from nextpair.domain.house import LaneTrait
 from nextpair.domain.house_book import LONGEST_NOTE
 from nextpair.files import FilePapers, load_event
@@ -144,3 +150,15 @@ def test_a_second_draft_is_the_same_visit_with_its_notes(kept):
     assert without == first
     again = draft_visit(store, account, event, later, house, READ)
     assert (again.id, again.friction) == (first.id, 1.04)
+
+
+def test_two_drafts_at_once_write_one_visit(kept):
+    store, account, event, house = kept
+    first, second = (draft_visit(store, account, event, EVENT, house, None) for _ in range(2))
+    add_visit(store, account, house, first)
+    with pytest.raises(InvalidValueError, match="not in the book yet"):
+        add_visit(store, account, house, second)
+    assert visits_of(store, account, house) == (first,)
+    take_back_visit(store, account, house, first.id)
+    anew = add_visit(store, account, house, draft_visit(store, account, event, EVENT, house, None))
+    assert visits_of(store, account, house) == (anew,)

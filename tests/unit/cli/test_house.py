@@ -142,3 +142,10 @@ def test_the_visit_of_an_event_is_written_into_its_house(run, house):
     run("house", "--visit", EVENT)
     book = json.loads(run("house", house, "--json")[1])
     assert [visit["date"] for visit in book["visits"]].count("2026-10-17") == 1
+
+
+@pytest.mark.parametrize("option", [("--share", "house.toml"), ("--accept",)])
+def test_what_is_done_to_one_house_asks_for_its_name(run, house, option):
+    code, told, errors = run("house", *option)
+    assert (code, told) == (2, "")
+    assert f"{option[0]}: found 'no NAME'" in errors
