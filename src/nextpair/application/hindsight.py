@@ -14,14 +14,14 @@ from nextpair.application.believed import belief_of, doubt_of
 from nextpair.application.entry_chances import Entering, told_chances
 from nextpair.application.lane_story import ball_thrown, share_of_stage
 from nextpair.application.luck import LeaveChances
+from nextpair.application.meant_line import meant_line
 from nextpair.application.played_lines import line_boards
 from nextpair.application.ports import Progress
 from nextpair.application.reading import Groundwork, reading_of
-from nextpair.domain.ball import Ball, Role, Surface, Tool
+from nextpair.domain.ball import Ball, Grit, Role, Surface, Tool
 from nextpair.domain.entry import level_boards
 from nextpair.domain.errors import InvalidValueError
 from nextpair.domain.event import Event
-from nextpair.domain.lane import ARROWS_M, BOARD_M
 from nextpair.domain.shot_log import LoggedShot
 from nextpair.domain.units import MPH_MPS
 from nextpair.domain.unknowns import SHARED
@@ -30,7 +30,6 @@ from nextpair.kernel.roll import roll
 from nextpair.kernel.throws import (
     NO_ERRORS,
     Errors,
-    own_board,
     own_boards_of,
     release_errors,
     usual_form,
@@ -48,7 +47,6 @@ FloatArray = NDArray[np.float64]
 DRAWS = 24
 """Draws of the belief under which everything is valued, as for the next shot."""
 ERRORS = 24
-AIMING_ROUNDS = 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,22 +110,17 @@ class Hindsight:
         row, column = values.grid.cell_of(line.own_laydown, line.angle_rad)
         return np.asarray(values.value[line.option, :, row, column], float)
 
-    def value_of(self, game: int, lane: int, line: Line) -> float:
-        """The mean of it."""
-        return float(self.values_of(game, lane, line).mean())
-
     def meant_line(self, shot: LoggedShot, now: LaneNow) -> Line | None:
         """The line that a shot was meant on, or else was seen on; None where nobody told."""
         boards = line_boards(shot)
         if boards is None:
             return None
-        laydown, target = (own_board(board, self.event.bowler.hand) for board in boards)
-        angle_rad = float(np.arctan((laydown - target) * BOARD_M / ARROWS_M))
-        line = Line(self.option_of(shot), laydown, angle_rad)
-        for _ in range(AIMING_ROUNDS):
-            off = self._crosses(line, now, shot) - target
-            line = replace(line, angle_rad=float(line.angle_rad + off * BOARD_M / ARROWS_M))
-        return line
+        return meant_line(
+            boards,
+            self.option_of(shot),
+            self.event.bowler.hand,
+            lambda line: self._crosses(line, now, shot),
+        )
 
     def expectation(self, line: Line, now: LaneNow, shot: LoggedShot) -> Expectation:
         """What a shot from a line was to do, with the bowler's scatter and what is not known."""
@@ -174,8 +167,8 @@ class Hindsight:
         """The option that a logged shot was thrown with."""
         return self.options.index(finished_as(self.event, shot))
 
-    def option_named(self, ball: str, surface_grit: int | str, by: str = Tool.SPINNER) -> int:
-        """The option of a sheet's ball; that of the same ball and grit where the tool differs.
+    def option_named(self, ball: str, surface_grit: Grit) -> int:
+        """The option of a sheet's ball, from a spinner where there is one: games say no tool.
 
         Raises InvalidValueError for one that the event does not have.
         """
@@ -184,14 +177,13 @@ class Hindsight:
             for number, option in enumerate(self.options)
             if (option.name, option.surface.named) == (ball, surface_grit)
         ]
-        same = [number for number in named if self.options[number].surface.by == by]
         if not named:
             found = f"{ball} at {surface_grit}"
             raise InvalidValueError("sheet", found, "a sheet of the event as it is now")
-        return (same or named)[0]
+        return max(named, key=lambda number: self.options[number].surface.by is Tool.SPINNER)
 
     def _crosses(self, line: Line, now: LaneNow, shot: LoggedShot) -> float:
-        """Own board at the arrows of a meant shot, in the middle of what is believed."""
+        """Own board at the arrows of a meant shot, in one draw: up to there they hardly differ."""
         paths = roll(
             now.kind.under(now.films[:1]),
             self._bodies(shot),

@@ -11,14 +11,16 @@ from numpy.typing import NDArray
 
 from nextpair.application.believed import doubt_of
 from nextpair.application.lane_story import in_turn, next_game, share_of_next
+from nextpair.application.meant_line import meant_line
 from nextpair.application.mind_changer import would_change
+from nextpair.application.played_lines import line_boards
 from nextpair.application.usual_moves import POCKET_OWN_BOARD, usual_move
 from nextpair.domain.ball import Ball, Role, Surface
 from nextpair.domain.belief import Draws, LaneMoves, MoveKind, MoveOption
 from nextpair.domain.bowler import Bowler
 from nextpair.domain.entry import level_boards
 from nextpair.domain.event import Event
-from nextpair.domain.lane import ARROWS_M, BOARD_M, CENTRE_BOARD
+from nextpair.domain.lane import CENTRE_BOARD
 from nextpair.domain.sheet import LineCard
 from nextpair.domain.shot_log import LoggedShot
 from nextpair.domain.units import DEGREE_RAD, FOOT_M, MPH_MPS
@@ -48,7 +50,6 @@ FEET_FIRST_PINS = 2.0
 """What another ball, speed or hand must be worth more than a move of the feet to come before it:
 the feet are the easiest to move and to move back. Common practice; the size is an assumption."""
 BAD_CASE_PERCENT = 10.0
-AIMING_ROUNDS = 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,6 +93,10 @@ class _Place:
         meant = _meant(self.bench.event.bowler, line, self._rolled(line))
         return replace(meant, arrival=meant.arrival + float(self.mean.inside_boards[0]))
 
+    def target_of(self, line: Line) -> float:
+        """Own board at the arrows of a line's meant shot."""
+        return self.meant(line).target
+
     def _rolled(self, line: Line) -> Paths:
         bowler, form = self.bench.event.bowler, self.mean.form
         shots = shots_of(
@@ -121,7 +126,9 @@ def moves_of(
 
     `bad` are the shots whose miss was rather the release than the lane.
     """
-    stands = [shot for shot in in_turn(shots) if _stood(shot) is not None]
+    stands = [
+        (shot, boards) for shot in in_turn(shots) if (boards := line_boards(shot)) is not None
+    ]
     if not stands:
         return ()
     game = next_game(event, shots)
@@ -131,9 +138,10 @@ def moves_of(
     for lane in event.pair_in_game(event.start_pair, game).lanes:
         now = lane_now(event, films, doubt, lane, game, share_of_next(event, shots))
         place = _Place(lane, bench, now, _on_average(now))
-        here = [shot for shot in stands if (shot.lane, shot.game) == (lane, game)]
-        last = (here or stands)[-1]
-        stand = _stand(place, last)
+        here = [stood for stood in stands if (stood[0].lane, stood[0].game) == (lane, game)]
+        last, boards = (here or stands)[-1]
+        ball = [one.name for one in bench.balls].index(last.ball)
+        stand = meant_line(boards, ball, event.bowler.hand, place.target_of)
         changes = _best_of_each_kind(_changes(place, stand))
         staying = place.meant(stand)
         options = tuple(_option(place, change, staying) for change in changes)
@@ -154,28 +162,6 @@ def _balls(event: Event, shots: Sequence[LoggedShot]) -> tuple[Ball, ...]:
         for ball in event.locker
         if ball.role is Role.STRIKE or ball.name in thrown
     )
-
-
-def _stood(shot: LoggedShot) -> tuple[float, float] | None:
-    """Boards at the foul line and at the arrows of the line that was meant, or else seen."""
-    laydown, target = shot.meant_laydown_board, shot.meant_target_board
-    laydown = shot.laydown_board if laydown is None else laydown
-    target = shot.target_board if target is None else target
-    return None if laydown is None or target is None else (laydown, target)
-
-
-def _stand(place: _Place, shot: LoggedShot) -> Line:
-    """The line of a shot: its angle is the one that crosses the arrows where it should."""
-    bowler = place.bench.event.bowler
-    laydown, target = (own_board(board, bowler.hand) for board in _stood(shot) or (0.0, 0.0))
-    names = [ball.name for ball in place.bench.balls]
-    line = Line(
-        names.index(shot.ball), laydown, np.arctan((laydown - target) * BOARD_M / ARROWS_M)
-    )
-    for _ in range(AIMING_ROUNDS):
-        off = place.meant(line).target - target
-        line = replace(line, angle_rad=float(line.angle_rad + off * BOARD_M / ARROWS_M))
-    return line
 
 
 def _on_average(now: LaneNow) -> LaneNow:

@@ -56,11 +56,9 @@ def lines_of(racks: Sequence[MetRack]) -> tuple[PlayedLine, ...]:
 
 
 def line_boards(shot: LoggedShot) -> Boards | None:
-    """Boards at the foul line and at the arrows of the line that was meant, or else seen."""
-    for laydown, target in (
-        (shot.meant_laydown_board, shot.meant_target_board),
-        (shot.laydown_board, shot.target_board),
-    ):
-        if laydown is not None and target is not None:
-            return laydown, target
-    return None
+    """Boards at the foul line and at the arrows of a shot's line, each as it was meant, or else as
+    it was seen; None where one of them is neither."""
+    laydown, target = shot.meant_laydown_board, shot.meant_target_board
+    laydown = shot.laydown_board if laydown is None else laydown
+    target = shot.target_board if target is None else target
+    return None if laydown is None or target is None else (laydown, target)
