@@ -9,7 +9,7 @@ import numpy as np
 from nextpair.application.cautions import ESTIMATES, PAIN
 from nextpair.application.debrief_findings import Told, findings_of_event
 from nextpair.application.findings import findings_of
-from nextpair.application.game_accounts import game_accounts, spare_chance_of
+from nextpair.application.game_accounts import SMALL_PINS, game_accounts, spare_chance_of
 from nextpair.application.hindsight import Hindsight, hindsight_of
 from nextpair.application.lane_story import in_turn, shots_that_tell
 from nextpair.application.late_moves import late_moves
@@ -37,6 +37,8 @@ from nextpair.planning.options import ball_options
 
 WELL_PINS = 2.0
 """From this many pins a game on, something went well."""
+LINES_TOLD_SHARE = 0.8
+"""Of first balls: with the lines of as many, the want of a late move says something."""
 UNSEEN = (
     "Where nobody saw the ball come in, its line and its carry cannot be told apart: they stand "
     "together."
@@ -44,6 +46,10 @@ UNSEEN = (
 HOW = (
     "A game's parts are steps from the plan to the score, each by one final belief of lanes and "
     "release; what is not known of them is in every part."
+)
+UNTOLD = (
+    "Where neither lay-down and target that were meant nor those that were seen are logged, the "
+    "ball is held to the planned line, and no move can be told to have come late."
 )
 UNFINISHED = "Games that are not finished in the log have no account."
 
@@ -84,7 +90,7 @@ def debrief(
         lanes=tuple(_lanes(hindsight, telling)),
         release=told.release,
         spares=told.spares,
-        late_moves=told.late_moves,
+        late_moves=told.late_moves.moves,
         practice=told.practice,
         field=_field(standing),
         money=money,
@@ -168,6 +174,7 @@ def _practice(hindsight: Hindsight, shots: Sequence[LoggedShot]) -> PracticeTold
     lanes = tuple(sorted({shot.lane for shot in practised}))
     balls = tuple(dict.fromkeys(shot.ball for shot in practised))
     share = hindsight.told_share(practised)
+    shots_told = "One shot" if len(practised) == 1 else f"{len(practised)} shots"
     both = "both lanes" if len(lanes) > 1 else f"lane {lanes[0]} alone"
     return PracticeTold(
         shots=len(practised),
@@ -175,8 +182,8 @@ def _practice(hindsight: Hindsight, shots: Sequence[LoggedShot]) -> PracticeTold
         lanes=lanes,
         balls=balls,
         told_share=share,
-        words=f"{len(practised)} shots on {both} with {', '.join(balls)} took away "
-        f"{100 * share:.0f} % of the doubt about what they told most of.",
+        words=f"{shots_told} on {both} with {', '.join(balls)} took away {100 * share:.0f} % of "
+        "the doubt about what they told most of.",
     )
 
 
@@ -197,7 +204,7 @@ def _went_well(told: Told, standing: Standing | None) -> Iterator[str]:
         choice = float(np.mean([game.choice_pins for game in games]))
         if choice >= WELL_PINS:
             yield f"Your moves and balls brought {choice:.1f} pins a game over the plan."
-        calm = [game.game for game in games if game.regret_pins < WELL_PINS]
+        calm = [game.game for game in games if game.regret_pins < SMALL_PINS]
         if calm:
             named = f"game{'' if len(calm) == 1 else 's'} {', '.join(map(str, calm))}"
             yield f"In {named} no other ball or line would have been worth more."
@@ -216,7 +223,7 @@ def _went_well(told: Told, standing: Standing | None) -> Iterator[str]:
             f"You made {every.made} of {every.tried} spares; {every.expected_made:.1f} were to be "
             "expected."
         )
-    if games and not told.late_moves:
+    if games and not told.late_moves.moves and told.lines_told_share >= LINES_TOLD_SHARE:
         yield "No move came late: you went when the shots said so."
     if standing is not None and (standing.condition.own_sds or 0.0) > 0:
         yield "You scored over the field's mean: a low score on such a day is a good one."
@@ -227,5 +234,7 @@ def _notes(told: Told) -> Iterator[str]:
         yield HOW
     if any(game.strays_and_carry_pins is not None for game in told.games):
         yield UNSEEN
+    if told.lines_told_share < 1.0:
+        yield UNTOLD
     if {rack.game for rack in told.racks} - {game.game for game in told.games}:
         yield UNFINISHED

@@ -16,7 +16,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from nextpair.application.hindsight import Hindsight
+from nextpair.application.late_moves import LateMoves
 from nextpair.application.met_racks import MetRack
+from nextpair.application.played_lines import line_boards
 from nextpair.application.spare_record import ALL
 from nextpair.domain.ball import Role
 from nextpair.domain.belief import Finding
@@ -24,12 +26,11 @@ from nextpair.domain.debrief import (
     MOST_FINDINGS,
     DebriefFinding,
     GameAccount,
-    LateMove,
     PracticeTold,
     SpareTold,
 )
 from nextpair.domain.lesson import Change, ChangeKind
-from nextpair.domain.shot_log import PRACTICE
+from nextpair.domain.units import FOOT_M
 from nextpair.scoring.leaves import LeaveKind
 
 FloatArray = NDArray[np.float64]
@@ -76,7 +77,7 @@ class Told:
     spares: tuple[SpareTold, ...]
     release: tuple[Finding, ...]
     lanes: tuple[Finding, ...]
-    late_moves: tuple[LateMove, ...]
+    late_moves: LateMoves
     practice: PracticeTold | None
 
     @property
@@ -84,15 +85,26 @@ class Told:
         """Games of the log, finished or not."""
         return len({rack.game for rack in self.racks})
 
+    @property
+    def lines_told_share(self) -> float:
+        """Of first balls: those whose line is in the log; all of none."""
+        told = [
+            rack.shot is not None and line_boards(rack.shot) is not None for rack in self.racks
+        ]
+        return sum(told) / len(told) if told else 1.0
+
 
 def findings_of_event(told: Told) -> tuple[DebriefFinding, ...]:
-    """The findings that weigh most: by what they cost and how sure that is."""
+    """The findings that weigh most, by what they cost and how sure that is; of several on one
+    thing, a ball with two finishes, the first."""
     found = chain(
         _of_spares(told), _of_release(told), _of_surfaces(told), _of_balls(told),
         _of_moves(told), _of_lanes(told), _of_practice(told),
     )  # fmt: skip
-    ranked = sorted(found, key=_weight, reverse=True)
-    return tuple(ranked[:MOST_FINDINGS])
+    ranked: dict[str, DebriefFinding] = {}
+    for finding in sorted(found, key=_weight, reverse=True):
+        ranked.setdefault(finding.key, finding)
+    return tuple(ranked.values())[:MOST_FINDINGS]
 
 
 def _weight(finding: DebriefFinding) -> float:
@@ -100,7 +112,8 @@ def _weight(finding: DebriefFinding) -> float:
 
 
 def _of_spares(told: Told) -> Iterator[DebriefFinding]:
-    """The kind of leave that lacks most spares, where all or one kind were missed too often."""
+    """The kind of leave that lacks most spares, where all or one kind were missed too often: of
+    kinds that were by themselves, where there are such."""
     few = [
         row
         for row in told.spares
@@ -108,9 +121,10 @@ def _of_spares(told: Told) -> Iterator[DebriefFinding]:
     ]
     if not few:
         return
-    kinds = [row for row in told.spares if row.kind != ALL]
-    worst = max(kinds, key=lambda row: row.expected_made - row.made)
-    lacking = max(row.expected_made - row.made for row in few)
+    of_few = [row for row in few if row.kind != ALL]
+    kinds = of_few or [row for row in told.spares if row.kind != ALL]
+    worst = max(kinds, key=_lacking)
+    by = few[0] if few[0].kind == ALL else worst
     missed = Counter(
         rack.shot.standing_after and "-".join(map(str, sorted(rack.shot.standing_after)))
         for rack in told.racks
@@ -135,10 +149,14 @@ def _of_spares(told: Told) -> Iterator[DebriefFinding]:
             ),
             *((f"missed: {often}",) if often else ()),
         ),
-        cost_pins_per_game=SPARE_PINS * lacking / max(told.games_bowled, 1),
-        sure_probability=1.0 - min(row.so_few_probability for row in few),
+        cost_pins_per_game=SPARE_PINS * _lacking(by) / max(told.games_bowled, 1),
+        sure_probability=1.0 - by.so_few_probability,
         change=Change(ChangeKind.DRILL, DRILLS[worst.kind]),
     )
+
+
+def _lacking(row: SpareTold) -> float:
+    return row.expected_made - row.made
 
 
 def _of_release(told: Told) -> Iterator[DebriefFinding]:
@@ -158,7 +176,7 @@ def _of_release(told: Told) -> Iterator[DebriefFinding]:
             evidence=(
                 f"{finding.found.mean:.1f} {finding.unit} (80 % within {finding.found.low:.1f} to "
                 f"{finding.found.high:.1f}); your file says {finding.planned.mean:.1f}",
-                f"on the planned lines that came to {-cost:+.1f} pins a game",
+                f"all of the day's release came to {-cost:+.1f} pins a game on the planned lines",
             ),
             cost_pins_per_game=max(cost, 0.0),
             sure_probability=sure,
@@ -173,73 +191,89 @@ def _of_release(told: Told) -> Iterator[DebriefFinding]:
 
 def _of_surfaces(told: Told) -> Iterator[DebriefFinding]:
     """A ball that was worth more with another finish on most of what it was thrown on."""
-    hindsight = told.hindsight
-    for option in hindsight.thrown:
-        ball = hindsight.options[option]
+    options = told.hindsight.options
+    for option in told.hindsight.thrown:
+        ball = options[option]
         others = [
             row
-            for row, other in enumerate(hindsight.options)
+            for row, other in enumerate(options)
             if other.name == ball.name and other.surface.named != ball.surface.named
         ]
         better = _better(told, option, others)
         if ball.role is Role.SPARE or better is None or better.pins < SURFACE_PINS:
             continue
-        other = hindsight.options[better.option]
-        yield DebriefFinding(
+        other = options[better.option]
+        yield _instead(
+            told,
+            better,
             key=f"surface: {ball.name}",
             words=f"{ball.name} at {ball.surface.named} was the wrong surface for these lanes.",
-            evidence=(
-                f"at {other.surface.named} its best lines were worth {better.pins:.1f} pins more "
-                f"in {better.games}, in {100 * better.sure:.0f} of 100 draws of what is "
-                "believed of them now",
-            ),
-            cost_pins_per_game=better.pins,
-            sure_probability=better.sure,
-            change=Change(
-                ChangeKind.SURFACE,
-                f"Bring {ball.name} at {other.surface.named} to a condition like this one.",
-                ball=ball.name,
-                surface_grit=other.surface.named,
-            ),
+            kind=ChangeKind.SURFACE,
+            proposal=f"Bring {ball.name} at {other.surface.named} to a condition like this one.",
         )
 
 
 def _of_balls(told: Told) -> Iterator[DebriefFinding]:
     """Another ball of the locker that was worth clearly more than the one that was thrown most."""
-    hindsight = told.hindsight
+    options = told.hindsight.options
     thrown = _options_by_game(told)
     if not thrown:
         return
     option = Counter(thrown.values()).most_common(1)[0][0]
-    ball = hindsight.options[option]
-    others = [row for row, one in enumerate(hindsight.options) if one.name != ball.name]
+    ball = options[option]
+    others = [row for row, one in enumerate(options) if one.name != ball.name]
     better = _better(told, option, others)
     if better is None or better.pins < BALL_PINS:
         return
-    other = hindsight.options[better.option]
-    yield DebriefFinding(
+    other = options[better.option]
+    yield _instead(
+        told,
+        better,
         key=f"ball: {other.name}",
         words=f"{other.name} was the better ball where {ball.name} was thrown.",
-        evidence=(f"its best lines were worth {better.pins:.1f} pins more in {better.games}",),
-        cost_pins_per_game=better.pins,
-        sure_probability=better.sure,
-        change=Change(
-            ChangeKind.BALL,
-            f"Try {other.name} at {other.surface.named} early on a condition like this one.",
-            ball=other.name,
-            surface_grit=other.surface.named,
-        ),
+        kind=ChangeKind.BALL,
+        proposal=f"Try {other.name} at {other.surface.named} early on a condition like this one.",
     )
 
 
 @dataclass(frozen=True, slots=True)
 class _Better:
-    """Another option that was worth more where one was thrown."""
+    """Another option that was worth more, by so many pins a game, in the games in which one was
+    thrown."""
 
     option: int
     pins: float
     sure: float
-    games: str
+    games: Sequence[int]
+
+
+def _instead(
+    told: Told, better: _Better, key: str, words: str, kind: ChangeKind, proposal: str
+) -> DebriefFinding:
+    """A ball that was worth more; its cost is spread over all games of the event, and it is to be
+    thought of on patterns like this one."""
+    other, games = told.hindsight.options[better.option], better.games
+    pattern = told.hindsight.event.left_pattern
+    named = f"game{'' if len(games) == 1 else 's'} {', '.join(map(str, games))}"
+    return DebriefFinding(
+        key=key,
+        words=words,
+        evidence=(
+            f"at {other.surface.named} the best lines of {other.name} were worth "
+            f"{better.pins:.1f} pins more in {named}, in {100 * better.sure:.0f} of 100 draws of "
+            "what is believed of the lanes now",
+        ),
+        cost_pins_per_game=better.pins * len(games) / told.games_bowled,
+        sure_probability=better.sure,
+        change=Change(
+            kind,
+            proposal,
+            ball=other.name,
+            surface_grit=other.surface.named,
+            pattern=pattern.name,
+            length_ft=pattern.length_m / FOOT_M,
+        ),
+    )
 
 
 def _better(told: Told, option: int, others: Sequence[int]) -> _Better | None:
@@ -251,13 +285,7 @@ def _better(told: Told, option: int, others: Sequence[int]) -> _Better | None:
     own = _best_by_draw(told.hindsight, option, games)
     gains = {row: _best_by_draw(told.hindsight, row, games) - own for row in others}
     best = max(gains, key=lambda row: float(gains[row].mean()))
-    named = ", ".join(map(str, games))
-    return _Better(
-        best,
-        float(gains[best].mean()),
-        float((gains[best] > 0).mean()),
-        f"game{'' if len(games) == 1 else 's'} {named}",
-    )
+    return _Better(best, float(gains[best].mean()), float((gains[best] > 0).mean()), games)
 
 
 def _best_by_draw(hindsight: Hindsight, option: int, games: Sequence[int]) -> FloatArray:
@@ -282,20 +310,21 @@ def _options_by_game(told: Told) -> dict[int, int]:
 def _of_moves(told: Told) -> Iterator[DebriefFinding]:
     """Moves that came late, over the whole event."""
     games = max(told.games_bowled, 1)
-    cost = sum(move.cost_pins for move in told.late_moves) / games
-    late = sum(move.shots_late for move in told.late_moves)
+    moves = told.late_moves.moves
+    cost = sum(move.cost_pins for move in moves) / games
+    late = sum(move.shots_late for move in moves)
     if cost < LATE_PINS_PER_GAME or late < LATE_SHOTS_PER_GAME * games:
         return
-    worst = sorted(told.late_moves, key=lambda move: -move.cost_pins)[:3]
+    worst = sorted(moves, key=lambda move: -move.cost_pins)[:3]
     yield DebriefFinding(
         key="moves: late",
         words="Moves came late: shots went on from a line after others had shown a better one.",
         evidence=(
-            f"{late} first balls in {games} games, about {cost:.1f} pins a game",
-            *(move.words for move in worst),
+            f"{late} first balls, about {cost:.1f} pins a game",
+            *(move.words for move in worst if move.cost_pins > 0),
         ),
         cost_pins_per_game=cost,
-        sure_probability=float(np.mean([move.cost_pins > 0 for move in told.late_moves])),
+        sure_probability=told.late_moves.costly_probability,
         change=Change(
             ChangeKind.MOVES,
             "After two shots on a lane that miss to the same side, move: ask the read, or make "
@@ -336,12 +365,9 @@ def _of_lanes(told: Told) -> Iterator[DebriefFinding]:
 
 
 def _of_practice(told: Told) -> Iterator[DebriefFinding]:
-    """Practice that told of one lane alone, or hardly anything."""
+    """Practice that told of one lane alone."""
     practice = told.practice
-    if practice is None or practice.shots == 0 or len(practice.lanes) > 1:
-        return
-    thrown = sum(rack.game != PRACTICE for rack in told.racks)
-    if not thrown:
+    if practice is None or len(practice.lanes) > 1 or not told.racks:
         return
     yield DebriefFinding(
         key="practice: one lane",

@@ -9,13 +9,13 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import groupby
 
 import numpy as np
 from numpy.typing import NDArray
 
-from nextpair.application.entry_chances import chances_of
+from nextpair.application.entry_chances import chances_of, told_chances
 from nextpair.application.event_luck import USUAL_SPARES
 from nextpair.application.hindsight import Expectation, Hindsight
 from nextpair.application.luck import LeaveChances, SpareChance, luck_of_game
@@ -25,9 +25,11 @@ from nextpair.domain.bowler import Hand
 from nextpair.domain.debrief import GameAccount
 from nextpair.domain.errors import InvalidValueError
 from nextpair.domain.sheet import GameCard, Sheet
+from nextpair.domain.shot_log import LoggedShot
 from nextpair.domain.units import DEGREE_RAD, MPH_MPS
 from nextpair.kernel.throws import own_board
 from nextpair.planning.cards import Desk, meant_line_card
+from nextpair.planning.next_move import LaneNow
 from nextpair.planning.odds import game_numbers, odds_by_draw
 from nextpair.planning.release_change import ReleaseChange
 from nextpair.planning.study import ANSWERED_SHARE, LaneStudy, Study
@@ -191,9 +193,9 @@ def _best_line(lane: LaneStudy, option: int) -> Line:
 def _thrown(
     hindsight: Hindsight, racks: Sequence[MetRack], planned: Lines
 ) -> tuple[Expectation, ...]:
-    """What was to be expected of every rack's first ball from where it was meant; from the planned
-    line where nobody told."""
-    lanes = hindsight.event.pair_in_game(hindsight.event.start_pair, racks[0].game).lanes
+    """What was to be expected of every rack's first ball from where it was meant. Where nobody
+    told, it is what a sheet expects of the planned line: nobody is charged with moves that may
+    have been made."""
     found = []
     for rack in racks:
         shot = rack.shot
@@ -202,9 +204,26 @@ def _thrown(
         now = hindsight.now(shot)
         line = hindsight.meant_line(shot, now)
         if line is None:
-            line = planned[lanes.index(shot.lane)]
-        found.append(hindsight.expectation(line, now, shot))
+            found.append(_as_planned(hindsight, shot, planned, now))
+        else:
+            found.append(hindsight.expectation(line, now, shot))
     return tuple(found)
+
+
+def _as_planned(
+    hindsight: Hindsight, shot: LoggedShot, planned: Lines, now: LaneNow
+) -> Expectation:
+    """What was to be expected of a shot's ball on the planned line of its lane, moved once the
+    lane has shown itself."""
+    event, table = hindsight.event, hindsight.ground.table
+    pair = event.pair_in_game(event.start_pair, shot.game)
+    line = replace(planned[pair.lanes.index(shot.lane)], option=hindsight.option_of(shot))
+    lane = hindsight.study.lanes[shot.game, shot.lane]
+    leaves = leaves_by_draw(line, lane, event.bowler, table, hindsight.errors)
+    return replace(
+        hindsight.expectation(line, now, shot),
+        leaves=told_chances(table, event.bowler.hand, leaves.mean(axis=0)),
+    )
 
 
 def _came_in(

@@ -47,14 +47,25 @@ class _Stretch:
     lines: tuple[Line, ...]
 
 
-def late_moves(hindsight: Hindsight, shots: Sequence[LoggedShot]) -> tuple[LateMove, ...]:
-    """Every move that came late, in the order of games and lanes; `shots` are those at full
-    racks, in the order in which they were thrown."""
+@dataclass(frozen=True, slots=True)
+class LateMoves:
+    """Every move of an event that came late, in the order of games and lanes; and the chance, by
+    the final belief, that together they cost anything."""
+
+    moves: tuple[LateMove, ...]
+    costly_probability: float
+
+
+def late_moves(hindsight: Hindsight, shots: Sequence[LoggedShot]) -> LateMoves:
+    """The late moves of some shots at full racks, in the order in which they were thrown."""
     found: list[LateMove] = []
+    cost_by_draw = np.zeros(len(hindsight.believed))
     for stretches, doubt in _readings(hindsight, shots):
         for stretch in stretches:
-            found.extend(_late(hindsight, stretch, doubt))
-    return joined(found)
+            for move, cost in _late(hindsight, stretch, doubt):
+                found.append(move)
+                cost_by_draw += cost
+    return LateMoves(joined(found), float((cost_by_draw > 0).mean()))
 
 
 def _readings(
@@ -94,8 +105,10 @@ def _stretches(hindsight: Hindsight, game: int, shots: Sequence[LoggedShot]) -> 
             yield _Stretch(game, lane, thrown, lines)
 
 
-def _late(hindsight: Hindsight, stretch: _Stretch, doubt: Doubt) -> Iterator[LateMove]:
-    """The late move of a stretch, if there is one."""
+def _late(
+    hindsight: Hindsight, stretch: _Stretch, doubt: Doubt
+) -> Iterator[tuple[LateMove, FloatArray]]:
+    """The late move of a stretch, if there is one, and what it cost in each draw (d,)."""
     event, first = hindsight.event, stretch.shots[0]
     share = hindsight.share_of(first)
     now = lane_now(event, hindsight.ground.films, doubt, stretch.lane, stretch.game, share)
@@ -107,25 +120,26 @@ def _late(hindsight: Hindsight, stretch: _Stretch, doubt: Doubt) -> Iterator[Lat
     if better == stand or move.better_probability < EVIDENCE_PROBABILITY:
         return
     late = 0
-    cost_pins = 0.0
     moved_frame = None
+    gain = hindsight.values_of(stretch.game, stretch.lane, better)
+    cost_by_draw = np.zeros_like(gain)
     for shot, line in zip(stretch.shots, stretch.lines, strict=True):
         if has_moved(stand, better, line):
             moved_frame = shot.frame
             break
         late += 1
-        gain = hindsight.value_of(stretch.game, stretch.lane, better)
-        cost_pins += (gain - hindsight.value_of(stretch.game, stretch.lane, line)) / FRAMES
+        cost_by_draw += (gain - hindsight.values_of(stretch.game, stretch.lane, line)) / FRAMES
     if late:
-        yield LateMove(
+        told = LateMove(
             game=stretch.game,
             lane=stretch.lane,
             evidence_frame=first.frame,
             moved_frame=moved_frame,
             shots_late=late,
-            cost_pins=cost_pins,
-            words=_words(hindsight, stretch, better, late),
+            cost_pins=float(cost_by_draw.mean()),
+            words=_words(hindsight, stretch, better),
         )
+        yield told, cost_by_draw
 
 
 def has_moved(stand: Line, better: Line, line: Line) -> bool:
@@ -144,16 +158,15 @@ def _apart(one: Line, other: Line) -> FloatArray:
     return np.array([other.own_laydown - one.own_laydown, degrees / DEGREES_A_BOARD])
 
 
-def _words(hindsight: Hindsight, stretch: _Stretch, better: Line, late: int) -> str:
+def _words(hindsight: Hindsight, stretch: _Stretch, better: Line) -> str:
     ball = hindsight.options[better.option]
     stand = stretch.lines[0]
     if better.option != stand.option:
         what = f"{ball.name} was the better ball"
     else:
         what = f"{move_words(stand, better)} was the better one"
-    shots = "one shot" if late == 1 else f"{late} shots"
     where = f"game {stretch.game}, lane {stretch.lane}, from frame {stretch.shots[0].frame}"
-    return f"{where}: {what} by the shots so far, and {shots} went on from the old one."
+    return f"{where}: {what} by the shots so far"
 
 
 def move_words(stand: Line, better: Line) -> str:
@@ -180,4 +193,9 @@ def joined(moves: Sequence[LateMove]) -> tuple[LateMove, ...]:
                 shots_late=before.shots_late + move.shots_late,
                 cost_pins=before.cost_pins + move.cost_pins,
             )
-    return tuple(found[key] for key in sorted(found))
+    return tuple(_counted(found[key]) for key in sorted(found))
+
+
+def _counted(move: LateMove) -> LateMove:
+    shots = "one shot" if move.shots_late == 1 else f"{move.shots_late} shots"
+    return replace(move, words=f"{move.words}, and {shots} went on from the old one.")

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from nextpair.application.debrief import debrief
+from nextpair.application.debrief import UNTOLD, debrief
 from nextpair.application.game_accounts import account_words
 from nextpair.application.reading import Groundwork
 from nextpair.application.sheets import plan, typical_weight_kg
@@ -17,6 +17,10 @@ from nextpair.planning.contenders import prepare
 from small_event import small_event
 
 SEED, WORLD = 7, 3
+NO_BOARDS = dict.fromkeys(
+    ("laydown_board", "target_board", "breakpoint_board", "entry_board", "speed_mph",
+     "meant_laydown_board", "meant_target_board")
+)  # fmt: skip
 
 
 @pytest.fixture(scope="module")
@@ -76,6 +80,19 @@ def test_the_same_log_gives_the_same_debrief(told, prepared, ground, sheet):
     found, bowled = told
     again = debrief(prepared.event, bowled.shots, sheet, SEED, ground=ground)
     assert again == found
+
+
+def test_lines_that_nobody_told_are_held_to_the_plan(told, prepared, ground, sheet):
+    """Nothing is said of choices then: what is left is that racks of a mixed doubt are told apart,
+    less than a fifth of a pin."""
+    _, bowled = told
+    untold = [replace(noted, shot=replace(noted.shot, **NO_BOARDS)) for noted in bowled.shots]
+    found = debrief(prepared.event, untold, sheet, SEED, ground=ground)
+    for game in found.games:
+        assert game.choice_pins == pytest.approx(0.0, abs=0.2)
+        assert (game.strays_pins, game.carry_pins) == (None, None)
+    assert not found.late_moves
+    assert UNTOLD in found.notes
 
 
 def test_a_sheet_of_another_locker_is_refused(told, prepared, ground, sheet):

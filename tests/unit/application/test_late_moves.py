@@ -52,9 +52,8 @@ def late(frame: int, moved: int | None, shots: int, cost: float) -> LateMove:
 
 def test_stretches_of_one_lane_are_one_move():
     (move,) = joined([late(1, None, 2, 1.0), late(5, 9, 2, 0.5)])
-    assert (move.evidence_frame, move.moved_frame, move.shots_late, move.cost_pins) == (
-        1,
-        9,
-        4,
-        1.5,
+    assert move == LateMove(
+        2, 14, 1, 9, 4, 1.5, "from frame 1, and 4 shots went on from the old one."
     )
+    (move,) = joined([late(5, 6, 1, 0.5)])
+    assert move.words == "from frame 5, and one shot went on from the old one."

@@ -8,8 +8,10 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from scipy.special import expit, logit
 from scipy.stats import binom
 
+from nextpair.application.debrief_findings import FEW_SPARES_PROBABILITY
 from nextpair.application.met_racks import MetRack
 from nextpair.application.spare_record import made_probability, spares_told
 from nextpair.scoring.frames import Delivery
@@ -35,6 +37,32 @@ def test_the_mean_and_variance_are_sums(chances):
     assert found.sum() == pytest.approx(1.0)
     assert found @ made == pytest.approx(p.sum(), abs=1e-9)
     assert found @ (made - p.sum()) ** 2 == pytest.approx((p * (1 - p)).sum(), abs=1e-9)
+
+
+USUAL = [0.87] * 14 + [0.68] * 8 + [0.12] * 3 + [0.35]
+"""Own chances at what five games leave: single pins, pairs, splits, a washout (assumption)."""
+PLANTED_LOG_ODDS, DAYS_SD = -1.0, 0.2
+"""As tools/debrief_worlds.py plants worse spares, and as days of its worlds differ."""
+
+
+def told_share(events: int, shift: float) -> float:
+    """How often so few spares are made of some events that it is told, by exact enumeration over
+    what is made and over days."""
+    chances = np.array(USUAL * events)
+    few = int(np.sum(made_probability(chances).cumsum() <= FEW_SPARES_PROBABILITY))
+    days, weights = np.polynomial.hermite_e.hermegauss(9)
+    by_day = [
+        made_probability(expit(logit(chances) + shift + DAYS_SD * day / events**0.5))[:few].sum()
+        for day in days
+    ]
+    return float(weights @ by_day / weights.sum())
+
+
+def test_two_events_tell_worse_spares_that_one_often_hides():
+    """As docs/guide/debrief.md says. The mean of two days stands for each of them."""
+    assert 0.55 < told_share(1, PLANTED_LOG_ODDS) < 0.65
+    assert told_share(2, PLANTED_LOG_ODDS) > 0.8
+    assert max(told_share(events, 0.0) for events in (1, 2)) < FEW_SPARES_PROBABILITY
 
 
 def even(_leave: int) -> float:
