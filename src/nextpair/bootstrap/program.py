@@ -6,20 +6,18 @@ Nothing heavy is imported before it is used, so that help and errors are quick.
 from __future__ import annotations
 
 import os
-from contextlib import closing, contextmanager
 from dataclasses import dataclass
-from importlib.resources import as_file, files
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from nextpair.application.ports import Progress, unwatched
-from nextpair.application.settings import Settings
+from nextpair.bootstrap.at_home import AtHome
 from nextpair.bootstrap.compiler import prepare_compiler
-from nextpair.bootstrap.folders import user_data_folder
+from nextpair.bootstrap.shipped import Shipped
 from nextpair.domain.house import Pinfall
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Sequence
     from uuid import UUID
 
     from nextpair.application.bundle import EventFolder, Papers
@@ -27,7 +25,6 @@ if TYPE_CHECKING:
     from nextpair.application.packing_at_home import PackedBy
     from nextpair.application.score_sheet import ScoreSheet
     from nextpair.application.shot_jottings import NotedShot
-    from nextpair.application.store import Store
     from nextpair.domain.ball import Grit
     from nextpair.domain.belief import Read
     from nextpair.domain.bowler import Hand
@@ -52,14 +49,10 @@ if TYPE_CHECKING:
     from nextpair.domain.standing import Prospects, Standing
     from nextpair.domain.statistics import Luck
 
-STORE_FILE = "nextpair.sqlite3"
-
 
 @dataclass(frozen=True, slots=True)
-class Program:
+class Program(AtHome, Shipped):
     """Everything the program can be asked, with the files and the compiler behind it."""
-
-    settings: Settings
 
     def papers(self) -> Papers:
         """Checks, reads and writes documents and files."""
@@ -116,83 +109,11 @@ class Program:
         sheet = self.score(path, event.format.counting)
         return with_shots(sheet, shots, event.bowler.hand, self.luck(event, shots))
 
-    def load_library(self) -> tuple[Pattern, ...]:
-        """The patterns that come with the program, short ones first."""
-        from nextpair.files import load_library
-
-        return load_library()
-
-    def store(self) -> Store:
-        """What is kept, opened; the caller closes it. Raises InvalidValueError."""
-        from nextpair.store.opening import open_store
-
-        return open_store(self.store_place())
-
-    def kept_store(self) -> Store | None:
-        """What is kept, opened; None where nothing ever was, and then no file is made."""
-        from nextpair.store.opening import is_there
-
-        return self.store() if is_there(self.store_place()) else None
-
-    def with_lessons(self, sheet: Sheet, event: Event) -> Sheet:
-        """A sheet with what earlier events of whoever uses the program at home taught. Raises
-        InvalidValueError where a store is there but does not open."""
-        from nextpair.application.lessons import with_lessons
-
-        return with_lessons(sheet, event, self.kept_lessons())
-
-    def kept_lessons(self, with_done: bool = False) -> tuple[Lesson, ...]:
-        """What was accepted at home, newest first. Raises InvalidValueError of the store."""
-        from nextpair.application.accounts import home_account
-        from nextpair.application.lessons import accepted_lessons
-
-        store = self.kept_store()
-        if store is None:
-            return ()
-        with closing(store):
-            return accepted_lessons(store, home_account(store).id, with_done)
-
     def load_shared_house(self, path: Path) -> tuple[Document, tuple[Visit, ...]]:
         """A house that was shared, and visits to it. Raises InputRefusedError."""
         from nextpair.files import load_shared_house
 
         return load_shared_house(path)
-
-    def back_up(self, target: Path) -> None:
-        """Write a copy of the store. Raises InvalidValueError."""
-        from nextpair.store.backup import back_up
-
-        back_up(self.store_place(), target)
-
-    def restore(self, source: Path) -> Path | None:
-        """Put a backup in the store's place; returns where the old store is now. Raises
-        InvalidValueError."""
-        from nextpair.store.backup import restore
-
-        return restore(source, self.store_place())
-
-    def store_place(self) -> str:
-        """The file or URL of the store."""
-        return self.settings.store or str(self.data_folder() / STORE_FILE)
-
-    def data_folder(self) -> Path:
-        """The folder of what must not be lost: the store, and what belongs beside it."""
-        return self.settings.data_dir or user_data_folder()
-
-    @contextmanager
-    def demo_event(self) -> Iterator[Path]:
-        """The event file that comes with the program, with its neighbours beside it."""
-        with as_file(files("nextpair") / "demo") as folder:
-            yield folder / "event.toml"
-
-    def demo_files(self) -> dict[str, str]:
-        """Everything that comes with the program for trying it out: text by path."""
-        with as_file(files("nextpair") / "demo") as folder:
-            return {
-                path.relative_to(folder).as_posix(): path.read_text("utf-8")
-                for path in sorted(folder.rglob("*"))
-                if path.is_file()
-            }
 
     def plan(
         self, event: Event, seed: int, progress: Progress = unwatched, read: Read | None = None
@@ -373,23 +294,6 @@ class Program:
 
         packed = packed or NOTHING_KEPT
         return pocket_of(event, seed, made_at, event_id, progress, sheet=sheet, packed=packed)
-
-    def page_script(self) -> str | None:
-        """What logs in the single-file page; None where it was never built."""
-        script = files("nextpair") / "web" / "static" / "single" / "single.js"
-        return script.read_text("utf-8") if script.is_file() else None
-
-    def phone_page(self) -> dict[str, bytes]:
-        """The built phone page, file by file; empty where it was never built."""
-        with as_file(files("nextpair") / "web") as folder:
-            root = folder / "static" / "lanes"
-            if not (root / "index.html").is_file():
-                return {}
-            return {
-                path.relative_to(root).as_posix(): path.read_bytes()
-                for path in sorted(root.rglob("*"))
-                if path.is_file()
-            }
 
     def prove(self, worlds: int, seed: int, progress: Progress = unwatched) -> Proof:
         """The planner against others in simulated worlds, on patterns of the library."""
