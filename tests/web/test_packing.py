@@ -100,6 +100,17 @@ def keep_sheet(home, event: str, day: int = 1, inputs: str | None = None) -> Non
     home.store.keep_computed(home.owner.id, computed)
 
 
+def keep_pocket(home, event: str, day: int = 2) -> None:
+    """A pocket as it was packed once: with nothing on its list."""
+    at_hand = home.events.at_hand(home.owner.id, UUID(event))
+    bare = {"packing": [], "packing_missing": [], "packing_cases": [], "packing_cautions": []}
+    computed = Computed(
+        uuid4(), UUID(event), "pocket", model_version(), 7, at_hand.inputs_of("pocket"), None,
+        datetime(2026, 11, day, tzinfo=UTC), {"pocket": 1, **bare},
+    )  # fmt: skip
+    home.store.keep_computed(home.owner.id, computed)
+
+
 def listed(told) -> dict[str, dict]:
     return {item["item"]: item for item in told["packing"]["items"]}
 
@@ -207,3 +218,36 @@ def test_a_pocket_is_packed_by_what_is_kept(client, home, hands, earlier, event,
     sheet = {"sheet": result_document(a_sheet())}
     orders.fulfil(home.program, replace(order, given=sheet), lambda *_: None)
     assert given["packed"] == order.packed
+
+
+def carried(client, event: str, kit: str = "") -> dict[str, dict]:
+    told = client.get(f"{API}/events/{event}/pocket{kit}").json()
+    assert told["stale"] is False
+    return {item["item"]: item for item in told["pocket"]["packing"]}
+
+
+def test_a_pocket_has_the_list_of_the_day_it_is_fetched(client, home, earlier, event):
+    keep_sheet(home, event)
+    keep_pocket(home, event)
+    before = carried(client, event)
+    assert "Slate Weir @ 1000" in before
+    assert "Folding stool" not in before
+    client.post(f"{API}/records/kit", json={"document": AWAY})
+    client.post(f"{API}/records/kit", json={"document": {"name": "Near home"}})
+    client.post(f"{API}/events/{earlier}/packing/missing", json={"item": "Rosin bag"})
+    change = Change(ChangeKind.PACKING, "Take it.", item="Slick heel")
+    decide(home.store, home.owner.id, UUID(earlier), replace(SURFACE, change=change), True)
+    assert {"Folding stool", "Rosin bag", "Slick heel"} <= carried(client, event).keys()
+    at_home = carried(client, event, "?kit=near%20home")
+    assert {"Rosin bag", "Slick heel"} <= at_home.keys()
+    assert "Folding stool" not in at_home
+    assert WORN not in client.get(f"{API}/events/{event}/pocket").text
+    assert client.get(f"{API}/events/{event}/pocket?kit=Nowhere").status_code == 422
+
+
+def test_a_pocket_of_another_sheet_stays_as_it_was_packed(client, home, event):
+    keep_sheet(home, event)
+    keep_pocket(home, event)
+    keep_sheet(home, event, day=3)
+    client.post(f"{API}/records/kit", json={"document": AWAY})
+    assert carried(client, event) == {}

@@ -11,7 +11,7 @@ import typer
 
 from nextpair.cli.options import AsJson, EventFile, takes
 from nextpair.cli.output import each_once, write_files
-from nextpair.cli.pack import kept_for_packing
+from nextpair.cli.pack import KitName, kept_for_packing
 from nextpair.cli.session import Session, watched
 from nextpair.domain.errors import require
 
@@ -35,6 +35,7 @@ def pocket(
     as_json: AsJson = False,
     out: PocketFile = None,
     html: PocketPage = None,
+    kit: KitName = None,
 ) -> str:
     """Put all of an event into one file for the phone."""
     from nextpair.reports.pocket_html import render_pocket_html
@@ -47,7 +48,7 @@ def pocket(
     program = session.program()
     loaded = program.load_event(event)
     made_at = datetime.now(UTC).isoformat(timespec="seconds")
-    packed = kept_for_packing(program, loaded)
+    packed = kept_for_packing(program, loaded, kit)
     with watched() as progress:
         filled = program.fill_pocket(
             loaded, session.settings.seed, made_at, progress=progress, packed=packed

@@ -142,3 +142,9 @@ def test_no_line_of_the_list_that_is_private_is_noted_as_missing(run, event, fol
     for item in private:
         code, _, errors = run("pack", event, "--missing", item.lower())
         assert (code, STRAP in errors) == (2, False)
+
+
+def test_a_pocket_is_packed_by_a_kit_that_is_kept(run, event):
+    code, told, errors = run("pocket", event, "--kit", "Away")
+    assert (code, told) == (2, "")
+    assert "kit: found 'Away'" in errors

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from enum import StrEnum
-from typing import Annotated
 from uuid import UUID
 
-from fastapi import APIRouter, Query
+from fastapi import APIRouter
 from pydantic import BaseModel
 
 from nextpair.application.at_hand import AtHand
@@ -19,12 +18,11 @@ from nextpair.domain.sheet import BagItem, Sheet
 from nextpair.files.results import result_of
 from nextpair.reports.packing_json import packing_document
 from nextpair.web.home import Home
-from nextpair.web.routes.results import Result
+from nextpair.web.routes.results import KitName, Result
 from nextpair.web.visitor import Here, Visitor
 from nextpair.web.wire import Json, Text, Wire
 
 router = APIRouter(prefix="/events/{id}/packing", tags=["packing"])
-KitName = Annotated[str | None, Query(max_length=200, description="the kept kit to pack by")]
 
 
 class BagFrom(StrEnum):

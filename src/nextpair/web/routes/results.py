@@ -7,24 +7,28 @@ from enum import StrEnum
 from typing import Annotated, TypeVar
 from uuid import UUID
 
-from fastapi import APIRouter, Path
+from fastapi import APIRouter, Path, Query
 from fastapi.responses import Response
 
 from nextpair.application.at_hand import AtHand
 from nextpair.application.jobs import is_stale
 from nextpair.application.lessons import accepted_lessons, lessons_for
-from nextpair.application.store import Account, ComputedNote, NotKeptError
+from nextpair.application.packing_at_home import packed_by
+from nextpair.application.store import Account, Computed, ComputedNote, NotKeptError
 from nextpair.domain.errors import InputRefusedError
 from nextpair.domain.lesson import Lesson
+from nextpair.domain.packing import PackingList
 from nextpair.domain.sheet import Sheet
 from nextpair.domain.spare import SpareSheet
 from nextpair.files.results import result_of
 from nextpair.web.home import Home
+from nextpair.web.rendered import Beside
 from nextpair.web.visitor import Here, Visitor
 from nextpair.web.wire import Envelope
 
 router = APIRouter(tags=["results"])
 Kind = TypeVar("Kind", Sheet, SpareSheet)
+KitName = Annotated[str | None, Query(max_length=200, description="the kept kit to pack by")]
 
 
 class Result(StrEnum):
@@ -56,9 +60,10 @@ def read(id: UUID, home: Here, account: Visitor) -> Response:
 
 
 @router.get("/events/{id}/pocket", response_model=Envelope)
-def pocket(id: UUID, home: Here, account: Visitor) -> Response:
-    """What the phone carries."""
-    return _newest(home, account, id, Result.POCKET)
+def pocket(id: UUID, home: Here, account: Visitor, kit: KitName = None) -> Response:
+    """What the phone carries, with the packing list as it is now: no number comes from a kit, from
+    lessons or from what was missing, so none of them makes a pocket stale."""
+    return _newest(home, account, id, Result.POCKET, kit)
 
 
 SheetId = Annotated[UUID, Path(description="id of a kept sheet")]
@@ -111,15 +116,35 @@ def newest_of(home: Home, account: Account, id: UUID, kind: str, of: type[Kind])
     return None if computed is None else result_of(of, computed.document)
 
 
-def _newest(home: Home, account: Account, id: UUID, kind: Result) -> Response:
+def _newest(
+    home: Home, account: Account, id: UUID, kind: Result, kit: str | None = None
+) -> Response:
     at_hand = home.events.at_hand(account.id, id)
     computed = home.store.computed(account.id, id, kind)
     if computed is None:
         raise NotKeptError(kind.value, id)
     about = envelope(computed, at_hand.inputs_of(kind)).model_dump_json()
-    lessons = lessons_told(home, account, at_hand) if kind is Result.SHEET else ()
-    text = f'{about[:-1]},"{kind.value}":{home.rendered.text(computed, lessons)}}}'
+    beside = Beside(
+        lessons_told(home, account, at_hand) if kind is Result.SHEET else (),
+        _packing(home, account, at_hand, computed, kit) if kind is Result.POCKET else None,
+    )
+    text = f'{about[:-1]},"{kind.value}":{home.rendered.text(computed, beside)}}}'
     return Response(text, media_type="application/json")
+
+
+def _packing(
+    home: Home, account: Account, at_hand: AtHand, pocket: Computed, kit: str | None
+) -> PackingList | None:
+    """The list of now for the bag of a pocket; None where the sheet that it was made of, or its
+    event, is another one by now."""
+    sheet = home.store.computed(account.id, at_hand.record.id, Result.SHEET)
+    if sheet is None or is_stale(sheet, at_hand.inputs):
+        return None
+    if sheet.made_at > pocket.made_at or sheet.seed != pocket.seed:
+        return None
+    event = home.events.event(account.id, at_hand)
+    packed = packed_by(home.store, home.papers, account.id, event, kit)
+    return packed.list_of(event, result_of(Sheet, sheet.document).bag).for_others
 
 
 def _sheet(home: Home, account: Account, id: UUID) -> Sheet:
