@@ -16,6 +16,7 @@ from uuid import UUID, uuid5
 from nextpair.application.bundle import SCORES, SHOTS, EventBundle, EventFolder, Papers
 from nextpair.application.events import event_id, keep_event
 from nextpair.application.house_book import add_visit
+from nextpair.application.journal import standing, versions
 from nextpair.application.keeping import LIBRARY_MARK
 from nextpair.application.lesson_jottings import lesson_of
 from nextpair.application.lesson_jottings import payload_of as lesson_payload
@@ -89,7 +90,8 @@ def take_in_season(
             _keep(store, papers, account, event)
         elif known[event.id].deleted:
             store.restore(account, event.id)
-    store.append(account, season.notes)
+    for note in season.notes:
+        _write_note(store, account, note)
     return kept_events(store, account)
 
 
@@ -103,7 +105,8 @@ def kept_events(store: Store, account: UUID) -> tuple[Record, ...]:
 
 def put_season_away(store: Store, account: UUID, season: DemoSeason) -> int:
     """Delete what the season brought, but for what something else needs; returns how many records
-    that were. Each can be brought back, and so can all by taking the season in again."""
+    that were. Each can be brought back, and so can all by taking the season in again. Notes on
+    patterns of the library, which are no records, are taken back."""
     ours = {event.id for event in season.events}
     ours &= {record.id for record in kept_events(store, account)}
     ours |= {draft.id for draft in season.drafts}
@@ -114,6 +117,9 @@ def put_season_away(store: Store, account: UUID, season: DemoSeason) -> int:
                 with suppress(NeededError):
                     store.delete(account, record.id)
                     away += 1
+    for note in season.notes:
+        if note.event not in ours:
+            _take_note_back(store, account, note)
     return away
 
 
@@ -221,6 +227,31 @@ def _attack_notes(notes: Sequence[Mapping[str, str]]) -> Iterator[Jotting]:
         log = pattern_log(name if name.startswith(LIBRARY_MARK) else str(_id(Kind.PATTERN, name)))
         payload = {"about": "pattern", "text": note["text"]}
         yield _jotting(_log_id(log, "note"), log, number, JottingKind.NOTE, payload, note["day"])
+
+
+def _write_note(store: Store, account: UUID, note: Jotting) -> None:
+    """Write a note down where it never was, or anew where it was put away."""
+    told = versions(store.log(account, note.event)).get(note.id, (note,))
+    if len(told) == 1:
+        store.append(account, [note])
+    elif told[-1].kind is JottingKind.VOID and told[-1].device == FILE_DEVICE:
+        anew = replace(note, id=_version_id(note, told), supersedes=told[-1].id)
+        store.append(account, [anew])
+
+
+def _take_note_back(store: Store, account: UUID, note: Jotting) -> None:
+    """Let a note count no more, where it stands as the season wrote it."""
+    log = store.log(account, note.event)
+    stands = dict(standing(log)).get(note.id)
+    if stands is not None and stands.payload == note.payload:
+        id = _version_id(note, versions(log)[note.id])
+        void = Jotting(id, note.event, FILE_DEVICE, 1, JottingKind.VOID, {}, stands.id)
+        store.append(account, [void])
+
+
+def _version_id(note: Jotting, told: Sequence[Jotting]) -> UUID:
+    """The id of a note's next version."""
+    return _log_id(note.event, f"{note.id} {len(told)}")
 
 
 def _jotting(

@@ -19,12 +19,16 @@ from nextpair.application.demo_season import (
 )
 from nextpair.application.diary import diary_of
 from nextpair.application.events import bundle_of, take_in_event
+from nextpair.application.home_jottings import jot
 from nextpair.application.house_book import visits_of
+from nextpair.application.keeping import LIBRARY_MARK
 from nextpair.application.lessons import accepted_lessons, put_to_rest
 from nextpair.application.own_games import own_games
+from nextpair.application.pattern_notes import attack_notes, pattern_log
 from nextpair.application.scores import scores_of
 from nextpair.application.shot_jottings import NotedShot
 from nextpair.application.store import Account
+from nextpair.domain.jotting import JottingKind
 from nextpair.domain.lesson import LONGEST_WORDS
 from nextpair.domain.record import Draft, Kind
 from nextpair.files import FilePapers
@@ -55,6 +59,11 @@ def owner(store) -> UUID:
     account = Account(uuid4(), "home", None)
     store.add_account(account)
     return account.id
+
+
+def library_log(note) -> bool:
+    """Whether a note is in the log of a pattern of the library."""
+    return note.event not in {draft.id for draft in season().drafts}
 
 
 def everything(store, owner):
@@ -171,6 +180,32 @@ def test_put_away_nothing_of_it_is_left_and_taken_in_again_all_is_back(store, ow
     assert accepted_lessons(store, owner) == ()
     take_in_season(store, PAPERS, owner, season())
     assert {record.id for record in store.records(owner)} == kept
+
+
+def library_notes(store, owner):
+    logs = [pattern_log(f"{LIBRARY_MARK} {name}") for name in ("Long Fetch 45", "Mill Race 35")]
+    return [note.text for log in logs for note in attack_notes(store, owner, log)]
+
+
+def test_notes_on_the_librarys_patterns_go_and_come_with_it(store, owner):
+    for _ in range(3):
+        take_in_season(store, PAPERS, owner, season())
+        assert len(library_notes(store, owner)) == 1
+        put_season_away(store, owner, season())
+        assert library_notes(store, owner) == []
+
+
+def test_a_note_that_the_user_wrote_anew_or_took_back_stays_so(store, owner):
+    take_in_season(store, PAPERS, owner, season())
+    [note] = [one for one in season().notes if library_log(one)]
+    told = {**note.payload, "text": "My own words."}
+    mine = jot(store, owner, note.event, JottingKind.NOTE, told, supersedes=note.id)
+    put_season_away(store, owner, season())
+    take_in_season(store, PAPERS, owner, season())
+    assert library_notes(store, owner) == ["My own words."]
+    jot(store, owner, note.event, JottingKind.VOID, {}, supersedes=mine.id)
+    take_in_season(store, PAPERS, owner, season())
+    assert library_notes(store, owner) == []
 
 
 def test_put_away_leaves_what_something_else_needs(store, owner):
