@@ -25,16 +25,20 @@ from nextpair.application.events import bundle_of
 from nextpair.application.house_book import add_visit
 from nextpair.application.house_sharing import shared_house
 from nextpair.application.lessons import decide
+from nextpair.application.packing_at_home import packed_by
 from nextpair.application.pocket import pocket_of
 from nextpair.application.sheets import plan
 from nextpair.application.spare_plan import shoot_spares
 from nextpair.application.store import Computed
+from nextpair.bootstrap import Program
 from nextpair.cli.main import exit_code
 from nextpair.domain.debrief import DebriefFinding
 from nextpair.domain.house_book import Visit
 from nextpair.domain.jotting import JottingKind
 from nextpair.domain.lesson import Change, ChangeKind
 from nextpair.files.results import result_document
+from nextpair.reports.packing_json import packing_parts, render_packing_json
+from nextpair.reports.packing_text import render_packing_text
 from nextpair.reports.pocket_html import render_pocket_html
 from nextpair.reports.pocket_json import pocket_document, render_pocket_json
 from nextpair.reports.pocket_text import render_pocket_text
@@ -44,6 +48,7 @@ from nextpair.reports.sheet_text import render_bag_text, render_sheet_text
 from nextpair.web.app import api_of
 from served import client_of, home_at
 from small_event import LOCKER, PAIRS, SEED
+from unit.reports.sheet_factory import a_sheet
 
 API = "/api/v1"
 MADE_AT = "2026-10-16T20:00:00+00:00"
@@ -59,6 +64,8 @@ PINS = "7319364"
 CURRENCY = "XTS"
 """By which an amount worked out of planted ones is told. The code that is set aside for tests by
 [iso-4217]."""
+STILL_TO_COME = "2099-10-17"
+"""A day on which something is due, whenever this is read."""
 PLANTED_MONEY = f"""[money]
 currency = "{CURRENCY}"
 entry_fee = {PINS}.01
@@ -72,7 +79,7 @@ side_pots = [{{ kind = "high_game", fee = {PINS}.13, entries = 46, pays = [0.5],
 brackets = {{ fee = {PINS}.11, size = 8, pays = [{PINS}.12], count = 3 }}
 """
 OWN = re.compile(
-    r"/(archive|backup|records|houses|ledger|money|tickets|jobs|season|packing|kit)"
+    r"/(archive|backup|records|houses|ledger|money|tickets|jobs|season$|packing|kit)"
     r"|/events/\{id\}/(log|money|summary|standing|debrief|diary|lessons|visit|packing|pack)"
 )
 """Screens and documents that are the owner's own; whatever else answers may be passed on."""
@@ -90,12 +97,21 @@ def planted_folder() -> dict[str, str]:
     return files
 
 
+def coming_folder() -> dict[str, str]:
+    """The same as an event that nobody has bowled, on a day that is still to come."""
+    files = planted_folder()
+    del files["shots.csv"], files["scores.csv"]
+    named = files["event.toml"].replace("Samphire Scratch Singles", "Samphire Again", 1)
+    return files | {"event.toml": named.replace("2026-10-17", STILL_TO_COME, 1)}
+
+
 class Account:
     """An account with private things of every kind, and a sheet, a pocket and spares."""
 
     def __init__(self, home, client) -> None:
         self.home, self.client = home, client
         self.store, self.papers = home.store, home.papers
+        assert client.post(f"{API}/import", json={"files": coming_folder()}).status_code == 201
         made = client.post(f"{API}/import", json={"files": planted_folder()})
         assert made.status_code == 201, made.text
         event = made.json()["event"]
@@ -189,7 +205,7 @@ def test_what_may_be_passed_on_is_among_what_is_looked_at():
         "/events/{id}/files", "/events/{id}/folder.zip", "/events/{id}/sheet",
         "/events/{id}/pocket", "/events/{id}/recap", "/events/{id}/recap.md",
         "/events/{id}/recap.html", "/events/{id}/recap.png", "/events/{id}/scores",
-        "/events/{id}/shots.csv", "/sheets/{id}.html", "/sheets/{id}.pdf",
+        "/events/{id}/shots.csv", "/sheets/{id}.html", "/sheets/{id}.pdf", "/season.ics",
     } <= set(SHARED)  # fmt: skip
 
 
@@ -198,7 +214,7 @@ def test_no_answer_that_may_be_passed_on_tells_anything_private(account, caplog,
     caplog.set_level(logging.DEBUG)
     id = account.results["sheet"] if path.startswith("/sheets") else account.event
     answer = account.client.get(API + path.replace("{id}", str(id)))
-    if path.startswith(("/events", "/sheets")) and not path.endswith("/read"):
+    if path.startswith(("/events", "/sheets", "/season")) and not path.endswith("/read"):
         assert answer.status_code == 200, answer.text
     assert private_in(words_of(answer)) == []
     assert private_in(caplog.text) == []
@@ -252,6 +268,35 @@ def test_no_form_of_a_sheet_or_a_pocket_tells_anything_private(account):
         assert private_in(text) == []
 
 
+def test_no_list_to_pack_by_tells_anything_private(account):
+    event = account.papers.event(bundle_of(account.store, account.id, account.event))
+    packed = packed_by(account.store, account.papers, account.id, event)
+    whole = packed.list_of(event, account.sheet.bag)
+    assert {CARE, STRAPS} <= set(re.findall(rf"{WORD}[a-z]+", render_packing_json(whole)))
+    for text in (
+        render_packing_text(whole.for_others), render_packing_json(whole.for_others),
+        json.dumps(packing_parts(whole)),
+        render_pocket_json(replace(account.pocket, packing=whole.for_others)),
+    ):  # fmt: skip
+        assert "Towel" in text
+        assert private_in(text) == []
+
+
+def test_no_log_holds_care_money_or_what_is_private_of_a_house(account):
+    """A phone has it all, and hands it on as a file or as codes."""
+    for item in (f"{CARE} knee", f"{STRAPS} brace", f"What you use for: {CARE} knee"):
+        path = f"{API}/events/{account.event}/packing/missing"
+        refused = account.client.post(path, json={"item": item})
+        assert refused.status_code == 422
+        assert private_in(refused.text) == []
+    text = account.client.get(f"{API}/events/{account.event}/log").text
+    assert DIARY in text
+    found = set(re.findall(rf"{WORD}[a-z]+", text))
+    assert not found & {CARE, STRAPS, HOUSE, VISIT}
+    assert PINS not in text
+    assert CURRENCY not in text
+
+
 def test_a_shared_house_tells_its_public_visits_alone(account):
     text = shared_house(account.store, account.papers, account.id, account.house)
     assert "A public visit." in text
@@ -271,27 +316,38 @@ def test_a_fault_is_logged_and_answered_without_what_it_happened_to(account, cap
     assert private_in(answer.text + caplog.text) == []
 
 
-def test_no_command_that_makes_something_to_pass_on_tells_anything_private(tmp_path, capsys):
-    folder = tmp_path / "event"
-    folder.mkdir()
-    for name, text in planted_folder().items():
-        (folder / name).write_text(text, "utf-8")
+def test_no_command_that_makes_something_to_pass_on_tells_anything_private(
+    tmp_path, capsys, monkeypatch
+):
+    monkeypatch.setattr(Program, "plan", lambda *_: a_sheet())
+    folder, coming = tmp_path / "event", tmp_path / "coming"
+    for place, files in ((folder, planted_folder()), (coming, coming_folder())):
+        place.mkdir()
+        for name, text in files.items():
+            (place / name).write_text(text, "utf-8")
     event, own = str(folder / "event.toml"), ["--data-dir", str(tmp_path / "data")]
     out = tmp_path / "out"
     forms = [word for form in ("md", "html") for word in (f"--{form}", str(out / f"a.{form}"))]
     scores = ["--scores", str(folder / "scores.csv"), "--shots", str(folder / "shots.csv")]
     for words in (
         ["import", event],
+        ["import", str(coming / "event.toml")],
         ["export", "Samphire Scratch Singles", "--out", str(out / "folder"), "--for-others"],
         ["recap", event, *scores, *forms],
         ["recap", event, *scores],
         ["recap", event, *scores, "--json"],
+        ["house", "Quernstone Lanes", "--share", str(out / "house.toml")],
+        ["season", "--calendar", str(out / "season.ics"), "--json"],
+        ["pack", event],
+        ["pack", event, "--json"],
+        ["sheet", event, "--html", str(out / "sheet.html"), "--json"],
+        ["conditions", "--json"],
     ):
         assert exit_code([*words, *own]) == 0, capsys.readouterr().err
         said = capsys.readouterr()
         assert private_in(said.out + said.err) == []
     written = [path for path in out.rglob("*") if path.is_file()]
-    assert len(written) > 7
+    assert len(written) > 10
     assert [path.name for path in written if private_in(path.read_text("utf-8"))] == []
     assert exit_code(["export", "Samphire Scratch Singles", "--out", str(out / "own"), *own]) == 0
     assert private_in((out / "own" / "event.toml").read_text("utf-8")) != []
