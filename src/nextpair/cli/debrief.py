@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from contextlib import closing
-from dataclasses import replace
-from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from nextpair.cli.event_logs import SHOTS, ScoresFile, ShotsFile, folder_with
 from nextpair.cli.options import AsJson, EventFile, takes
 from nextpair.cli.session import Session, watched
 from nextpair.domain.errors import require
@@ -21,17 +20,6 @@ if TYPE_CHECKING:
     from nextpair.domain.event import Event
     from nextpair.domain.lesson import Lesson
 
-SHOTS, SCORES = "shots.csv", "scores.csv"
-ShotsFile = Annotated[
-    Path | None,
-    typer.Option("--shots", metavar="FILE", help=f"The log; left out, {SHOTS} beside the event."),
-]
-ScoresFile = Annotated[
-    Path | None,
-    typer.Option(
-        "--scores", metavar="FILE", help=f"The field; left out, {SCORES} beside the event, if any."
-    ),
-]
 Accept = Annotated[
     list[str] | None,
     typer.Option("--accept", metavar="KEY", help="Keep this finding for the events to come."),
@@ -62,7 +50,9 @@ def debrief(
     session: Session = ctx.obj
     program = session.program()
     loaded = program.load_event(event)
-    folder = _folder(program, event, loaded, shots, scores)
+    folder = folder_with(program, event, loaded, shots, scores)
+    allowed = f"the shots that were logged, in {SHOTS} beside the event or by --shots"
+    require(bool(folder.shots), "shots", "none", allowed)
     with watched() as progress:
         found = debrief_of(program, loaded, folder, session.settings.seed, progress)
     chosen = chosen_findings(found, accept or (), drop or ())
@@ -77,20 +67,6 @@ def debrief(
         return render_debrief_json(found, lessons, money)
     text = render_debrief_text(found, lessons, money, **session.page())
     return f"{text}\n{decided_words(decided)}" if decided else text
-
-
-def _folder(
-    program: Program, path: Path, event: Event, shots: Path | None, scores: Path | None
-) -> EventFolder:
-    """The event's folder, with the shots and scores that were named in place of those in it."""
-    folder = program.load_folder(path)
-    if shots is not None:
-        folder = replace(folder, shots=program.load_shots(shots, event))
-    if scores is not None:
-        folder = replace(folder, scores=program.load_scores(scores))
-    allowed = f"the shots that were logged, in {SHOTS} beside the event or by --shots"
-    require(bool(folder.shots), "shots", "none", allowed)
-    return folder
 
 
 def debrief_of(

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from nextpair.cli.event_logs import ScoresFile, ShotsFile, folder_with
 from nextpair.cli.options import AsJson, EventFile, takes
 from nextpair.cli.output import each_once, write_files
 from nextpair.cli.session import Session
@@ -14,12 +15,6 @@ from nextpair.cli.session import Session
 if TYPE_CHECKING:
     from nextpair.domain.recap import Recap
 
-ShotsFile = Annotated[
-    Path | None, typer.Option("--shots", metavar="FILE", help="The shots that were logged.")
-]
-ScoresFile = Annotated[
-    Path | None, typer.Option("--scores", metavar="FILE", help="Everybody's scores.")
-]
 MarkdownFile = Annotated[
     Path | None, typer.Option("--md", metavar="FILE", help="Write the recap as Markdown.")
 ]
@@ -54,9 +49,9 @@ def recap(
     each_once(list(targets.values()))
     program = session.program()
     loaded = program.load_event(event)
-    known = () if scores is None else program.load_scores(scores)
-    logged = () if shots is None else program.load_shots(shots, loaded)
-    told = program.recap(loaded, known, logged, program.kept_lessons(with_done=True), money)
+    folder = folder_with(program, event, loaded, shots, scores)
+    lessons = program.kept_lessons(with_done=True)
+    told = program.recap(loaded, folder.scores, folder.shots, lessons, money)
     write_files({path: _rendered(form, told) for form, path in targets.items()})
     for path in targets.values():
         typer.echo(f"wrote {path}", err=True)

@@ -6,7 +6,7 @@ import json
 
 import pytest
 
-from event_folder import DEMO
+from event_folder import DEMO, copy_of_demo
 from nextpair.cli.main import exit_code
 
 EVENT = DEMO / "event.toml"
@@ -69,15 +69,31 @@ def test_lessons_that_were_accepted_at_home_are_told(run, tmp_path, monkeypatch)
     assert asked == [(str(tmp_path / "data"), True)]
 
 
+def test_scores_and_shots_beside_the_event_count_where_none_are_named(run):
+    named = run(EVENT, "--scores", SCORES, "--shots", DEMO / "shots.csv")
+    assert run(EVENT) == named
+    assert "strikes of 43 first balls" in named[1]
+
+
+def test_an_event_without_a_finished_game_is_not_told(run, tmp_path):
+    folder = copy_of_demo(tmp_path)
+    for name in ("shots.csv", "scores.csv"):
+        (folder / name).unlink()
+    code, told, errors = run(folder / "event.toml", "--md", tmp_path / "a.md")
+    assert (code, told) == (2, "")
+    assert "a game that Maren Tolvane has finished" in errors
+    assert not (tmp_path / "a.md").exists()
+
+
 @pytest.mark.parametrize(
     ("options", "wrong"),
     [
-        ((), "a game that Maren Tolvane has finished"),
+        (("--shots", "no.csv"), "no.csv"),
         (("--scores", "nowhere.csv"), "nowhere.csv"),
         (("--scores", SCORES, "--md", "x", "--html", "x"), "each file once"),
         (("--scores", SCORES, "--png", DEMO), "a file name"),
     ],
-    ids=["no game", "no scores", "one file twice", "a folder"],
+    ids=["no shots", "no scores", "one file twice", "a folder"],
 )
 def test_what_cannot_be_told_is_one_line_and_no_file(run, tmp_path, monkeypatch, options, wrong):
     monkeypatch.chdir(tmp_path)
