@@ -23,6 +23,7 @@ test("only what is wanted is asked for", () => {
 test("a house is told in a line", () => {
   const card = { lanes: 1, surface: "wood", surface_age_years: 9, approach: "tacky", pinfall: "string" };
   expect(houseWords(card)).toBe("1 lane, wood of 9 years, tacky approach, pins on strings");
+  expect(houseWords({ ...card, surface_age_years: 1 })).toContain("wood of 1 year, ");
   expect(visitsWords({ visits: 0, last_visit: null })).toBe("no visit yet");
   expect(visitsWords({ visits: 2, last_visit: "2026-05-16" })).toBe("2 visits, last on 2026-05-16");
 });

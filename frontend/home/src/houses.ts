@@ -68,6 +68,13 @@ export interface LearnedFriction extends Factor {
   visits: FrictionSaid[];
 }
 
+/** What a debrief found of the house. */
+export interface HouseLesson {
+  words: string;
+  event: string;
+  date: string;
+}
+
 export interface Book {
   id: string;
   revision: number;
@@ -75,6 +82,7 @@ export interface Book {
   visits: Page[];
   patterns: PatternMet[];
   friction: { house: LearnedFriction; lanes: LearnedFriction[] };
+  lessons: HouseLesson[];
 }
 
 /** What houses are looked for; empty: any. */
@@ -100,7 +108,7 @@ export function housesPath(wanted: Wanted): string {
 /** "24 lanes, synthetic of 9 years, tacky approach". */
 export function houseWords(card: Pick<HouseCard, "lanes" | "surface" | "surface_age_years" | "approach" | "pinfall">): string {
   const strings = card.pinfall === "string" ? ", pins on strings" : "";
-  return `${counted(card.lanes, "lane")}, ${card.surface} of ${card.surface_age_years} years, ${card.approach} approach${strings}`;
+  return `${counted(card.lanes, "lane")}, ${card.surface} of ${counted(card.surface_age_years, "year")}, ${card.approach} approach${strings}`;
 }
 
 /** "2 visits, last on 2026-05-16". */

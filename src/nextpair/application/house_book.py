@@ -15,6 +15,7 @@ from nextpair.application.bundle import Papers
 from nextpair.application.home_jottings import jot
 from nextpair.application.journal import standing, versions
 from nextpair.application.keeping import record_of, save_record
+from nextpair.application.lessons import accepted_lessons
 from nextpair.application.names import plain_name
 from nextpair.application.store import NotKeptError, Store
 from nextpair.application.visit_jottings import payload_of, visit_of
@@ -28,6 +29,7 @@ from nextpair.domain.house_book import (
     Visit,
 )
 from nextpair.domain.jotting import Jotting, JottingKind, Kept
+from nextpair.domain.lesson import ChangeKind, Lesson
 from nextpair.domain.record import Kind, Record
 from nextpair.domain.unknowns import DRY_LOG, OWN_DRY_LOG
 from nextpair.reading.lasting import lasting, news_of
@@ -62,13 +64,15 @@ class PatternMet:
 
 @dataclass(frozen=True, slots=True)
 class HouseBook:
-    """Everything that is known of a house, and its record as it is kept."""
+    """Everything that is known of a house, and its record as it is kept. lessons : what debriefs
+    found there that was accepted, newest event first."""
 
     record: Record
     house: House
     pages: tuple[BookPage, ...]
     patterns: tuple[PatternMet, ...]
     friction: HouseFriction
+    lessons: tuple[Lesson, ...] = ()
 
 
 def book_of(store: Store, papers: Papers, account: UUID, id: UUID) -> HouseBook:
@@ -77,7 +81,19 @@ def book_of(store: Store, papers: Papers, account: UUID, id: UUID) -> HouseBook:
     house = papers.house(record.document)
     pages = pages_of(store.log(account, id))
     visits = [page.visit for page in pages]
-    return HouseBook(record, house, pages, patterns_met(visits), house_friction(house, visits))
+    friction = house_friction(house, visits)
+    lessons = lessons_of_house(accepted_lessons(store, account, with_done=True), house.name)
+    return HouseBook(record, house, pages, patterns_met(visits), friction, lessons)
+
+
+def lessons_of_house(lessons: Iterable[Lesson], name: str) -> tuple[Lesson, ...]:
+    """Those of accepted lessons that are notes on the house of a name."""
+    return tuple(
+        lesson
+        for lesson in lessons
+        if lesson.change.kind is ChangeKind.HOUSE_NOTE
+        and plain_name(lesson.change.house or "") == plain_name(name)
+    )
 
 
 def visits_of(store: Store, account: UUID, house: UUID) -> tuple[Visit, ...]:

@@ -15,6 +15,7 @@ from nextpair.application.home_jottings import jot
 from nextpair.application.journal import standing
 from nextpair.application.keeping import record_of
 from nextpair.application.lesson_jottings import lesson_of, payload_of
+from nextpair.application.names import plain_name
 from nextpair.application.store import Store
 from nextpair.domain.debrief import DebriefFinding
 from nextpair.domain.errors import InvalidValueError
@@ -146,7 +147,7 @@ def applies(change: Change, event: Event) -> bool:
         return True
     if change.ball is not None and change.ball not in {ball.name for ball in event.locker}:
         return False
-    if change.house is not None and change.house != event.house.name:
+    if change.house is not None and plain_name(change.house) != plain_name(event.house.name):
         return False
     return change.pattern is None or _is_like(change, event)
 

@@ -33,6 +33,10 @@ def book_document(book: HouseBook) -> dict[str, Any]:
             "house": _friction(book.friction.house),
             "lanes": [_friction(lane) for lane in book.friction.lanes],
         },
+        "lessons": [
+            {"words": one.words, "event": one.event, "date": one.date.isoformat()}
+            for one in book.lessons
+        ],
     }
 
 

@@ -9,8 +9,9 @@ from nextpair.application.house_search import HouseCard
 from nextpair.application.house_sharing import TakenIn
 from nextpair.domain.house import House
 from nextpair.domain.house_book import FrictionSaid, HouseFriction, LearnedFriction, Visit
+from nextpair.domain.lesson import Lesson
 from nextpair.reports.ink import Ink, fitted
-from nextpair.reports.wording import counted, date_words, strings_words
+from nextpair.reports.wording import counted, date_words, sentence, strings_words
 
 NOTHING_KEPT = (
     "No house is kept: keep one with an event, by nextpair import, or take in a shared one."
@@ -57,6 +58,10 @@ def render_house_text(book: HouseBook, columns: int = 80, *, colour: bool = Fals
         lines += page.section("PATTERNS MET")
         for met in book.patterns:
             lines += page.indented("  ", 4, pattern_met_words(met))
+    if book.lessons:
+        lines += page.section("FOUND BY DEBRIEFS")
+        for lesson in book.lessons:
+            lines += page.indented("  ", 4, taught_words(lesson))
     lines += page.section("VISITS")
     if not book.pages:
         lines.append("  None yet. After an event: nextpair house NAME --visit EVENT")
@@ -74,11 +79,12 @@ def taken_words(taken: TakenIn) -> str:
 
 def house_words(house: House) -> str:
     """A house in a line: '24 lanes, synthetic of 9 years, tacky approach'."""
+    years = house.surface_age_years
+    age = "1 year" if years == 1 else f"{years:g} years"
     machine = f", lane machine: {house.lane_machine}" if house.lane_machine else ""
     return (
-        f"{counted(house.lanes, 'lane')}, {house.surface.value} of "
-        f"{house.surface_age_years:g} years, {house.approach.value} approach"
-        f"{strings_words(house.pinfall)}{machine}"
+        f"{counted(house.lanes, 'lane')}, {house.surface.value} of {age}, "
+        f"{house.approach.value} approach{strings_words(house.pinfall)}{machine}"
     )
 
 
@@ -86,6 +92,11 @@ def pattern_met_words(met: PatternMet) -> str:
     """'Long Tide 43, 43 ft: 2 visits, 12 games, 203.4 a game'."""
     length = f", {met.length_ft:g} ft" if met.length_ft is not None else ""
     return f"{met.pattern}{length}: {counted(met.visits, 'visit')}{_games(met.games, met.pins)}"
+
+
+def taught_words(lesson: Lesson) -> str:
+    """'Harbour Open, 13 June 2026: the lanes had more friction than planned.'"""
+    return f"{lesson.event}, {date_words(lesson.date.isoformat())}: {sentence(lesson.words)}"
 
 
 def said_words(said: FrictionSaid) -> str:

@@ -12,9 +12,13 @@ import pytest
 
 from event_folder import copy_of_demo
 from nextpair.application.accounts import home_account
+from nextpair.application.events import find_event
 from nextpair.application.house_book import add_visit
+from nextpair.application.lessons import decide
 from nextpair.cli.main import exit_code
+from nextpair.domain.debrief import DebriefFinding
 from nextpair.domain.house_book import Learned, Visit
+from nextpair.domain.lesson import Change, ChangeKind
 from nextpair.domain.record import Kind
 from nextpair.store.opening import open_store
 
@@ -149,3 +153,22 @@ def test_what_is_done_to_one_house_asks_for_its_name(run, house, option):
     code, told, errors = run("house", *option)
     assert (code, told) == (2, "")
     assert f"{option[0]}: found 'no NAME'" in errors
+
+
+def test_what_debriefs_found_there_stands_in_the_book(run, place, house):
+    with closing(open_store(place / "nextpair.sqlite3")) as store:
+        account = home_account(store).id
+        event = find_event(store, account, EVENT).id
+        for kind, of, words in (
+            (ChangeKind.HOUSE_NOTE, house.upper(), "Less oil than planned."),
+            (ChangeKind.HOUSE_NOTE, "Another Bowl", "More of it."),
+            (ChangeKind.DRILL, house, "Spares were worse."),
+        ):
+            change = Change(kind, "Write it down.", house=of)
+            finding = DebriefFinding(words, words, (words,), None, 0.9, change)
+            decide(store, account, event, finding, accepted=True)
+    told = run("house", house)[1]
+    assert "FOUND BY DEBRIEFS" in told
+    assert f"{EVENT}, 17 October 2026: Less oil than planned." in " ".join(told.split())
+    [lesson] = json.loads(run("house", house, "--json")[1])["lessons"]
+    assert lesson == {"words": "Less oil than planned.", "event": EVENT, "date": "2026-10-17"}

@@ -75,6 +75,7 @@ class BookOut(BaseModel):
     visits: list[Json]
     patterns: list[Json]
     friction: Json
+    lessons: list[Json]
 
 
 class VisitOut(BaseModel):
