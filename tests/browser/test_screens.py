@@ -19,6 +19,8 @@ from browser.visitors import NETWORK
 ONE_DOT_A_PIXEL = {"device_scale_factor": 1}
 """Nothing looked for here needs the phone's finer screen, which takes long to draw."""
 LAST_BOWLED = "Fieldfare Trophy"
+SETTLED_AFTER_MS = 700
+"""Many times as long as a film takes to be asked for again."""
 WRITTEN = 13
 """Shots of the game that is on: the last one left pins."""
 LOOKS = [(device, scheme) for device in ("phone", "laptop") for scheme in ("light", "dark")]
@@ -85,6 +87,21 @@ def test_every_screen_at_home(visitors, server, furnished, bowled, which, device
         seen.add(path)
     assert found == {}
     assert paths_at_home() - seen == set()
+
+
+def test_a_pattern_asks_for_its_film_once_and_not_again(visitors, server):
+    page = visitors.laptop().new_page()
+    asked: list[str] = []
+    page.on(
+        "request", lambda request: asked.append(request.url) if "/film" in request.url else None
+    )
+    page.goto(f"{server.url}/#/patterns/library%3A%20Lee%20Shore%2039")
+    expect(page.get_by_role("region", name="Film").get_by_text("39 ft")).to_be_visible()
+    wait_until_shown(page)
+    page.wait_for_timeout(SETTLED_AFTER_MS)
+    asked.clear()
+    page.wait_for_timeout(SETTLED_AFTER_MS)
+    assert asked == []
 
 
 def turn_to_game_2(phone: PhonePage) -> None:
