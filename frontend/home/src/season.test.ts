@@ -10,7 +10,7 @@ const TREND: Trend = {
 
 test("shares are told in percent, the field in its deviations", () => {
   expect(valueWords("strikes", 0.4019)).toBe("40 %");
-  expect(valueWords("field-relative", 0.5104)).toBe("+0.51 sd");
+  expect(valueWords("field-relative", 0.5104)).toBe("+0.51\u00a0sd");
   expect(spanWords("spares", [0.6893, 0.7689])).toBe("69 to 77\u00a0%");
   expect(spanWords("field-relative", [-0.074, 0.8608])).toBe("\u22120.07 to +0.86");
 });

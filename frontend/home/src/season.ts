@@ -104,7 +104,7 @@ const Z_80 = 1.2816;
 
 /** "43 %", or "+0.42 sd". */
 export function valueWords(figure: Figure, value: number): string {
-  return figure === "field-relative" ? `${signed(value, 2)} sd` : percent(value);
+  return figure === "field-relative" ? `${signed(value, 2)}\u00a0sd` : percent(value);
 }
 
 /** "40 to 46 %", "+0.10 to +0.74". */
