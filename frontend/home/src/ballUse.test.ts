@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { byNeed, finishWords, wornShare, wornWords, type Advice, type BallUse } from "./ballUse";
+import { adviceWords, byNeed, finishWords, wornShare, wornWords, type Advice, type BallUse } from "./ballUse";
 
 function use(ball: string, games: number, advice: Advice = "clean it, no more", limit_games: number | null = 40): BallUse {
   const finishes = [
@@ -12,6 +12,14 @@ function use(ball: string, games: number, advice: Advice = "clean it, no more", 
 test("balls that ask for something come first", () => {
   const balls = [use("A", 3), use("B", 12), use("C", 41, "resurface"), use("D", 9, "ask whether to retire it")];
   expect(byNeed(balls).map(({ ball }) => ball)).toEqual(["D", "C", "B", "A"]);
+});
+
+test("what is said of some balls names them, what is said of all does not", () => {
+  const saying = (ball: string, ...words: string[]) => ({ ...use(ball, 1), words });
+  expect(adviceWords([saying("A", "clean it", "anew after 40"), saying("B", "clean it"), saying("C", "clean it", "anew after 40")])).toEqual([
+    { words: "clean it", names: [] },
+    { words: "anew after 40", names: ["A", "C"] },
+  ]);
 });
 
 test("a finish is told by its games, of so many where it is made anew by them", () => {

@@ -33,6 +33,13 @@ export function byNeed(balls: readonly BallUse[]): BallUse[] {
   return balls.toSorted((one, other) => need(one) - need(other) || finishNow(other).games - finishNow(one).games);
 }
 
+/** What is said of balls, each with those that it is said of; no names where it is said of all. */
+export function adviceWords(balls: readonly BallUse[]): { words: string; names: string[] }[] {
+  const said = new Map<string, string[]>();
+  for (const { ball, words } of balls) for (const one of words) said.set(one, [...(said.get(one) ?? []), ball]);
+  return [...said].map(([words, names]) => ({ words, names: names.length === balls.length ? [] : names }));
+}
+
 /** What is on a ball now. */
 export function finishNow({ finishes }: BallUse): Finish {
   return finishes.at(-1)!;

@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
 import type { Line } from "$shared/types";
-import { bars, bestWords, costWords, type DebriefFinding, type GameAccount, lateWords, partsOf, practiceWords } from "./debrief";
+import { bars, bestWords, costWords, type DebriefFinding, type GameAccount, lateWords, pairsTold, partsOf, practiceWords } from "./debrief";
 
 const line: Line = {
   laydown_board: 24.5, slide_board: 31, target_board: 17.2, launch_angle_deg: 2.4, breakpoint_board: 9, breakpoint_ft: 42,
@@ -27,6 +27,13 @@ test("the best line is told once where both lanes have the same", () => {
   expect(bestWords(game, "right")).not.toContain("right lane");
   const apart = { ...game, best_right_line: { ...line, slide_board: 35 } };
   expect(bestWords(apart, "right")).toMatch(/left lane feet 31.*right lane feet 35/);
+});
+
+test("pairs that have nothing of their own stand in one line", () => {
+  const pair = (name: string, game: number, words = "like the others") => ({ pair: name, games: [game], findings: [], words });
+  const told = pairsTold([pair("", 0, "as planned"), pair("17-18", 1), pair("23-24", 2, "drier"), pair("13-14", 3)]);
+  expect(told.map((lane) => lane.pair)).toEqual(["", "17-18, 13-14", "23-24"]);
+  expect(told[1]!.games).toEqual([1, 3]);
 });
 
 test("a late move and practice are told in words", () => {

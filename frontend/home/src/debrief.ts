@@ -150,6 +150,17 @@ export function bestWords(game: GameAccount, hand: Hand): string {
   return `${ballWords(game.best_ball, game.best_surface_grit)}, ${lines}: ${Math.round(game.best_score)}`;
 }
 
+/** Pairs by what is said of them: those with nothing of their own stand together. */
+export function pairsTold(lanes: Debrief["lanes"]): Debrief["lanes"] {
+  const told: Debrief["lanes"] = [];
+  for (const lane of lanes) {
+    const like = told.find((one) => one.words === lane.words && one.pair && one.findings.length + lane.findings.length === 0);
+    if (like) told[told.indexOf(like)] = { ...like, pair: `${like.pair}, ${lane.pair}`, games: [...like.games, ...lane.games] };
+    else told.push(lane);
+  }
+  return told;
+}
+
 /** "Lane 15 asked for a move in frame 4. About 5.2 pins." */
 export function lateWords(move: LateMove): string {
   return `${sentence(move.words)} About ${move.cost_pins.toFixed(1)} pins.`;

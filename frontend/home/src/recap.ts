@@ -9,9 +9,9 @@ export interface Recap {
 }
 
 export const FORMS = [
-  { form: "png", name: "Picture" },
-  { form: "html", name: "Page" },
-  { form: "md", name: "Text" },
+  { form: "png", name: "picture" },
+  { form: "html", name: "page" },
+  { form: "md", name: "text" },
 ] as const;
 
 /** Where a recap is asked for: as JSON, or as a file of one of its forms. */
