@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
 import {
-  ANY, bowledWords, formOf, gamesWords, housesPath, houseWords, intervalWords, isAccepted, isLearned, visitOf, visitsWords,
+  ANY, bowledWords, formOf, gamesWords, housesPath, houseWords, intervalWords, isAccepted, isLearned, visitName, visitOf, visitsWords,
   type LearnedFriction, type Visit,
 } from "./houses";
 
@@ -25,7 +25,12 @@ test("a house is told in a line", () => {
   expect(houseWords(card)).toBe("1 lane, wood of 9 years, tacky approach, pins on strings");
   expect(houseWords({ ...card, surface_age_years: 1 })).toContain("wood of 1 year, ");
   expect(visitsWords({ visits: 0, last_visit: null })).toBe("no visit yet");
-  expect(visitsWords({ visits: 2, last_visit: "2026-05-16" })).toBe("2 visits, last on 2026-05-16");
+  expect(visitsWords({ visits: 2, last_visit: "2026-05-16" })).toBe("2 visits, last on 16 May 2026");
+});
+
+test("a visit is named by its day, and by its event where it was one", () => {
+  expect(visitName({ date: "2026-05-16", event: "Harbour Light Open" })).toBe("16 May 2026, Harbour Light Open");
+  expect(visitName({ date: "2026-05-16" })).toBe("16 May 2026");
 });
 
 test("a visit is told in a line, without what nobody knows", () => {

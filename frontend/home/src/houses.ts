@@ -1,5 +1,6 @@
 /** Houses as the server tells them: at a glance, and the book of each. */
 
+import { counted, dateWords } from "$shared/words";
 import type { Table } from "./parts/form";
 
 export interface PatternMet {
@@ -111,9 +112,15 @@ export function houseWords(card: Pick<HouseCard, "lanes" | "surface" | "surface_
   return `${counted(card.lanes, "lane")}, ${card.surface} of ${counted(card.surface_age_years, "year")}, ${card.approach} approach${strings}`;
 }
 
-/** "2 visits, last on 2026-05-16". */
+/** "2 visits, last on 16 May 2026". */
 export function visitsWords(card: Pick<HouseCard, "visits" | "last_visit">): string {
-  return card.visits ? `${counted(card.visits, "visit")}, last on ${card.last_visit}` : "no visit yet";
+  if (card.last_visit === null) return "no visit yet";
+  return `${counted(card.visits, "visit")}, last on ${dateWords(card.last_visit)}`;
+}
+
+/** "16 May 2026, Harbour Light Open". */
+export function visitName({ date, event }: Pick<Visit, "date" | "event">): string {
+  return event ? `${dateWords(date)}, ${event}` : dateWords(date);
 }
 
 /** "6 games, 205.5 a game"; nothing where none was bowled. */
@@ -158,8 +165,4 @@ export function visitOf(form: Table): Table {
   const visit = Object.fromEntries(Object.entries(told).filter(([, value]) => value !== undefined && value !== ""));
   if (noted.length === 0) return visit;
   return { ...visit, lanes: Object.fromEntries(noted.map((row) => [String(row["lane"] ?? ""), String(row["words"] ?? "")])) };
-}
-
-function counted(number: number, noun: string): string {
-  return `${number} ${noun}${number === 1 ? "" : "s"}`;
 }
