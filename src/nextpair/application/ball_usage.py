@@ -161,7 +161,7 @@ def _finish(one: _OnFinish) -> Finish:
 
 def _limit(cover: Cover, walked: Sequence[_OnFinish]) -> tuple[float | None, bool]:
     """After how many games the cover is made anew, and whether its own strikes say so: they do
-    where they fall with games on the finish beyond doubt."""
+    where the whole interval of their slope lies below nothing."""
     usual = USUAL_GAMES[cover]
     at, points = [], []
     for one in walked:
@@ -176,7 +176,7 @@ def _limit(cover: Cover, walked: Sequence[_OnFinish]) -> tuple[float | None, boo
 
 
 def _strikes_less(walked: Sequence[_OnFinish]) -> bool:
-    """Whether strikes on fresh finishes fell from finish to finish beyond doubt."""
+    """Whether strikes on fresh finishes fell from finish to finish, by the whole interval."""
     at, points = [], []
     for number, one in enumerate(walked):
         for games, tally, event in one.used:

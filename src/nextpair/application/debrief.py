@@ -69,7 +69,7 @@ def debrief(
 
     ground : what its reads have in common, where that is known already.
 
-    Raises InvalidValueError for shots that the event cannot have, and where none tells anything.
+    Raises InvalidValueError for shots that the event cannot have, and where none is at ten pins.
     """
     telling = in_turn(shots_that_tell([noted.shot for noted in shots]))
     ground = ground or groundwork(event, event.games, seed)

@@ -15,7 +15,7 @@ from itertools import groupby
 import numpy as np
 from numpy.typing import NDArray
 
-from nextpair.application.entry_chances import chances_of, told_chances
+from nextpair.application.entry_chances import told_chances
 from nextpair.application.event_luck import USUAL_SPARES
 from nextpair.application.hindsight import Expectation, Hindsight
 from nextpair.application.luck import LeaveChances, SpareChance, luck_of_game
@@ -35,7 +35,7 @@ from nextpair.planning.release_change import ReleaseChange
 from nextpair.planning.study import ANSWERED_SHARE, LaneStudy, Study
 from nextpair.planning.trial import Line, leaves_by_draw
 from nextpair.scoring.game_value import MOST_RACKS
-from nextpair.scoring.leaves import leave_kind, mirrored_leave
+from nextpair.scoring.leaves import FULL_RACK, leave_kind, mirrored_leave
 
 FloatArray = NDArray[np.float64]
 Lines = tuple[Line, Line]
@@ -229,12 +229,15 @@ def _as_planned(
 def _came_in(
     hindsight: Hindsight, racks: Sequence[MetRack], thrown: Sequence[Expectation]
 ) -> Iterator[tuple[int, LeaveChances]]:
-    """By the rack's place what its ball leaves, where somebody saw it come in."""
+    """By the rack's place what its ball leaves, where somebody saw it come in. In a game in which
+    somebody looked, a ball that took nothing and was not seen at the pins never came to them."""
     table, hand = hindsight.ground.table, hindsight.event.bowler.hand
-    for rack, expected in zip(racks, thrown, strict=True):
-        boards = rack.own_entry_boards(hand)
+    seen = [rack.own_entry_boards(hand) for rack in racks]
+    for rack, boards, expected in zip(racks, seen, thrown, strict=True):
         if boards is not None:
-            yield rack.place, chances_of(table, hand, expected.entering.given(boards))
+            yield rack.place, told_chances(table, hand, expected.given(boards))
+        elif rack.leave == FULL_RACK and not rack.first.foul and set(seen) != {None}:
+            yield rack.place, {FULL_RACK: 1.0}
 
 
 def _most_thrown(racks: Sequence[MetRack]) -> str:

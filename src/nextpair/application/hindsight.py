@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from nextpair.application.believed import belief_of, doubt_of
-from nextpair.application.entry_chances import Entering, told_chances
+from nextpair.application.entry_chances import told_chances
 from nextpair.application.lane_story import ball_thrown, share_of_stage
 from nextpair.application.luck import LeaveChances
 from nextpair.application.meant_line import meant_line
@@ -20,10 +20,10 @@ from nextpair.application.ports import Progress
 from nextpair.application.reading import Groundwork, reading_of
 from nextpair.domain.ball import Ball, Grit, Role, Surface, Tool
 from nextpair.domain.entry import level_boards
-from nextpair.domain.errors import InvalidValueError
+from nextpair.domain.errors import InvalidValueError, require, require_within
 from nextpair.domain.event import Event
-from nextpair.domain.shot_log import LoggedShot
-from nextpair.domain.units import MPH_MPS
+from nextpair.domain.shot_log import PRACTICE, LoggedShot
+from nextpair.domain.sight import ENTRY_ERROR_BOARDS
 from nextpair.domain.unknowns import SHARED
 from nextpair.kernel.layout import Bodies, bodies_of
 from nextpair.kernel.roll import roll
@@ -51,10 +51,26 @@ ERRORS = 24
 
 @dataclass(frozen=True, slots=True)
 class Expectation:
-    """What first balls of a line leave, and how they come in."""
+    """What first balls of a line leave.
+
+    level_boards : (n,) where each of n rolled ones crosses the head pin's row, to the bowler's
+    side of it; not a number where it does not come so far. chances : (n, leaves) of each.
+    """
 
     leaves: LeaveChances
-    entering: Entering
+    level_boards: FloatArray
+    chances: FloatArray
+
+    def given(self, seen_boards: float) -> FloatArray:
+        """Chances (leaves,) once somebody has seen where a ball came in: of those that come in
+        there, as well as one sees. Over all that may be seen they are those of any that comes in.
+
+        Source: closed form, Bayes' theorem for equally likely balls and a normal error.
+        """
+        off = (seen_boards - self.level_boards) / ENTRY_ERROR_BOARDS
+        log = np.where(np.isnan(off), -np.inf, -0.5 * off**2)
+        weight = np.exp(log - log.max()) if np.isfinite(log).any() else np.ones(len(log))
+        return np.asarray(weight @ self.chances / weight.sum())
 
 
 @dataclass(frozen=True)
@@ -136,28 +152,24 @@ class Hindsight:
         )
         paths = roll(now.kind.under(now.films), self._bodies(shot), shots)
         inside = np.repeat(now.inside_boards, len(self.errors))
-        lane, impact = paths.lane_impact, paths.impact
+        impact = paths.impact
         rows = table.leave_probability(
             impact.offset_boards - inside, impact.entry_angle_deg, impact.speed_mps
         )
         level = [
             level_boards(*place)
-            for place in zip(lane.offset_boards - inside, lane.entry_angle_deg, strict=True)
+            for place in zip(impact.offset_boards - inside, impact.entry_angle_deg, strict=True)
         ]
         return Expectation(
-            told_chances(table, bowler.hand, rows.mean(axis=0)),
-            Entering(
-                float(np.mean(level)),
-                float(np.std(level)),
-                float(lane.entry_angle_deg.mean()),
-                float(lane.speed_mps.mean()) / MPH_MPS,
-            ),
+            told_chances(table, bowler.hand, rows.mean(axis=0)), np.array(level), rows
         )
 
     def told_share(self, shots: Sequence[LoggedShot]) -> float:
         """How much of the doubt about the lanes some of the shots took away by themselves: of the
         variance of what all lanes share, that which they told most of, 0 to 1."""
         by_them = reading_of(self.event, shots, self.ground, self.seed)
+        if not by_them.used.any():
+            return 0.0
         names = [unknown.name for unknown in SHARED]
         places = [by_them.prior.place(name) for name in names]
         left = (by_them.sd[places] / by_them.prior.sd[places]) ** 2
@@ -219,6 +231,8 @@ def hindsight_of(
 
     Raises InvalidValueError for shots that the event cannot have.
     """
+    for shot in shots:
+        _require_possible(event, shot)
     reading = reading_of(event, shots, ground, seed)
     thrown = tuple(dict.fromkeys(finished_as(event, shot) for shot in shots))
     options = _options(event, thrown, planned)
@@ -232,6 +246,13 @@ def hindsight_of(
         seed=seed,
         progress=progress,
     )
+
+
+def _require_possible(event: Event, shot: LoggedShot) -> None:
+    """Raises InvalidValueError for a shot of a game or on a lane that was not bowled on."""
+    require_within("game", shot.game, PRACTICE, event.games, "games of the event")
+    pair = event.pair_in_game(event.start_pair, max(shot.game, 1))
+    require(shot.lane in pair.lanes, f"lane of game {shot.game}", shot.lane, f"a lane of {pair}")
 
 
 def finished_as(event: Event, shot: LoggedShot) -> Ball:

@@ -93,6 +93,17 @@ def test_lines_that_nobody_told_are_held_to_the_plan(told, prepared, ground, she
         assert (game.strays_pins, game.carry_pins) == (None, None)
     assert not found.late_moves
     assert UNTOLD in found.notes
+    assert (found.shots, found.practice.telling_shots, found.practice.told_share) == (0, 0, 0.0)
+
+
+def test_a_shot_on_a_lane_of_another_game_is_refused(told, prepared, ground, sheet):
+    _, bowled = told
+    astray = [
+        replace(noted, shot=replace(noted.shot, lane=17)) if noted.shot.game == 1 else noted
+        for noted in bowled.shots
+    ]
+    with pytest.raises(InvalidValueError, match="lane of game 1: found 17"):
+        debrief(prepared.event, astray, sheet, SEED, ground=ground)
 
 
 def test_a_sheet_of_another_locker_is_refused(told, prepared, ground, sheet):
