@@ -9,7 +9,12 @@ import numpy as np
 from nextpair.application.cautions import ESTIMATES, PAIN
 from nextpair.application.debrief_findings import Told, findings_of_event
 from nextpair.application.findings import findings_of
-from nextpair.application.game_accounts import SMALL_PINS, game_accounts, spare_chance_of
+from nextpair.application.game_accounts import (
+    HARDLY_MORE,
+    SMALL_PINS,
+    game_accounts,
+    spare_chance_of,
+)
 from nextpair.application.hindsight import Hindsight, hindsight_of
 from nextpair.application.lane_story import in_turn, shots_that_tell
 from nextpair.application.late_moves import late_moves
@@ -34,6 +39,7 @@ from nextpair.domain.shot_log import PRACTICE, LoggedShot
 from nextpair.domain.standing import Standing
 from nextpair.domain.unknowns import OF_THE_BOWLER, SHARED, Unknown, unknown_of
 from nextpair.planning.options import ball_options
+from nextpair.planning.reasons import listed_words
 
 WELL_PINS = 2.0
 """From this many pins a game on, something went well."""
@@ -206,8 +212,8 @@ def _went_well(told: Told, standing: Standing | None) -> Iterator[str]:
             yield f"Your moves and balls brought {choice:.1f} pins a game over the plan."
         calm = [game.game for game in games if game.regret_pins < SMALL_PINS]
         if calm:
-            named = f"game{'' if len(calm) == 1 else 's'} {', '.join(map(str, calm))}"
-            yield f"In {named} no other ball or line would have been worth more."
+            named = f"game{'' if len(calm) == 1 else 's'} {listed_words([*map(str, calm)])}"
+            yield f"In {named} no other ball or line {HARDLY_MORE}."
         strays = [game.strays_pins for game in games if game.strays_pins is not None]
         if strays and float(np.mean(strays)) >= WELL_PINS:
             yield f"You hit your lines: {np.mean(strays):.1f} pins a game over your own usual."
@@ -226,7 +232,7 @@ def _went_well(told: Told, standing: Standing | None) -> Iterator[str]:
     if games and not told.late_moves.moves and told.lines_told_share >= LINES_TOLD_SHARE:
         yield "No move came late: you went when the shots said so."
     if standing is not None and (standing.condition.own_sds or 0.0) > 0:
-        yield "You scored over the field's mean: a low score on such a day is a good one."
+        yield "You scored over the field's mean, which says more than the score by itself."
 
 
 def _notes(told: Told) -> Iterator[str]:

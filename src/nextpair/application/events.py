@@ -27,7 +27,7 @@ from nextpair.application.names import plain_name
 from nextpair.application.scores import field_scores, take_in_scores
 from nextpair.application.shot_jottings import logged_shots, take_in_shots
 from nextpair.application.store import Store
-from nextpair.domain.errors import InvalidValueError
+from nextpair.domain.errors import InvalidValueError, require
 from nextpair.domain.event import Event
 from nextpair.domain.jotting import canonical_json
 from nextpair.domain.record import Document, Draft, Kind, Record
@@ -43,6 +43,15 @@ KEPT_OF_A_BALL = ("bowler", "retired", "place", "surface_history", "layout_histo
 def event_id(name: str, date: str, bowler_name: str) -> UUID:
     """The id of an event, wherever it is taken in."""
     return uuid5(NAMESPACE, canonical_json([name, date, bowler_name]))
+
+
+def require_each_once(events: Iterable[Event]) -> None:
+    """Raises InvalidValueError where one event is named twice: it would count twice."""
+    named: set[UUID] = set()
+    for event in events:
+        found = f"{event.name} of {event.date.isoformat()} twice"
+        require(id_of_event(event) not in named, "event", found, "each event once")
+        named.add(id_of_event(event))
 
 
 def id_of_event(event: Event) -> UUID:

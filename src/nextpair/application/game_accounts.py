@@ -42,6 +42,7 @@ Lines = tuple[Line, Line]
 
 SMALL_PINS = 3.0
 """Less than this a game is nothing that anybody could have known."""
+HARDLY_MORE = f"would have been worth {SMALL_PINS:.0f} pins more"
 
 
 @dataclass(frozen=True, slots=True)
@@ -250,5 +251,5 @@ def account_words(over_plan_pins: float, regret_pins: float) -> str:
     more = "more" if over_plan_pins >= 0 else "fewer"
     told = f"{abs(over_plan_pins):.0f} pins {more} than planned"
     if regret_pins < SMALL_PINS:
-        return f"{told}; no other ball or line would have been worth more."
+        return f"{told}; no other ball or line {HARDLY_MORE}."
     return f"{told}; another ball or line was worth {regret_pins:.0f} pins more."

@@ -17,7 +17,7 @@ from nextpair.application.ball_usage import (
 from nextpair.application.bundle import EventFolder, Papers
 from nextpair.application.cautions import SANDING
 from nextpair.application.deadlines import deadlines_of
-from nextpair.application.events import bundle_of, event_id
+from nextpair.application.events import bundle_of, event_id, require_each_once
 from nextpair.application.goals_progress import goals_of, progress_of
 from nextpair.application.season_events import EventFacts, facts_of, facts_of_log
 from nextpair.application.season_trends import LIMITS, estimates_of, trend_of
@@ -64,8 +64,9 @@ def kept_season(store: Store, papers: Papers, account: UUID, today: date) -> Sea
 
 def season_of_folders(papers: Papers, folders: Sequence[EventFolder], today: date) -> Season:
     """The season of event folders, with the shots and scores that lie beside them. Raises
-    InputRefusedError."""
+    InputRefusedError, and InvalidValueError for an event that is named twice."""
     told = [(papers.event(folder.bundle), folder) for folder in folders]
+    require_each_once(event for event, _ in told)
     told.sort(key=lambda one: one[0].date)
     facts = [
         facts_of(

@@ -14,6 +14,7 @@ from nextpair.cli.session import Session, watched
 from nextpair.domain.errors import require
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
     from uuid import UUID
 
     from nextpair.application.house_search import Wanted
@@ -58,6 +59,16 @@ TakeInFile = Annotated[
 ]
 
 
+LOOKED_UP_BY = ("--search", "--surface", "--approach", "--pinfall", "--lanes", "--pattern")
+APART = {
+    "NAME": LOOKED_UP_BY,
+    "--take-in": ("NAME", "--visit", "--share", "--accept", *LOOKED_UP_BY),
+    "--visit": ("NAME", *LOOKED_UP_BY),
+    "--share": ("--accept", "--json", *LOOKED_UP_BY),
+}
+"""What each does not go with: it would be passed over in silence."""
+
+
 @takes("data_dir", "store", "seed", "threads", "colour", "debug")
 def house(
     ctx: typer.Context,
@@ -79,6 +90,12 @@ def house(
     from nextpair.application.house_search import find_house
 
     session: Session = ctx.obj
+    looked_up_by = (search, surface, approach, pinfall, lanes, pattern)
+    _apart(
+        zip(LOOKED_UP_BY, looked_up_by, strict=True),
+        (("NAME", name), ("--take-in", take_in), ("--visit", visit)),
+        (("--share", share), ("--accept", accept), ("--json", as_json)),
+    )
     with closing(session.program().store()) as store:
         account = home_account(store).id
         if take_in is not None:
@@ -88,12 +105,20 @@ def house(
         if name is None:
             for option, is_given in (("--share", share is not None), ("--accept", accept)):
                 require(not is_given, option, "no NAME", "the name of a house beside it")
-            wanted = _wanted(search, surface, approach, pinfall, lanes, pattern)
+            wanted = _wanted(*looked_up_by)
             return _list(session, store, account, wanted, as_json)
         id = find_house(store, account, name).id
         if share is not None:
             return _share(session, store, account, id, share)
         return _book(session, store, account, id, accept, as_json)
+
+
+def _apart(*named: Iterable[tuple[str, object]]) -> None:
+    """Refuse two things that do not go together."""
+    given = {option for options in named for option, value in options if value}
+    for option, others in APART.items():
+        for other in others:
+            require(not given >= {option, other}, other, f"{option} too", "one of them")
 
 
 def _list(session: Session, store: Store, account: UUID, wanted: Wanted, as_json: bool) -> str:

@@ -11,10 +11,12 @@ import typer
 from nextpair.cli.options import AsJson, PatternName, SvgFile, takes
 from nextpair.cli.output import write_files
 from nextpair.cli.session import Session
+from nextpair.domain.errors import InputRefusedError, InvalidValueError
 
 if TYPE_CHECKING:
     from nextpair.bootstrap import Program
     from nextpair.domain.condition_chart import ConditionChart
+    from nextpair.domain.pattern import Pattern
     from nextpair.domain.pattern_book import PatternPage
 
 KnownPattern = Annotated[
@@ -90,12 +92,26 @@ def _page(program: Program, pattern: Path) -> PatternPage:
 
     store = program.kept_store()
     if store is None:
-        return library_book(program.papers()).page_of(program.load_pattern(pattern))
+        return library_book(program.papers()).page_of(_named(program, pattern))
     with closing(store):
         account = home_account(store).id
         book = kept_book(store, program.papers(), account)
         key = None if pattern.is_file() else kept_key(store, account, str(pattern))
-    return book.page(key) if key else book.page_of(program.load_pattern(pattern))
+    return book.page(key) if key else book.page_of(_named(program, pattern))
+
+
+def _named(program: Program, pattern: Path) -> Pattern:
+    """The pattern of a file or of the library."""
+    from nextpair.files.pattern_library import ALLOWED
+
+    try:
+        return program.load_pattern(pattern)
+    except InputRefusedError as refused:
+        [*_, problem] = refused.problems
+        if not problem.allowed.endswith(ALLOWED):
+            raise
+        allowed = f"{problem.allowed}, one that is kept, or a file"
+        raise InvalidValueError("pattern", str(pattern), allowed) from refused
 
 
 def _chart(program: Program) -> ConditionChart:

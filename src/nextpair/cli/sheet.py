@@ -11,7 +11,7 @@ from nextpair.cli.demo_season import PutAway, WholeSeason, demo_season
 from nextpair.cli.options import AsJson, EventFile, HtmlFile, OutFolder, PdfFile, takes
 from nextpair.cli.output import each_once, write_files
 from nextpair.cli.session import Session, watched
-from nextpair.domain.errors import InvalidValueError
+from nextpair.domain.errors import InvalidValueError, require
 
 if TYPE_CHECKING:
     from nextpair.bootstrap import Program
@@ -32,6 +32,9 @@ def demo(
     """Plan the event of the program, or keep its season."""
     session: Session = ctx.obj
     if season or put_away:
+        planned = {"--json": as_json, "--html": html, "--pdf": pdf, "--out": out}
+        for option, value in planned.items():
+            require(not value, option, "the demo season", "with the event's sheet alone")
         return demo_season(session.program(), take_in=season, put_away=put_away)
     targets = _targets(html, pdf, out)
     with session.program().demo_event() as event:

@@ -39,7 +39,8 @@ PATTERN_KEYS = ("pattern", "left_pattern", "right_pattern")
 PATTERN_CHOICE = "either pattern, or both left_pattern and right_pattern"
 
 
-_ANY_DAY = date(2026, 1, 1)
+_ANY_DAY = date.max
+"""Stands for a day that was refused: no other day is told to be too late beside it."""
 
 
 class EarlierSquadForm(Form):

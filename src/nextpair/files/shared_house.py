@@ -43,7 +43,9 @@ class VisitId(Form):
 def read_shared_house(source: Source) -> tuple[Document, tuple[Visit, ...]]:
     """The house's document and the visits. Raises InputRefusedError with every problem."""
     intake, layout = Intake(), Layout()
-    form = fill(SharedHouseForm, read_toml(source, intake) or {}, source, intake)
+    tables = read_toml(source, intake)
+    intake.close()
+    form = fill(SharedHouseForm, tables or {}, source, intake)
     intake.close()
     document = document_of(form)
     read_house(layout.house(document["house"]), layout.intake)

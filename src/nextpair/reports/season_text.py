@@ -20,7 +20,10 @@ from nextpair.reports.season_words import (
 )
 from nextpair.reports.wording import counted, date_words
 
-NOTHING_KEPT = "No event is kept: name event files, or keep some with nextpair import."
+NOTHING_KEPT = (
+    "No event with a score or shot of yours is kept: name event files, or keep some with nextpair "
+    "import, their scores.csv or shots.csv beside them."
+)
 EVENT_COLUMNS = 7
 NAME_COLUMNS = (16, 32)
 """Least and most that the longest name of goals or balls has."""
@@ -39,7 +42,7 @@ def render_season_text(season: Season, columns: int = 80, *, colour: bool = Fals
         f"as of {date_words(season.today.isoformat())}",
     ]
     if not season.events and not season.deadlines:
-        lines += ["", NOTHING_KEPT]
+        lines += ["", *page.indented("", 0, NOTHING_KEPT)]
     lines += _deadlines(season, page)
     lines += _goals(season, page)
     if season.events:

@@ -170,3 +170,19 @@ def test_nobody_is_praised_for_moves_that_no_log_tells(told_frames, praised, not
     assert any("No move came late" in words for words in _went_well(told, None)) is praised
     assert (UNTOLD in tuple(_notes(told))) is noted
     assert LINES_TOLD_SHARE == 0.8
+
+
+def test_what_went_well_claims_no_more_than_its_bound_and_calls_no_good_score_low():
+    """A best line worth 2.9 pins more is told beside it, so nothing may say that none was."""
+    games = tuple(
+        SimpleNamespace(
+            game=number, choice_pins=0.0, regret_pins=2.9, strays_pins=None, carry_pins=None
+        )
+        for number in (1, 2, 3)
+    )
+    told = told_of(Hindsight((DULL,), (0,), [[200]]), (), games=games)
+    standing = SimpleNamespace(condition=SimpleNamespace(own_sds=1.3))
+    words = " ".join(_went_well(told, standing))
+    assert "In games 1, 2 and 3 no other ball or line would have been worth 3 pins more." in words
+    assert "over the field's mean" in words
+    assert "low" not in words

@@ -58,3 +58,13 @@ def test_both_at_once_are_refused(tmp_path, capsys):
 def test_what_to_look_at_is_a_command(command):
     named = {one.name or one.callback.__name__ for one in app.registered_commands}
     assert command.split()[1] in named
+
+
+@pytest.mark.parametrize("option", [("--json",), ("--html", "a.html"), ("--out", "a")])
+@pytest.mark.parametrize("what", ["--season", "--put-away"])
+def test_a_season_is_no_sheet_to_be_written(tmp_path, capsys, what, option):
+    assert run(tmp_path / "data", what, *option) == 2
+    told = capsys.readouterr()
+    assert told.out == ""
+    assert told.err.startswith(f"nextpair: {option[0]}: found ")
+    assert not (tmp_path / "data").exists()

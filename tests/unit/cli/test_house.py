@@ -172,3 +172,30 @@ def test_what_debriefs_found_there_stands_in_the_book(run, place, house):
     assert f"{EVENT}, 17 October 2026: Less oil than planned." in " ".join(told.split())
     [lesson] = json.loads(run("house", house, "--json")[1])["lessons"]
     assert lesson == {"words": "Less oil than planned.", "event": EVENT, "date": "2026-10-17"}
+
+
+@pytest.mark.parametrize(
+    "options",
+    [
+        ("A House", "--surface", "wood"),
+        ("A House", "--take-in", "house.toml"),
+        ("A House", "--visit", EVENT),
+        ("A House", "--share", "new.toml", "--accept"),
+        ("A House", "--share", "new.toml", "--json"),
+        ("--visit", EVENT, "--lanes", "4"),
+        ("--share", "new.toml", "--take-in", "house.toml"),
+    ],
+)
+def test_what_would_be_passed_over_is_refused(run, place, options):
+    code, told, errors = run("house", *options)
+    assert (code, told) == (2, "")
+    assert len(errors.splitlines()) == 1
+    assert errors.endswith(" too', allowed: one of them\n")
+    assert not place.exists()
+
+
+def test_a_shared_house_that_is_not_there_is_told_once(run, tmp_path):
+    code, told, errors = run("house", "--take-in", tmp_path / "nowhere.toml")
+    assert (code, told) == (2, "")
+    assert errors.count("\n") == 1
+    assert "no such file" in errors

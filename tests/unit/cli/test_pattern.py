@@ -86,3 +86,12 @@ def test_conditions_as_json(run):
     assert (chart["bowler"], row["events"], row["games"]) == ("Maren Tolvane", 1, 4)
     assert row["length"] == {"name": "medium", "low": 36.5, "high": 41.5}
     assert row["score"] == {"count": 1, "mean_pins": 190.5, "pins_interval_80": None}
+
+
+def test_a_pattern_that_nobody_knows_is_told_with_all_that_may_be_named(run):
+    code, told, errors = run("similar", "Nowhere 40")
+    assert (code, told) == (2, "")
+    assert errors == (
+        "nextpair: pattern: found 'Nowhere 40', allowed: a pattern that `nextpair patterns` "
+        "lists, one that is kept, or a file\n"
+    )

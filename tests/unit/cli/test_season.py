@@ -6,7 +6,7 @@ import json
 
 import pytest
 
-from event_folder import DEMO
+from event_folder import DEMO, copy_of_demo
 from nextpair.cli.main import DONE, WRONG_INPUT, exit_code
 
 EVENT = str(DEMO / "event.toml")
@@ -26,7 +26,7 @@ def test_event_files_come_with_scores_and_shots_beside_them(capsys):
 
 def test_nothing_kept_says_what_to_do(capsys):
     assert exit_code(["season"]) == DONE
-    assert "No event is kept" in capsys.readouterr().out
+    assert "is kept: name event files" in capsys.readouterr().out
 
 
 def test_a_calendar_of_events_that_are_over_is_refused(capsys, tmp_path):
@@ -42,3 +42,23 @@ def test_a_calendar_of_events_that_are_over_is_refused(capsys, tmp_path):
     assert exit_code(arguments) == WRONG_INPUT
     assert "nothing that is due" in capsys.readouterr().err
     assert not calendar.exists()
+
+
+def test_an_event_that_is_named_twice_is_refused_since_it_would_count_twice(capsys):
+    assert exit_code(["season", EVENT, EVENT]) == WRONG_INPUT
+    told = capsys.readouterr()
+    assert told.out == ""
+    assert told.err == (
+        "nextpair: event: found 'Samphire Scratch Singles of 2026-10-17 twice', "
+        "allowed: each event once\n"
+    )
+
+
+def test_a_kept_event_without_results_is_not_said_to_be_not_kept(capsys, tmp_path):
+    folder = copy_of_demo(tmp_path)
+    for name in ("shots.csv", "scores.csv"):
+        (folder / name).unlink()
+    assert exit_code(["import", str(folder / "event.toml")]) == DONE
+    capsys.readouterr()
+    assert exit_code(["season"]) == DONE
+    assert "No event with a score or shot of yours is kept" in capsys.readouterr().out

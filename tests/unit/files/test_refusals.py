@@ -48,6 +48,11 @@ def test_a_bowler_who_could_not_be_read_disagrees_with_nobody(folder, lost):
     assert not only_problem(folder).file.endswith("squad.csv")
 
 
+def test_a_day_that_is_missing_does_not_make_the_last_day_to_enter_wrong(folder):
+    change(folder, "event.toml", "date = 2026-10-17", "entry_deadline = 2026-10-10")
+    assert only_problem(folder).place == "date"
+
+
 def test_all_problems_of_all_files_are_told_at_once(folder):
     change(folder, "event.toml", "games = 6", "games = 99")
     change(folder, "event.toml", "ball_limit = 6", "ball_limit = 0")
