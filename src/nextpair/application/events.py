@@ -138,10 +138,10 @@ def keep_event(store: Store, account: UUID, brought: EventFolder) -> Record:
 
 
 def kept_as(store: Store, account: UUID, event: Event) -> UUID | None:
-    """Under which id an event of a file is kept; None where it is not."""
-    called = event.name, event.date.isoformat(), event.bowler_name
+    """Under which id an event of a file is kept, wherever it was made; None where it is not."""
+    called = _plainly((event.name, event.date.isoformat(), event.bowler_name))
     kept = store.records(account, Kind.EVENT)
-    return next((one.id for one in kept if _called(one.document) == called), None)
+    return next((one.id for one in kept if _plainly(_called(one.document)) == called), None)
 
 
 def find_event(store: Store, account: UUID, called: str) -> Record:
@@ -260,6 +260,10 @@ def _id_of(event: Document, kept: Sequence[Record]) -> UUID:
 
 def _called(event: Document) -> tuple[str, str, str]:
     return str(event["name"]), str(event["date"]), str(event["bowler_name"])
+
+
+def _plainly(called: tuple[str, str, str]) -> tuple[str, ...]:
+    return tuple(plain_name(word) for word in called)
 
 
 def _place(ball: Document) -> tuple[float, str]:

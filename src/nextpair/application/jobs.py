@@ -101,7 +101,7 @@ def inputs_of(bundle: EventBundle, kind: str) -> str:
         "event": _without(bundle.event, "money", *FORMAT_KEYS),
         "house": _house_numbers(bundle.house),
         "patterns": [bundle.left_pattern, bundle.right_pattern],
-        "bowler": _without(bundle.bowler, "care", "straps", "side_pots", "home_currency"),
+        "bowler": _without(bundle.bowler, "care", "side_pots", "home_currency"),
         "locker": bundle.locker,
         "squad": bundle.squad,
         "earlier": [[squad.terms, squad.rows] for squad in bundle.earlier],

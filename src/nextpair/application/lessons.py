@@ -22,7 +22,7 @@ from nextpair.domain.errors import InvalidValueError
 from nextpair.domain.event import Event
 from nextpair.domain.jotting import JottingKind, Kept
 from nextpair.domain.lesson import Change, ChangeKind, Lesson
-from nextpair.domain.record import Kind
+from nextpair.domain.record import Document, Kind
 from nextpair.domain.sheet import Sheet
 from nextpair.domain.units import FOOT_M
 
@@ -52,8 +52,12 @@ class Taught:
 
 def lessons_of_event(store: Store, account: UUID, event: UUID) -> tuple[Lesson, ...]:
     """What was decided on an event's findings, accepted or dropped, in the order in which each was
-    first decided on."""
-    return tuple(decision.lesson for decision in _decisions(store.log(account, event)).values())
+    first decided on; under the name and day that the event has now. Raises NotKeptError."""
+    name, day = _name_and_day(record_of(store, account, Kind.EVENT, event).document)
+    return tuple(
+        replace(decision.lesson, event=name, date=day)
+        for decision in _decisions(store.log(account, event)).values()
+    )
 
 
 def accepted_lessons(store: Store, account: UUID, with_done: bool = False) -> tuple[Lesson, ...]:
@@ -91,13 +95,13 @@ def decide(
     store: Store, account: UUID, event: UUID, finding: DebriefFinding, accepted: bool
 ) -> Lesson:
     """Accept or drop a finding. Raises NotKeptError where the event is not kept."""
-    document = record_of(store, account, Kind.EVENT, event).document
+    name, day = _name_and_day(record_of(store, account, Kind.EVENT, event).document)
     lesson = Lesson(
         key=finding.key,
         words=finding.words,
         change=finding.change,
-        event=str(document["name"]),
-        date=date.fromisoformat(str(document["date"])),
+        event=name,
+        date=day,
         accepted=accepted,
     )
     _write(store, account, event, lesson)
@@ -129,11 +133,16 @@ def lessons_for(event: Event, lessons: Sequence[Lesson]) -> tuple[Lesson, ...]:
         if lesson.accepted
         and not lesson.done
         and lesson.date <= event.date
-        and (lesson.event, lesson.date) != (event.name, event.date)
+        and not is_of(lesson, event)
         and applies(lesson.change, event)
     ]
     once = {lesson.change: lesson for lesson in reversed(newest_first(told))}
     return newest_first(once.values())[:MOST_TOLD]
+
+
+def is_of(lesson: Lesson, event: Event) -> bool:
+    """Whether an event is the one that taught a lesson."""
+    return plain_name(lesson.event) == plain_name(event.name) and lesson.date == event.date
 
 
 def with_lessons(sheet: Sheet, event: Event, lessons: Sequence[Lesson]) -> Sheet:
@@ -162,6 +171,10 @@ def _is_like(change: Change, event: Event) -> bool:
         )
         for pattern in (event.left_pattern, event.right_pattern)
     )
+
+
+def _name_and_day(event: Document) -> tuple[str, date]:
+    return str(event["name"]).strip(), date.fromisoformat(str(event["date"]))
 
 
 def _decisions(log: Sequence[Kept]) -> dict[str, Decision]:

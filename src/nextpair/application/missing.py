@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from uuid import UUID
 
-from nextpair.application.events import id_of_event
+from nextpair.application.events import kept_as
 from nextpair.application.home_jottings import jot
 from nextpair.application.journal import standing
 from nextpair.application.keeping import record_of
@@ -65,7 +65,7 @@ def missing_at(log: Sequence[Kept]) -> tuple[str, ...]:
 
 def missed_before(store: Store, account: UUID, event: Event) -> tuple[Missed, ...]:
     """What was missing at other kept events up to an event's day, newest event first."""
-    logged, here = set(store.logged_events(account)), id_of_event(event)
+    logged, here = set(store.logged_events(account)), kept_as(store, account, event)
     events = [
         record
         for record in store.records(account, Kind.EVENT)

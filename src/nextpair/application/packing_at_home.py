@@ -9,7 +9,7 @@ from uuid import UUID
 from nextpair.application.bundle import Papers
 from nextpair.application.events import bundle_of
 from nextpair.application.journal import standing
-from nextpair.application.lessons import accepted_lessons
+from nextpair.application.lessons import accepted_lessons, is_of
 from nextpair.application.missing import missed_before
 from nextpair.application.names import plain_name
 from nextpair.application.packing import packing_list
@@ -49,14 +49,11 @@ def packed_by(
 ) -> PackedBy:
     """What is kept for an event: the kit of a name, or without one the first by name. Raises
     InvalidValueError for a kit that is not kept."""
-    here = (event.name, event.date)
     lessons = accepted_lessons(store, account)
     return PackedBy(
         kit=kit_called(store, papers, account, kit),
         lessons=tuple(
-            lesson
-            for lesson in lessons
-            if lesson.date <= event.date and (lesson.event, lesson.date) != here
+            lesson for lesson in lessons if lesson.date <= event.date and not is_of(lesson, event)
         ),
         missing=missed_before(store, account, event),
         ahead=_ahead(store, papers, account, event),

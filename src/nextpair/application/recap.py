@@ -12,6 +12,7 @@ from nextpair.application.event_statistics import written_games
 from nextpair.application.film import film_card
 from nextpair.application.game_statistics import PlayedGame, met_racks, statistics_of
 from nextpair.application.ledger import money_of_event
+from nextpair.application.lessons import is_of
 from nextpair.application.met_racks import MetRack
 from nextpair.application.own_games import SHOTS, own_games
 from nextpair.application.scores import with_own_games
@@ -199,8 +200,7 @@ def _patterns(event: Event) -> Iterator[RecapPattern]:
 def _learned(event: Event, lessons: Iterable[Lesson]) -> Iterator[str]:
     """What was accepted after this event and may be read by anybody."""
     for lesson in lessons:
-        of_event = (lesson.event, lesson.date) == (event.name, event.date)
-        if of_event and lesson.accepted and lesson.change.kind in SHARED_KINDS:
+        if is_of(lesson, event) and lesson.accepted and lesson.change.kind in SHARED_KINDS:
             yield lesson.change.words
 
 

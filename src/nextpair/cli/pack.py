@@ -84,7 +84,7 @@ def kept_for_packing(program: Program, event: Event, kit: str | None = None) -> 
 def _kept_bag(program: Program, path: Path, event: Event) -> tuple[BagItem, ...] | None:
     """The bag of the newest sheet that is kept, where it is of the event as its file has it."""
     from nextpair.application.accounts import home_account
-    from nextpair.application.events import id_of_event
+    from nextpair.application.events import kept_as
     from nextpair.application.jobs import inputs_of, is_stale
     from nextpair.domain.sheet import Sheet
     from nextpair.files.results import result_of
@@ -93,7 +93,9 @@ def _kept_bag(program: Program, path: Path, event: Event) -> tuple[BagItem, ...]
     if store is None:
         return None
     with closing(store):
-        kept = store.computed(home_account(store).id, id_of_event(event), "sheet")
+        account = home_account(store).id
+        id = kept_as(store, account, event)
+        kept = None if id is None else store.computed(account, id, "sheet")
     if kept is None or is_stale(kept, inputs_of(program.load_folder(path).bundle, "sheet")):
         return None
     return result_of(Sheet, kept.document).bag
@@ -103,16 +105,15 @@ def _note(program: Program, event: Event, items: Sequence[str]) -> None:
     """Write down that things were not there. Raises InvalidValueError where the event is not
     kept."""
     from nextpair.application.accounts import home_account
-    from nextpair.application.events import id_of_event
+    from nextpair.application.events import kept_as
     from nextpair.application.missing import note_missing
-    from nextpair.application.store import NotKeptError
 
     store = program.kept_store()
     if store is None:
         raise InvalidValueError("event", event.name, EVENT_TO_KEEP)
     with closing(store):
-        account, id = home_account(store).id, id_of_event(event)
-        try:
-            note_missing(store, account, event, id, items)
-        except NotKeptError:
-            raise InvalidValueError("event", event.name, EVENT_TO_KEEP) from None
+        account = home_account(store).id
+        id = kept_as(store, account, event)
+        if id is None:
+            raise InvalidValueError("event", event.name, EVENT_TO_KEEP)
+        note_missing(store, account, event, id, items)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, timedelta
 from uuid import UUID, uuid4
 
@@ -10,6 +11,7 @@ import pytest
 from debriefs import SINGLE_PINS, SURFACE
 from event_folder import DEMO
 from nextpair.application.events import take_in_event
+from nextpair.application.keeping import save_record
 from nextpair.application.lesson_jottings import lesson_of, payload_of
 from nextpair.application.lessons import (
     MOST_TOLD,
@@ -24,6 +26,7 @@ from nextpair.application.store import Account, NotKeptError
 from nextpair.domain.errors import InvalidValueError
 from nextpair.domain.jotting import Jotting, JottingKind
 from nextpair.domain.lesson import Change, ChangeKind, Lesson
+from nextpair.domain.record import Kind
 from nextpair.domain.units import FOOT_M
 from nextpair.files import FilePapers, load_event
 from nextpair.store.memory import MemoryStore
@@ -115,6 +118,19 @@ def test_one_account_sees_nothing_of_another(kept):
     other = Account(uuid4(), "other", None)
     store.add_account(other)
     assert accepted_lessons(store, other.id) == ()
+
+
+def test_lessons_go_with_their_event_when_its_name_or_day_is_mended(kept):
+    store, account, event = kept
+    decide(*kept, SINGLE_PINS, accepted=True)
+    record = store.record(account, event)
+    mended = {**record.document, "name": "Reed Open", "date": "2026-10-18"}
+    save_record(store, FilePapers(), account, Kind.EVENT, event, mended, record.revision)
+    [told] = accepted_lessons(store, account)
+    assert (told.event, told.date) == ("Reed Open", date(2026, 10, 18))
+    itself = replace(EVENT, name="Reed Open", date=told.date)
+    assert lessons_for(itself, (told,)) == ()
+    assert lessons_for(replace(itself, date=date(2026, 12, 1)), (told,)) == (told,)
 
 
 def test_what_is_no_lesson_in_a_log_is_passed_over(kept):

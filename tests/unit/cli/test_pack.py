@@ -11,14 +11,14 @@ import pytest
 
 from event_folder import DEMO
 from nextpair.application.accounts import home_account
-from nextpair.application.events import id_of_event
+from nextpair.application.events import find_event
 from nextpair.application.keeping import add_record
 from nextpair.application.missing import missing_at
 from nextpair.bootstrap import Program
 from nextpair.cli.main import exit_code
 from nextpair.domain.kit import Kit
 from nextpair.domain.record import Kind
-from nextpair.files import FilePapers, load_event
+from nextpair.files import FilePapers
 from nextpair.store.opening import open_store
 from unit.reports.sheet_factory import a_sheet
 
@@ -98,7 +98,8 @@ def test_what_was_missing_tops_the_list_of_a_later_event_and_a_kept_kit_joins(
             store, FilePapers(), account, Kind.KIT,
             {"name": "Away", "items": [{"item": "Folding chair", "why": "No seats."}]},
         )  # fmt: skip
-        assert store.logged_events(account) == (id_of_event(load_event(folder / "event.toml")),)
+        kept = find_event(store, account, "Samphire Scratch Singles")
+        assert store.logged_events(account) == (kept.id,)
     before = json.loads(run("pack", event, "--json", "--kit", "away")[1])
     assert before["missing"] == [], "what was missing here is for the next list"
     assert "Folding chair" in {item["item"] for item in before["items"]}
@@ -123,12 +124,13 @@ def test_bad_input_is_refused(run, folder):
         replace(Kit("Away"), case_limit_lb=1.0)
 
 
-def test_of_several_missing_things_all_or_none_are_noted(run, event, folder, tmp_path):
+def test_of_several_missing_things_all_or_none_are_noted(run, event, tmp_path):
     assert run("import", event)[0] == 0
     assert run("pack", event, "--missing", "Chalk", "--missing", f"  {STRAP.upper()} ")[0] == 2
     assert run("pack", event, "--missing", "Chalk", "--missing", " ")[0] == 2
     with closing(open_store(str(tmp_path / "data" / "nextpair.sqlite3"))) as store:
-        log = store.log(home_account(store).id, id_of_event(load_event(folder / "event.toml")))
+        account = home_account(store).id
+        log = store.log(account, find_event(store, account, "Samphire Scratch Singles").id)
     assert missing_at(log) == ()
 
 
@@ -148,3 +150,22 @@ def test_a_pocket_is_packed_by_a_kit_that_is_kept(run, event):
     code, told, errors = run("pocket", event, "--kit", "Away")
     assert (code, told) == (2, "")
     assert "kit: found 'Away'" in errors
+
+
+def test_an_event_that_was_made_at_home_is_known_by_name_day_and_bowler(
+    run, event, folder, tmp_path
+):
+    assert run("import", event)[0] == 0
+    with closing(open_store(str(tmp_path / "data" / "nextpair.sqlite3"))) as store:
+        account = home_account(store).id
+        there = find_event(store, account, "Samphire Scratch Singles")
+        told = {**there.document, "name": "Reed Open "}
+        made, _ = add_record(store, FilePapers(), account, Kind.EVENT, told)
+    text = (folder / "event.toml").read_text("utf-8")
+    (folder / "event.toml").write_text(
+        text.replace("Samphire Scratch Singles", "Reed Open"), "utf-8"
+    )
+    assert run("pack", event, "--missing", "Rosin bag")[0] == 0
+    assert json.loads(run("pack", event, "--json")[1])["missing"] == []
+    with closing(open_store(str(tmp_path / "data" / "nextpair.sqlite3"))) as store:
+        assert missing_at(store.log(account, made.id)) == ("Rosin bag",)
