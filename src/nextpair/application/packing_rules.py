@@ -97,7 +97,7 @@ def _thumb(trip: Trip) -> Items:
     if not trip.has_thumb:
         return
     strips = STRIPS_A_GAME * trip.games
-    why = "Two a game: thumbs swell and shrink."
+    why = "Two a game, thick and thin: thumbs swell and shrink."
     yield PackItem("Thumb tape, strips cut", strips, why, PackGroup.GRIP)
     why = "Two thicknesses, to fit in small steps."
     yield PackItem("Thumb tape, roll", 2, why, PackGroup.GRIP)
