@@ -162,7 +162,7 @@ def folder_of(
     store: Store, papers: Papers, account: UUID, event: UUID, others: bool = False
 ) -> dict[str, str]:
     """An event as the contract's files, with its shots and the field's scores, text by name; for
-    others, without what is private.
+    others, without what is private, notes of shots among it.
 
     Raises NotKeptError; InputRefusedError where the event is not in order.
     """
@@ -170,7 +170,8 @@ def folder_of(
     texts = papers.folder(for_others(bundle) if others else bundle)
     log = store.log(account, event)
     if shots := logged_shots(log):
-        texts[SHOTS] = papers.shots_text(shots)
+        told = (replace(shot, note="") for shot in shots) if others else shots
+        texts[SHOTS] = papers.shots_text(told)
     if scores := field_scores(log, []):
         texts[SCORES] = papers.scores_text(scores)
     return texts

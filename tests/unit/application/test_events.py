@@ -193,6 +193,17 @@ def test_nobody_else_sees_private_notes_of_the_house():
     assert "cold by the door" in text
 
 
+def test_nobody_else_sees_what_was_noted_at_a_shot(store, owner):
+    shots = FILES["shots.csv"].replace(",9,,20.0,", ",9,knee hurts,20.0,", 1)
+    record = take_in_event(store, PAPERS, owner, FILES | {"shots.csv": shots})
+    own, given = (
+        folder_of(store, PAPERS, owner, record.id, others=others)["shots.csv"]
+        for others in (False, True)
+    )
+    assert own.count("knee hurts") == 1
+    assert given == own.replace("knee hurts", "")
+
+
 def test_an_event_at_hand_has_the_notes_that_are_kept_now(store, owner):
     record = take_in_event(store, PAPERS, owner, FILES)
     events = EventsAtHand(store, PAPERS)
