@@ -36,6 +36,14 @@ def test_it_tells_what_is_kept_as_of_the_servers_day(client):
     assert (goal["goal"]["name"], goal["value"], goal["events_to_come"]) == ("Six events", 0, 1)
 
 
+def test_a_goal_that_ends_before_it_begins_is_refused_at_its_last_day(client):
+    wrong = GOAL | {"first_day": "2026-12-01", "last_day": "2026-01-01"}
+    told = client.post(f"{API}/records/goal", json={"document": wrong})
+    assert told.status_code == 422
+    [problem] = told.json()["problems"]
+    assert (problem["place"], problem["allowed"]) == ("last_day", "2026-12-01 or later")
+
+
 def test_the_calendar_can_be_taken_away_and_holds_nothing_private(client):
     client.post(f"{API}/demo")
     answer = client.get(f"{API}/season.ics")

@@ -20,17 +20,18 @@ from nextpair.application.payload_values import (
     text_of,
     whole_of,
 )
-from nextpair.domain.errors import InvalidValueError, require
+from nextpair.domain.errors import InvalidValueError, require, require_within
 from nextpair.domain.house_book import Learned, Visit
 from nextpair.domain.jotting import LARGEST_PAYLOAD_BYTES, canonical_json
 
 TEXTS = frozenset({"event", "pattern", "played", "changed", "notes"})
 WHOLE = frozenset({"games", "pins"})
-NUMBERS = frozenset({"length_ft", "volume_ml", "friction"})
+OF_A_PATTERN = {"length_ft": (20.0, 60.0, "ft"), "volume_ml": (0.0, 100.0, "mL")}
 BY_LANE = frozenset({"lanes", "lane_friction"})
 KEYS = tuple(one.name for one in fields(Visit) if one.name != "id")
 DIGITS = 5
 """Kept of a learned number: finer than anything that shots can tell."""
+LANE_DIGITS = 3
 ROOM = f"{LARGEST_PAYLOAD_BYTES} bytes together with what was played and the lanes' notes"
 ORDINARY = {one.name: one.default for one in fields(Visit)}
 
@@ -77,8 +78,12 @@ def _value(key: str, value: Any) -> Any:
         return text_of(key, value).strip()
     if key in WHOLE:
         return whole_of(key, value)
-    if key in NUMBERS:
+    if key == "friction":
         return number_of(key, value)
+    if key in OF_A_PATTERN:
+        number = number_of(key, value)
+        require_within(key, number, *OF_A_PATTERN[key])
+        return number
     if key == "date":
         return day_of(key, value)
     if key == "event_id":
@@ -101,6 +106,6 @@ def _learned(name: str, numbers: Any) -> Learned:
 
 
 def _lane(key: str, told: str) -> int:
-    if not told.isdecimal():
+    if not (told.isdecimal() and len(told) <= LANE_DIGITS):
         raise InvalidValueError(key, told, "the number of a lane")
     return int(told)

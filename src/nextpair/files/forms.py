@@ -80,7 +80,7 @@ def make(
             if key not in fields or key in replaced:
                 return build(ordinary(type(form)))
             replaced.add(key)
-            form = form.model_copy(update={key: _stand_in(fields[key])})
+            form = form.model_copy(update={key: getattr(ordinary(type(form)), key)})
 
 
 def note_guesses(

@@ -73,14 +73,20 @@ def problems_of(error: NextpairError) -> list[dict[str, Any]]:
 
 
 def _told(problem: Problem) -> dict[str, Any]:
-    words = f"{problem.place}: found {problem.found}, allowed: {problem.allowed}"
+    place, found = _whole(problem.place), _whole(problem.found)
+    words = f"{place}: found {found}, allowed: {problem.allowed}"
     return {
         "file": problem.file,
-        "place": problem.place,
-        "found": problem.found,
+        "place": place,
+        "found": found,
         "allowed": problem.allowed,
         "words": f"{problem.file}: {words}" if problem.file else words,
     }
+
+
+def _whole(text: str) -> str:
+    """Text that can be sent: half of a character is told as a question mark."""
+    return text.encode(errors="replace").decode()
 
 
 async def _refused(_request: Request, error: Exception) -> JSONResponse:

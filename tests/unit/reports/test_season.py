@@ -52,7 +52,7 @@ def test_a_long_name_has_room_before_the_text(name):
 
 def test_an_empty_season_says_what_to_do():
     text = render_season_text(season_of((), (), (), TODAY))
-    assert "No event is kept" in text
+    assert "No event with a score or shot of yours is kept" in text
 
 
 def test_small_shares_keep_their_decimals_in_json(season):
