@@ -1,6 +1,6 @@
 import { expect, it } from "vitest";
 import type { Standing } from "./journal";
-import { caseWords, headings, missingNotes, packed } from "./packing";
+import { caseWords, headings, known, missingNotes, notesOf, packed } from "./packing";
 import type { Jotting, JottingKind } from "./types";
 
 const item = (name: string, group: string) => ({ item: name, many: 1, why: "Needed.", group });
@@ -33,4 +33,14 @@ it("says what a case weighs, and by how much it is too heavy", () => {
   const balls = ["Kestrel", "Saltmarsh"];
   expect(caseWords({ balls, weight_lb: 55, limit_lb: 50, over_lb: 5 })).toBe("Kestrel, Saltmarsh: 55 lb of 50 lb, 5 lb too much.");
   expect(caseWords({ balls, weight_lb: 40.04, limit_lb: 50, over_lb: 0 })).toBe("Kestrel, Saltmarsh: 40 lb of 50 lb.");
+});
+
+it("a thing is known whatever its case and spaces", () => {
+  expect(known("  Rosin   BAG ")).toBe("rosin bag");
+});
+
+it("a note is of a thing however its name was written", () => {
+  const notes = new Map([["Second towel", "a"], ["second  TOWEL", "b"], ["Tape", "c"]]);
+  expect(notesOf(notes, "second towel")).toEqual(["a", "b"]);
+  expect(notesOf(notes, "Towel")).toEqual([]);
 });

@@ -10,6 +10,11 @@ export interface Heading<I> {
   items: I[];
 }
 
+/** A name as things are told apart by: whatever its case and spaces. */
+export function known(item: string): string {
+  return item.trim().split(/\s+/).join(" ").toLowerCase();
+}
+
 /** Items under their headings, in their order; those that were missing before stand first. */
 export function headings<I extends PackingItem>(items: readonly I[], missing: readonly string[]): Heading<I>[] {
   const first = items.filter(({ item }) => missing.includes(item));
@@ -34,6 +39,11 @@ export function packed(standing: readonly Standing[]): Set<string> {
 export function missingNotes(standing: readonly Standing[]): Map<string, string> {
   const notes = standing.filter(({ jotting }) => jotting.kind === "note" && jotting.payload["about"] === MISSING_ABOUT);
   return new Map(notes.map(({ jotting }) => [String(jotting.payload["text"]), jotting.id]));
+}
+
+/** The ids of those notes that are of a thing, however its name was written. */
+export function notesOf(notes: ReadonlyMap<string, string>, item: string): string[] {
+  return [...notes].filter(([name]) => known(name) === known(item)).map(([, id]) => id);
 }
 
 /** "Kestrel, Saltmarsh: 55 lb of 50 lb, 5 lb too much." */

@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { bagWords, countWords, kitWords, known, type OwnItem, packingPath } from "./packing";
+import { bagWords, countWords, kitWords, type OwnItem, packingPath } from "./packing";
 
 function item(name: string, isPrivate = false): OwnItem {
   return { item: name, many: 1, why: "Needed.", group: "grip", private: isPrivate };
@@ -14,10 +14,6 @@ test("what is private is counted nowhere", () => {
   const items = [item("Tape"), item("Bevel tool"), item("Wrist band", true)];
   expect(countWords(items, new Set(["Tape", "Wrist band"]))).toBe("1 of 2");
   expect(countWords([item("Wrist band", true)], new Set())).toBe("");
-});
-
-test("a thing is known whatever its case and spaces", () => {
-  expect(known("  Rosin   BAG ")).toBe("rosin bag");
 });
 
 test("a list without balls says why", () => {

@@ -39,11 +39,6 @@ export function packingPath(event: string, kit: string | null): string {
   return `/events/${event}/packing${kit === null ? "" : `?${new URLSearchParams({ kit })}`}`;
 }
 
-/** A name as things are told apart by: whatever its case and spaces. */
-export function known(item: string): string {
-  return item.trim().split(/\s+/).join(" ").toLowerCase();
-}
-
 /** How many of some items are packed, of those that can be ticked. */
 export function countWords(items: readonly OwnItem[], done: ReadonlySet<string>): string {
   const ticked = items.filter((one) => !one.private);
