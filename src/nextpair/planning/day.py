@@ -18,6 +18,7 @@ from scipy.special import expit, logit
 
 from nextpair.carry.table import CarryTable
 from nextpair.domain.ball import Ball
+from nextpair.domain.bowler import Scatter
 from nextpair.domain.event import Event, Pair
 from nextpair.kernel.layout import Bodies, bodies_of, own_frame
 from nextpair.kernel.roll import Paths, roll
@@ -178,9 +179,16 @@ def day_of(
 
 
 def _errors(world: World, games: int, seed: int) -> tuple[Errors, ...]:
-    return tuple(
-        release_errors(world.scatter, FRAMES * SHOTS, seed + game) for game in range(games + 1)
-    )
+    return tuple(errors_of_game(world.scatter, seed + game) for game in range(games + 1))
+
+
+def errors_of_game(scatter: Scatter, seed: int) -> Errors:
+    """SHOTS errors for each frame, spread evenly over it and in random order: every SHOTS-th of a
+    low-discrepancy sequence comes from the same eighth of lay-downs and the same third of angles,
+    and the first of each frame is thrown."""
+    drawn = release_errors(scatter, FRAMES * SHOTS, seed)
+    of_frame = np.arange(FRAMES * SHOTS).reshape(FRAMES, SHOTS)
+    return _some(drawn, np.random.default_rng([seed, SHOTS]).permuted(of_frame, axis=1).ravel())
 
 
 def bowl_frames(day: Day, game: int, line_of: Callable[[int], Line]) -> list[FrameOdds]:
@@ -201,7 +209,7 @@ def _practise(day: Day, mover: Mover) -> None:
     for shot in range(min(shots, FRAMES)):
         side, share = shot % LANES_PER_PAIR, (shot + 0.5) / shots
         line = mover.line(side, share)
-        errors = _some(day.errors[0], SHOTS * shot, 1)
+        errors = _some(day.errors[0], slice(SHOTS * shot, SHOTS * shot + 1))
         paths = day.throw(0, side, line, share, errors)
         mover.saw(Seen(0, side, shot, line, paths, errors))
 
@@ -220,7 +228,7 @@ def _bowl_game(day: Day, game: int, mover: Mover) -> Game:
 
 def _frame(day: Day, game: int, frame: int, line: Line) -> tuple[Paths, Errors]:
     """Shots that may be a frame's first ball, and their errors."""
-    errors = _some(day.errors[game], SHOTS * frame, SHOTS)
+    errors = _some(day.errors[game], slice(SHOTS * frame, SHOTS * (frame + 1)))
     return day.throw(game, frame % LANES_PER_PAIR, line, _share(frame), errors), errors
 
 
@@ -229,8 +237,7 @@ def _share(frame: int) -> float:
     return (frame // LANES_PER_PAIR + 0.5) / FRAMES_PER_LANE
 
 
-def _some(errors: Errors, first: int, count: int) -> Errors:
-    some = slice(first, first + count)
+def _some(errors: Errors, some: slice | NDArray[np.int64]) -> Errors:
     return Errors(
         errors.laydown_boards[some],
         errors.launch_angle_rad[some],
