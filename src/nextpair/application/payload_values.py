@@ -5,6 +5,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from datetime import date
+from math import isfinite
 from typing import Any
 from uuid import UUID
 
@@ -23,9 +24,12 @@ def number_of(key: str, value: Any) -> float:
     if isinstance(value, bool) or not isinstance(value, int | float):
         raise InvalidValueError(key, value, "a number")
     try:
-        return float(value)
+        number = float(value)
     except OverflowError:
         raise InvalidValueError(key, "a number beyond 1e308", "a number") from None
+    if not isfinite(number):
+        raise InvalidValueError(key, value, "a number that is not infinite")
+    return number
 
 
 def whole_of(key: str, value: Any) -> int:

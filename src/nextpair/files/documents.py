@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from datetime import date
 from decimal import Decimal
 from enum import Enum
+from math import isfinite
 from pathlib import Path, PurePath
 from typing import Any, TypeVar
 
@@ -103,7 +104,7 @@ def _plain(value: Any) -> Any:
     if isinstance(value, date):
         return value.isoformat()
     if isinstance(value, float | Decimal):
-        return int(value) if value == int(value) else float(value)
+        return int(value) if isfinite(value) and value == int(value) else float(value)
     return value
 
 

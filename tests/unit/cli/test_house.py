@@ -199,3 +199,20 @@ def test_a_shared_house_that_is_not_there_is_told_once(run, tmp_path):
     assert (code, told) == (2, "")
     assert errors.count("\n") == 1
     assert "no such file" in errors
+
+
+@pytest.mark.parametrize("number", ["friction = nan", "length_ft = inf"])
+@pytest.mark.parametrize("table", ["house", "visit"])
+def test_a_number_that_is_none_in_a_shared_house_is_refused_in_one_line(
+    run, tmp_path, number, table
+):
+    shared = {"house": 'name = "Tern Hollow"\nlanes = 12\n', "visit": "date = 2026-06-13\n"}
+    shared["visit"] += 'id = "0b7a9f6e-0f4b-4b8e-9d53-3e3a54c1a001"\n'
+    shared[table] += number.replace("length_ft", "temperature_c") if table == "house" else number
+    file = tmp_path / "shared.toml"
+    file.write_text(f"[house]\n{shared['house']}\n[[visit]]\n{shared['visit']}\n", "utf-8")
+    code, told, errors = run("house", "--take-in", file)
+    assert (code, told) == (2, "")
+    assert errors.count("\n") == 1
+    assert "a number that is not infinite" in errors
+    assert run("house", "--json")[1] == '{"houses": []}\n'
