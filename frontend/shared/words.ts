@@ -24,7 +24,7 @@ export function percent(probability: number): string {
   return `${Math.round(100 * probability)} %`;
 }
 
-/** A chance that games still to come leave open: never none, never sure. */
+/** A chance of what nobody can know beyond doubt, such as games still to come: never none, never sure. */
 export function openPercent(chance: number): string {
   if (chance < 0.01) return "under 1 %";
   return chance > 0.99 ? "over 99 %" : percent(chance);

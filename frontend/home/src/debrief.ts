@@ -1,7 +1,7 @@
 /** A debrief as the server tells it, and how its numbers are said. */
 
 import type { Grit, Hand, Line } from "$shared/types";
-import { ballWords, lineWords, percent, sentence } from "$shared/words";
+import { ballWords, lineWords, openPercent, sentence } from "$shared/words";
 import type { EventLedger } from "./money";
 import type { Finding } from "./reading";
 
@@ -139,7 +139,7 @@ export function partsOf(sums: Told): readonly [part: Part, name: string][] {
 
 /** "About 6.4 pins a game, 93 % sure". */
 export function costWords({ cost_pins_per_game, sure_probability }: DebriefFinding): string {
-  const sure = `${percent(sure_probability)} sure`;
+  const sure = `${openPercent(sure_probability)} sure`;
   return cost_pins_per_game === null ? sure : `About ${cost_pins_per_game.toFixed(1)} pins a game, ${sure}`;
 }
 

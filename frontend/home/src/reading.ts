@@ -1,7 +1,7 @@
 /** What a reading tells, and how it is said: as in the text of `nextpair read`. */
 
 import type { Grit, Hand, Line } from "$shared/types";
-import { ballWords, lineWords, moveWords, percent, sentence } from "$shared/words";
+import { ballWords, lineWords, moveWords, openPercent, sentence } from "$shared/words";
 
 export interface Estimate {
   mean: number;
@@ -119,7 +119,7 @@ export function numberWords(number: number, finding: Finding): string {
 export function findingWords(finding: Finding): string {
   const sure = sureProbability(finding);
   const said = sentence(finding.words).replace(/\.$/, "");
-  return sure >= LIKELY_PROBABILITY ? `${said}, ${percent(sure)} sure` : said;
+  return sure >= LIKELY_PROBABILITY ? `${said}, ${openPercent(sure)} sure` : said;
 }
 
 /** "before 91 to 109, now 97 to 112 % of plan". */
@@ -145,7 +145,7 @@ export function gainWords(option: MoveOption): string {
   const worth = `${option.expected_pins_per_game.toFixed(0)} pins a game`;
   if (option.kind === "stay") return worth;
   const gain = `${signed(option.gain_pins_per_game, 1)} over staying`;
-  return `${worth}, ${gain} (${percent(option.better_probability)} sure; worst tenth ${signed(option.bad_case_gain_pins_per_game, 1)})`;
+  return `${worth}, ${gain} (${openPercent(option.better_probability)} sure; worst tenth ${signed(option.bad_case_gain_pins_per_game, 1)})`;
 }
 
 /** The trade's move after a miss, and how it differs from the computed one. */

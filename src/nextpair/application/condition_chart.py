@@ -7,8 +7,10 @@ and one event alone has no interval.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from math import sqrt
 
-from nextpair.application.intervals import mean_of
+from nextpair.application.intervals import HALF_OF_80, mean_of
 from nextpair.application.outings import Outings
 from nextpair.application.what_worked import best_balls, best_lines
 from nextpair.domain.condition_chart import (
@@ -20,8 +22,10 @@ from nextpair.domain.condition_chart import (
 )
 from nextpair.domain.house import LaneSurface
 from nextpair.domain.outing import Outing
+from nextpair.domain.statistics import MeanPins
 from nextpair.domain.typical import HAND
 from nextpair.scoring.frames import HIGHEST_SCORE
+from nextpair.tournament.form import GAME_SD_PINS
 
 MOST_TOLD = 3
 """Balls, and lines, of one condition."""
@@ -48,8 +52,8 @@ def chart_of(outings: Outings) -> ConditionChart:
 
 
 def condition_name(row: ChartRow) -> str:
-    """'medium, heavy, synthetic'."""
-    return f"{row.length.name}, {row.volume.name}, {row.surface.value}"
+    """'synthetic, medium, heavy'."""
+    return f"{row.surface.value}, {row.length.name}, {row.volume.name}"
 
 
 def _condition(outing: Outing) -> Condition:
@@ -58,19 +62,40 @@ def _condition(outing: Outing) -> Condition:
 
 def _row(condition: Condition, outings: Sequence[Outing]) -> ChartRow:
     surface, length, volume = condition
-    means = [one.mean_pins for one in outings if one.mean_pins is not None]
-    against = [one.field_pins for one in outings if one.field_pins is not None]
+    means = [(one.mean_pins, one.games) for one in outings if one.mean_pins is not None]
+    against = [(one.field_pins, one.games) for one in outings if one.field_pins is not None]
     return ChartRow(
         surface=surface,
         length=length,
         volume=volume,
         events=len(outings),
         games=sum(one.games for one in outings),
-        score=mean_of(means, HIGHEST_SCORE),
-        field_pins=mean_of(against, HIGHEST_SCORE, -HIGHEST_SCORE),
+        score=_told(means, HIGHEST_SCORE, 0.0),
+        field_pins=_told(against, HIGHEST_SCORE, -HIGHEST_SCORE),
         balls=best_balls(outings)[:MOST_TOLD],
         lines=best_lines(outings)[:MOST_TOLD],
         names=tuple(dict.fromkeys(one.event for one in outings)),
+    )
+
+
+def _told(means: Sequence[tuple[float, int]], most_pins: float, least_pins: float) -> MeanPins:
+    """The mean over events, by theirs and how many games each had. The interval is no narrower
+    than the luck of the games alone makes it, however near each other two events happen to lie.
+
+    Source: [facts] section 9, the standard deviation of one game about a bowler's own level.
+    """
+    told = mean_of([mean for mean, _ in means], most_pins, least_pins)
+    if told.mean_pins is None or len(means) < 2:
+        return told
+    luck = GAME_SD_PINS * sqrt(sum(1.0 / games for _, games in means)) / len(means)
+    half = HALF_OF_80 * luck
+    low, high = told.pins_interval_80 or (told.mean_pins, told.mean_pins)
+    return replace(
+        told,
+        pins_interval_80=(
+            max(min(low, told.mean_pins - half), least_pins),
+            min(max(high, told.mean_pins + half), most_pins),
+        ),
     )
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from nextpair.application.groups import HALF_OF_80
+from nextpair.application.intervals import HALF_OF_80
 from nextpair.domain.standing import Condition, GroupOfField
 
 LIKE_THE_FIELD_SDS = 0.25

@@ -9,7 +9,8 @@ import numpy as np
 
 from nextpair.application.condition_words import condition_words
 from nextpair.application.entries import Entries
-from nextpair.application.groups import HALF_OF_80, groups_of_field
+from nextpair.application.groups import groups_of_field
+from nextpair.application.intervals import HALF_OF_80
 from nextpair.domain.standing import Condition, GameOfField, Interval
 from nextpair.tournament.field_model import Floats
 from nextpair.tournament.form import Form, form_of

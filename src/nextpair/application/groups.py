@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from nextpair.application.entries import Entries, Entry
+from nextpair.application.intervals import HALF_OF_80
 from nextpair.domain.standing import GroupOfField
 from nextpair.tournament.effects import UNKNOWN, Effects, Grouping, effects_of
 from nextpair.tournament.field_model import Floats, Wholes
@@ -15,8 +16,6 @@ from nextpair.tournament.form import average_effects, form_of
 
 LEAST_BOWLERS = 3
 """A group of fewer says nothing that their own form would not."""
-HALF_OF_80 = 1.2816
-"""Standard deviations from the middle of a normal distribution to the end of its middle 80 %."""
 KINDS: dict[str, Callable[[Entry, int], str]] = {
     "hand": lambda entry, _game: entry.hand.value if entry.hand is not None else "",
     "pair": lambda entry, game: entry.pairs.get(game, ""),

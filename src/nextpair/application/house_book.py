@@ -13,6 +13,7 @@ from uuid import UUID
 
 from nextpair.application.bundle import Papers
 from nextpair.application.home_jottings import jot
+from nextpair.application.intervals import HALF_OF_80
 from nextpair.application.journal import standing, versions
 from nextpair.application.keeping import record_of, save_record
 from nextpair.application.lessons import accepted_lessons
@@ -34,8 +35,6 @@ from nextpair.domain.record import Kind, Record
 from nextpair.domain.unknowns import DRY_LOG, OWN_DRY_LOG
 from nextpair.reading.lasting import lasting, news_of
 
-SDS_OF_80 = 1.2816
-"""Deviations on either side that hold a normal number four times in five. Closed form."""
 FRICTION_DIGITS = 3
 """Of a factor that is put into a house's file."""
 LEAST_OF_A_LANE = 2
@@ -252,5 +251,5 @@ def _from_one(learned: Learned, factor: float) -> Learned:
 
 def _factors(mean_log: float, sd_log: float) -> tuple[float, float, float]:
     """A factor, and the two that hold it four times in five."""
-    reach = SDS_OF_80 * sd_log
+    reach = HALF_OF_80 * sd_log
     return math.exp(mean_log), math.exp(mean_log - reach), math.exp(mean_log + reach)

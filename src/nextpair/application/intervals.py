@@ -13,6 +13,8 @@ from nextpair.domain.statistics import MeanPins, Share
 
 LIKELY = 0.8
 """Share of what is believed that an interval holds."""
+HALF_OF_80 = 1.2816
+"""Standard deviations from the middle of a normal distribution to the end of its middle 80 %."""
 HALF_COUNT = 0.5
 RESAMPLES = 2000
 SEED = 7

@@ -11,8 +11,7 @@ from nextpair.application.conditions import condition_of
 from nextpair.application.entries import entries_of
 from nextpair.application.event_statistics import written_games
 from nextpair.application.game_statistics import met_racks
-from nextpair.application.groups import HALF_OF_80
-from nextpair.application.intervals import HALF_COUNT
+from nextpair.application.intervals import HALF_COUNT, HALF_OF_80
 from nextpair.application.met_racks import MetRack
 from nextpair.application.outings import LEAST_OTHERS
 from nextpair.application.own_games import own_games

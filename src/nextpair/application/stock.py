@@ -50,4 +50,4 @@ def _words(stock: Stock, trips: Sequence[Trip], lasts: Sequence[str]) -> str:
         out = trips[len(lasts)].event.name
         return f"Lasts for {', '.join(lasts)}; runs out at {out}."
     amount = f"{stock.reorder_below:g} {stock.unit}".strip()
-    return f"Lasts for {', '.join(lasts)}; less than {amount} is left then."
+    return f"Lasts for {', '.join(lasts)}, and leaves less than {amount}."

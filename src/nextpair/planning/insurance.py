@@ -32,7 +32,8 @@ class InsuredBag:
     cost_pins, bad_case_cost_pins : for each of `options`, what a game loses without it, on
         average and in the bad case.
     stands_in_for : for each of `options`, the option in whose place it would be thrown if that
-        one could not be, and the pins a game that it saves then; None for balls of the best bag.
+        one could not be, and the pins a game that it saves then, None if nothing else were left to
+        strike with; None for balls of the best bag.
     """
 
     best: BagChoice
@@ -41,7 +42,7 @@ class InsuredBag:
     bad_case_pins: float
     cost_pins: tuple[float, ...]
     bad_case_cost_pins: tuple[float, ...]
-    stands_in_for: tuple[tuple[int, float] | None, ...]
+    stands_in_for: tuple[tuple[int, float | None] | None, ...]
 
 
 def insure(
@@ -112,11 +113,12 @@ def _next(
 
 def _stands_in_for(
     table: FloatArray, option: int, options: tuple[int, ...], best: BagChoice
-) -> tuple[int, float]:
-    """The ball of the best bag that an option saves most of, were it out, on average."""
+) -> tuple[int, float | None]:
+    """The ball of the best bag that an option saves most of, were it out, on average; None for the
+    pins where the two are all there is."""
     saved = {}
     for out in best.options:
         rest = [other for other in options if other not in (out, option)]
         saved[out] = _worth(table, [*rest, option])[0] - _worth(table, rest)[0]
     out = max(saved, key=lambda other: saved[other])
-    return out, saved[out]
+    return out, saved[out] if len(options) > 2 else None

@@ -196,15 +196,19 @@ def fallback_words(study: Study, choice: GameChoice, fallback: Fallback) -> str:
 
 
 def insured_words(
-    study: Study, cost_pins: float, bad_case_cost_pins: float, stands_in: tuple[int, float] | None
+    study: Study,
+    cost_pins: float,
+    bad_case_cost_pins: float,
+    stands_in: tuple[int, float | None] | None,
 ) -> str:
     """What a ball that the plan does not throw is brought for."""
     if stands_in is not None:
         out, saved_pins = stands_in
-        return (
-            f"Insurance: should {study.options[out].name} crack or be refused, it saves "
-            f"{saved_pins:.1f} pins a game."
-        )
+        if saved_pins is None:
+            saves = "nothing else here strikes"
+        else:
+            saves = f"it saves {saved_pins:.1f} pins a game"
+        return f"Insurance: should {study.options[out].name} crack or be refused, {saves}."
     if cost_pins < NOTHING_PINS <= bad_case_cost_pins:
         return (
             "Insurance: worth nothing on average, but saves "

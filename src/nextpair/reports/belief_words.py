@@ -18,9 +18,9 @@ from nextpair.reports.wording import (
     counted,
     line_words,
     move_words,
-    percent,
     sentence,
     sides,
+    sure_words,
 )
 
 FINE_SD = 1.5
@@ -44,7 +44,7 @@ def range_words(estimate: Estimate, finding: Finding) -> str:
 
 def finding_words(finding: Finding) -> str:
     """'More friction than planned, 80 % sure'; 'About as planned' where no side is likely."""
-    sure = f", {percent(finding.sure_probability)} sure" * finding.is_likely
+    sure = f", {sure_words(finding.sure_probability)}" * finding.is_likely
     return f"{sentence(finding.words)[:-1]}{sure}"
 
 
@@ -105,7 +105,7 @@ def gain_words(option: MoveOption) -> str:
         return worth
     return (
         f"{worth}, {option.gain_pins_per_game:+.1f} over staying "
-        f"({percent(option.better_probability)} sure; worst tenth "
+        f"({sure_words(option.better_probability)}; worst tenth "
         f"{option.bad_case_gain_pins_per_game:+.1f})"
     )
 

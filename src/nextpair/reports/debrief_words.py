@@ -20,6 +20,7 @@ from nextpair.reports.wording import (
     line_words,
     percent,
     sentence,
+    sure_words,
 )
 
 LEVEL_SD = 0.5
@@ -32,7 +33,7 @@ WORTH_A_WORD_PINS = 2.0
 
 def cost_words(finding: DebriefFinding) -> str:
     """'About 6.4 pins a game, 93 % sure'."""
-    sure = f"{percent(finding.sure_probability)} sure"
+    sure = sure_words(finding.sure_probability)
     if finding.cost_pins_per_game is None:
         return sentence(sure)[:-1]
     return f"About {finding.cost_pins_per_game:.1f} pins a game, {sure}"

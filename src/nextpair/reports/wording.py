@@ -64,6 +64,11 @@ def percent(probability: float) -> str:
     return f"{100 * probability:.0f} %"
 
 
+def sure_words(probability: float) -> str:
+    """'93 % sure': of what nobody can know beyond doubt, so never wholly."""
+    return "over 99 % sure" if probability > 0.99 else f"{percent(probability)} sure"
+
+
 def strings_words(pinfall: str) -> str:
     """What is added where pins hang on strings: ', pins on strings'; nothing for free pins."""
     return ", pins on strings" * (pinfall == Pinfall.STRING)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import timedelta
+from math import sqrt
 from statistics import fmean
 
 import pytest
@@ -20,6 +21,8 @@ from nextpair.domain.condition_chart import (
 )
 from nextpair.domain.house import LaneSurface
 from outings import OTHER, OWNER, line, outing, thrown
+
+PAIRS = ((0.0, 0.0), (0.0, 0.4))
 
 
 def chart(*outings):
@@ -79,6 +82,15 @@ def test_one_event_alone_has_no_interval_and_two_have_a_wide_one():
     assert many.pins_interval_80[1] - many.pins_interval_80[0] < (two[1] - two[0]) / 3
 
 
+def test_two_events_that_happen_to_lie_near_each_other_settle_nothing():
+    for pair in PAIRS:
+        [row] = chart(*(outing(games=5, mean_pins=190.0 + by) for by in pair)).rows
+        assert row.score.pins_interval_80 is not None
+        low, high = row.score.pins_interval_80
+        # The mean of ten games, each 27.4 pins about the bowler's own level: [facts] section 9.
+        assert (high - low) / 2 == pytest.approx(1.2816 * 27.4 / sqrt(10))
+
+
 def test_losing_to_the_field_may_be_below_nothing():
     row = chart(*(outing(field_pins=pins) for pins in (-14.0, -11.0, -9.0, -12.0))).rows[0]
     assert row.field_pins.pins_interval_80 is not None
@@ -90,7 +102,7 @@ def test_words_claim_a_condition_only_where_its_interval_does():
     sure = [outing(field_pins=pins) for pins in (11.0, 14.0, 12.0, 13.0)]
     unsure = [outing(length_ft=45.0, field_pins=pins) for pins in (30.0, -20.0)]
     assert chart(*sure, *unsure).words == (
-        "On medium, middling, synthetic you are 12 pins a game over the field (4 events).",
+        "On synthetic, medium, middling you are 12 pins a game over the field (4 events).",
     )
     assert chart(*unsure).words[0].startswith("No condition stands out beyond doubt")
     assert chart().words == ()

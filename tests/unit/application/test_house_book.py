@@ -12,7 +12,6 @@ import pytest
 from event_folder import DEMO
 from nextpair.application.events import bundle_of, take_in_event
 from nextpair.application.house_book import (
-    SDS_OF_80,
     accept_friction,
     add_visit,
     correct_visit,
@@ -21,6 +20,7 @@ from nextpair.application.house_book import (
     take_back_visit,
     visits_of,
 )
+from nextpair.application.intervals import HALF_OF_80
 from nextpair.application.jobs import inputs_of
 from nextpair.application.keeping import record_of, save_record
 from nextpair.application.store import Account, NotKeptError
@@ -192,7 +192,7 @@ def test_one_sure_visit_moves_a_house_half_of_the_way(kept):
     house = PAPERS.house(bundle_of(*kept[:2], kept[3]).house)
     learned = house_friction(house, [visit(learned=(drier(0.08, 1e-5),))]).house
     assert learned.factor == pytest.approx(math.exp(0.04), rel=1e-4)
-    reach = math.exp(SDS_OF_80 * SPREAD / 2)
+    reach = math.exp(HALF_OF_80 * SPREAD / 2)
     assert learned.high / learned.factor == pytest.approx(reach, rel=1e-4)
     assert learned.low * learned.high == pytest.approx(learned.factor**2)
     [said] = learned.said

@@ -62,7 +62,17 @@ def test_next_comes_the_ball_that_stands_in_for_one_that_is_out():
     # With Kestrel out, Plover's 195 is best; Heron adds nothing beside it.
     assert bag.options == (0, 3)
     assert bag.cost_pins == pytest.approx((5.0, 0.0))
-    assert bag.stands_in_for == (None, (0, 195.0))
+    assert bag.stands_in_for == (None, (0, None))
+
+
+def test_what_a_ball_saves_is_told_beside_what_else_would_strike():
+    value = np.array(
+        [[200.0] * 5 + [150.0] * 5, [150.0] * 5 + [200.0] * 5, [0.0] * 10, [190.0] * 10]
+    )
+    bag = insured(value, 3, limit_of_best=2)
+    assert bag.options == (0, 1, 3)
+    # Without one of the two the other makes 175 on average; with Plover beside it 195.
+    assert bag.stands_in_for == (None, None, (0, pytest.approx(20.0)))
 
 
 def test_a_ball_that_saves_less_than_a_named_number_of_pins_stays_at_home():

@@ -262,6 +262,7 @@ def test_what_a_ball_that_is_not_planned_is_for():
     stands_in = insured_words(STUDY, 0.0, 0.0, (LINE.option, 2.3))
     assert BALL in stands_in
     assert 2.3 in numbers(stands_in)
+    assert "nothing else" in insured_words(STUDY, 0.0, 0.0, (LINE.option, None))
 
 
 @pytest.mark.parametrize(("cost_pins", "said"), [(0.0, "as many"), (1.5, "fewer"), (-1.5, "more")])
