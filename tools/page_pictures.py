@@ -37,6 +37,8 @@ FIELD = ROOT / "src" / "nextpair" / "demo" / "scores.csv"
 DEBRIEFED = "Catkin Open"
 HOUSE, PATTERN = "Cinder Lock Lanes", "Lantern Post 43"
 """Of the demo season."""
+BELOW = ("pattern", "debrief")
+"""Where what is shown stands under the first screen."""
 
 
 def packed_event(server: Server) -> str:
@@ -102,13 +104,16 @@ def photograph_season(page: Page, server: Server, event: str) -> None:
         ("house", f"/houses/{house}/book", "Visits"),
         ("pattern", f"/patterns/{pattern}", "Nearest relatives"),
         ("conditions", "/conditions", "Scores"),
-        ("debrief", f"/events/{event}/debrief", "What went well"),
+        ("debrief", f"/events/{event}/debrief", "What it taught"),
         ("packing", f"/events/{event}/packing", "Packing"),
         ("season", "/season", "Season"),
         ("recap", f"/events/{event}/recap", "Recap"),
     ):
         page.goto(f"{server.url}/#{path}")
-        page.get_by_role("heading", name=heading).first.wait_for()
+        shown = page.get_by_role("heading", name=heading).first
+        shown.wait_for()
+        if name in BELOW:
+            shown.evaluate("heading => heading.scrollIntoView()")
         take(page, name)
 
 
