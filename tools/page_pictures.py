@@ -10,9 +10,6 @@ from __future__ import annotations
 
 import shutil
 import sys
-import time
-from collections.abc import Iterator
-from contextlib import contextmanager
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
@@ -32,8 +29,6 @@ FIRST_GAME = ("Strike", "9", "Spare", "Strike", "10", "Spare", "Strike", "7", "M
 ENTERED = "x9/75"
 """What is typed: the third frame has two pins too many."""
 FIELD = ROOT / "src" / "nextpair" / "demo" / "scores.csv"
-
-
 DEBRIEFED = "Catkin Open"
 HOUSE, PATTERN = "Cinder Lock Lanes", "Lantern Post 43"
 """Of the demo season."""
@@ -44,7 +39,7 @@ BELOW = ("pattern", "debrief")
 def packed_event(server: Server) -> str:
     """The id of the bundled event, once its pocket is made."""
     event = str(server.ask("/demo", {})["event"]["id"])
-    compute(server, event, "pocket")
+    server.finish_job(event, "pocket")
     server.ask(f"/events/{event}/scores", {"text": FIELD.read_text("utf-8")})
     return event
 
@@ -53,18 +48,8 @@ def debriefed_event(server: Server) -> str:
     """The id of an event of the demo season, once it is debriefed."""
     server.ask("/demo/season", {})
     event = kept(server, "event", DEBRIEFED)
-    compute(server, event, "debrief")
+    server.finish_job(event, "debrief")
     return event
-
-
-def compute(server: Server, event: str, kind: str) -> None:
-    """Have a result made."""
-    job = server.ask(f"/events/{event}/jobs", {"kind": kind})
-    while job["state"] in ("waiting", "running"):
-        time.sleep(2)
-        job = server.ask(f"/jobs/{job['id']}")
-    if job["state"] != "done":
-        raise RuntimeError(f"the {kind} was not made: {job['why']}")
 
 
 def kept(server: Server, kind: str, name: str) -> str:
@@ -153,11 +138,11 @@ def log(page: Page, tapped: str) -> None:
 
 def main() -> int:
     KEPT.mkdir(parents=True, exist_ok=True)
-    with running(KEPT) as server:
+    with Server(KEPT) as server:
         event, debriefed = packed_event(server), debriefed_event(server)
     with TemporaryDirectory() as folder:
         shutil.copytree(KEPT, folder, dirs_exist_ok=True)
-        with running(Path(folder)) as server, sync_playwright() as drivers:
+        with Server(Path(folder)) as server, sync_playwright() as drivers:
             browser = drivers.chromium.launch(
                 executable_path="/usr/bin/chromium", args=CHROMIUM_OPTIONS
             )
@@ -166,17 +151,6 @@ def main() -> int:
             photograph_phone(browser.new_page(**PHONE), server.url)
             browser.close()
     return 0
-
-
-@contextmanager
-def running(folder: Path) -> Iterator[Server]:
-    """The program on a store in a folder."""
-    server = Server(folder)
-    server.start()
-    try:
-        yield server
-    finally:
-        server.stop()
 
 
 if __name__ == "__main__":

@@ -46,10 +46,8 @@ def chromium() -> str:
 @pytest.fixture(scope="session")
 def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
     """The program, serving an empty store on this machine; tests use an event id each."""
-    served = Server(tmp_path_factory.mktemp("server"))
-    served.start()
-    yield served
-    served.stop()
+    with Server(tmp_path_factory.mktemp("server")) as served:
+        yield served
 
 
 @pytest.fixture(scope="session")
@@ -70,10 +68,8 @@ def pocket(server: Server, demo: str) -> dict[str, Any]:
 @pytest.fixture
 def own_server(tmp_path: Path) -> Iterator[Server]:
     """A server of the test's own, to be killed."""
-    served = Server(tmp_path)
-    served.start()
-    yield served
-    served.kill()
+    with Server(tmp_path) as served:
+        yield served
 
 
 @pytest.fixture

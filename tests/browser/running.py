@@ -11,7 +11,7 @@ import subprocess
 import sys
 import time
 from pathlib import Path
-from typing import Any
+from typing import Any, Self
 from urllib.error import HTTPError
 from urllib.request import HTTPCookieProcessor, Request, build_opener
 from uuid import UUID
@@ -71,6 +71,13 @@ class Server:
         self._words = folder / "server.txt"
         self._process: subprocess.Popen[bytes] | None = None
         self._visitor = build_opener(HTTPCookieProcessor())
+
+    def __enter__(self) -> Self:
+        self.start()
+        return self
+
+    def __exit__(self, *_raised: object) -> None:
+        self.stop()
 
     def start(self) -> None:
         """Run it until it answers. Raises RuntimeError with what it said."""

@@ -23,10 +23,8 @@ def new_server(server: Server, tmp_path) -> Iterator[Server]:
     if not server.ask("/records/event")["items"]:
         yield server
         return
-    own = Server(tmp_path)
-    own.start()
-    yield own
-    own.kill()
+    with Server(tmp_path) as own:
+        yield own
 
 
 def test_from_an_empty_store_to_a_logged_game(visitors, new_server):

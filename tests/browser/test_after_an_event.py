@@ -46,10 +46,8 @@ LEARNED = {"dry_log": [0, 0.07, 0.05, 0.03]}
 @pytest.fixture(scope="module")
 def home_server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
     """A server whose houses and lessons no other test meets."""
-    served = Server(tmp_path_factory.mktemp("after"))
-    served.start()
-    yield served
-    served.kill()
+    with Server(tmp_path_factory.mktemp("after")) as served:
+        yield served
 
 
 @pytest.fixture

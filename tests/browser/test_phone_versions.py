@@ -30,9 +30,8 @@ def signing_server(tmp_path: Path) -> Iterator[Server]:
     run_program(
         "account", "add", NAME, "--password-stdin", store=served.store, told=f"{PASSWORD}\n"
     )
-    served.start()
-    yield served
-    served.kill()
+    with served:
+        yield served
 
 
 def sign_in(phone: PhonePage) -> None:
