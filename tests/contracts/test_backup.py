@@ -7,6 +7,7 @@ import sqlite3
 import stat
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import closing
+from datetime import timedelta
 from pathlib import Path
 from uuid import uuid4
 
@@ -16,6 +17,7 @@ from contracts.things import NOON, account, draft, job, result, shot
 from nextpair.application.store import Ticket
 from nextpair.domain.errors import InvalidValueError
 from nextpair.domain.record import Kind
+from nextpair.domain.sharing import GuestLink, Share
 from nextpair.store import backup as backups
 from nextpair.store.backup import back_up, restore
 from nextpair.store.opening import open_store
@@ -39,6 +41,8 @@ def place(empty_file, tmp_path) -> Path:
         store.keep_computed(me, result(event.id, games=[1.5] * 500))
         store.keep_job(job(me))
         store.keep_ticket(Ticket("d1", me, NOON, once=True))
+        store.keep_share(Share(me, account(store, "Coach"), None, NOON))
+        store.keep_guest_link(GuestLink("d2", me, event.id, NOON, NOON + timedelta(days=7)))
     return path
 
 
@@ -76,8 +80,8 @@ def test_a_restored_copy_is_identical(place, tmp_path):
     assert tables(place) == before
     assert aside is not None
     with closing(open_store(aside)) as old, closing(open_store(place)) as store:
-        assert [one.name for one in old.accounts()] == ["Ada", "Mia"]
-        assert [one.name for one in store.accounts()] == ["Ada"]
+        assert [one.name for one in old.accounts()] == ["Ada", "Coach", "Mia"]
+        assert [one.name for one in store.accounts()] == ["Ada", "Coach"]
     assert tables(copy) == before
     assert left_over(place.parent) + left_over(tmp_path) == []
 

@@ -20,9 +20,10 @@ from alembic.script import ScriptDirectory
 from sqlalchemy import text
 from sqlalchemy.exc import IntegrityError
 
-from contracts.things import account, draft, shot
+from contracts.things import NOON, account, draft, shot
 from nextpair.domain.errors import InvalidValueError
 from nextpair.domain.record import Kind
+from nextpair.domain.sharing import Share
 from nextpair.store import schema
 from nextpair.store.engine import database_url, open_engine, writing
 from nextpair.store.opening import open_store
@@ -32,8 +33,8 @@ NEXT = """
 from alembic import op
 import sqlalchemy as sa
 
-revision = "0002"
-down_revision = "0001"
+revision = "9998"
+down_revision = "{newest}"
 
 def upgrade():
     op.create_table("extra", sa.Column("id", sa.Integer(), primary_key=True))
@@ -50,9 +51,10 @@ def next_program(monkeypatch, tmp_path):
 
     def become(migration: str) -> None:
         shutil.copytree(schema.MIGRATIONS, folder)
-        (folder / "versions" / "second.py").write_text(migration)
+        text = migration.replace("{newest}", schema.NEWEST)
+        (folder / "versions" / "next.py").write_text(text)
         monkeypatch.setattr(schema, "MIGRATIONS", folder)
-        monkeypatch.setattr(schema, "NEWEST", "0002")
+        monkeypatch.setattr(schema, "NEWEST", "9998")
 
     return become
 
@@ -126,6 +128,7 @@ def test_many_open_a_new_store_at_once(new_place):
 
 
 def test_an_older_store_is_brought_up_to_date_with_everything_in_it(place, next_program):
+    today = schema.NEWEST
     me, event, kept = with_a_season(place)
     next_program(NEXT)
     store = open_store(place)
@@ -139,10 +142,31 @@ def test_an_older_store_is_brought_up_to_date_with_everything_in_it(place, next_
         for words in (
             "ALTER TABLE record DROP COLUMN colour",
             "DROP TABLE extra",
-            f"UPDATE {schema.VERSION_TABLE} SET version_num = '0001'",
+            f"UPDATE {schema.VERSION_TABLE} SET version_num = '{today}'",
         ):
             connection.execute(text(words))
     spoil.dispose()
+
+
+def test_a_store_from_before_sharing_is_filled_as_before_and_can_share(
+    new_place, monkeypatch, tmp_path
+):
+    with monkeypatch.context() as before:
+        folder = tmp_path / "first" / "migrations"
+        shutil.copytree(schema.MIGRATIONS, folder)
+        for later in (folder / "versions").glob("*.py"):
+            if later.name != "first_tables.py":
+                later.unlink()
+        before.setattr(schema, "MIGRATIONS", folder)
+        before.setattr(schema, "NEWEST", "0001")
+        me, event, kept = with_a_season(new_place)
+        assert "share" not in asked(new_place, everything)
+    store = open_store(new_place)
+    assert (store.every_revision(me), store.log(me, event)) == kept
+    coach = account(store)
+    shared = store.keep_share(Share(me, coach, event, NOON))
+    assert store.shared_with(coach) == (shared,)
+    store.close()
 
 
 def test_a_migration_that_fails_leaves_the_store_as_it_was(place, next_program, monkeypatch):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import inspect
 from dataclasses import replace
+from datetime import timedelta
 
 import pytest
 
@@ -11,8 +12,9 @@ from contracts.things import NOON, account, draft, job, result, shot
 from nextpair.application.store import NotKeptError, Store, Ticket
 from nextpair.domain.jotting import Answer
 from nextpair.domain.record import Kind
+from nextpair.domain.sharing import GuestLink, Share
 
-NOT_BY_ACCOUNT = {"accounts", "add_account", "close", "drop_ticket", "ticket"}
+NOT_BY_ACCOUNT = {"accounts", "add_account", "close", "drop_ticket", "guest_link", "ticket"}
 """What is asked about everybody, or by a secret."""
 
 
@@ -33,6 +35,12 @@ class Season:
         store.keep_computed(self.id, self.sheet)
         store.keep_job(self.job)
         store.keep_ticket(self.ticket)
+        self.coach = account(store)
+        later = NOON + timedelta(days=7)
+        self.link = GuestLink(f"guest of {digest}", self.id, self.event.id, NOON, later)
+        store.keep_share(Share(self.id, self.coach, None, NOON))
+        store.keep_share(Share(self.coach, self.id, None, NOON))
+        store.keep_guest_link(self.link)
 
     def everything(self, store: Store):
         return (
@@ -41,6 +49,9 @@ class Season:
             store.computed(self.id, self.event.id, "sheet"),
             store.jobs(self.id, ["waiting"]),
             store.tickets(self.id, NOON),
+            store.shares(self.id),
+            store.shared_with(self.id),
+            store.guest_links(self.id, NOON),
         )
 
 
@@ -54,6 +65,9 @@ LOOKS = {
     "computed_notes": lambda store, me, other: store.computed_notes(me, other.event.id),
     "jobs": lambda store, me, _: store.jobs(me, ["waiting"]),
     "tickets": lambda store, me, _: store.tickets(me, NOON),
+    "shares": lambda store, me, _: store.shares(me),
+    "shared_with": lambda store, me, _: store.shared_with(me),
+    "guest_links": lambda store, me, _: store.guest_links(me, NOON),
 }
 REFUSED = {
     "record": lambda store, me, other: store.record(me, other.event.id),
@@ -66,6 +80,12 @@ REFUSED = {
     "restore": lambda store, me, other: store.restore(me, other.gone.id),
     "computed_by_id": lambda store, me, other: store.computed_by_id(me, other.sheet.id),
     "job": lambda store, me, other: store.job(me, other.job.id),
+    "keep_share": lambda store, me, other: store.keep_share(
+        Share(me, other.id, other.event.id, NOON)
+    ),
+    "keep_guest_link": lambda store, me, other: store.keep_guest_link(
+        replace(other.link, digest="mine", owner=me)
+    ),
 }
 OWN_COPIES = {
     "append": lambda store, me, other: store.append(
@@ -82,6 +102,8 @@ OWN_COPIES = {
         replace(other.job, account=me, state="done")
     ),
     "keep_ticket": lambda store, me, _: store.keep_ticket(Ticket("mine", me, NOON, False)),
+    "drop_share": lambda store, me, other: store.drop_share(me, other.coach, None),
+    "drop_guest_link": lambda store, me, other: store.drop_guest_link(me, other.link.digest),
     "change_password": lambda store, me, _: store.change_password(me, "$argon2id$x"),
 }
 

@@ -65,10 +65,16 @@ def home_account(store: Store) -> Account:
 
 def account_named(store: Store, name: str) -> Account:
     """An account by its name. Raises InvalidValueError, telling which there are."""
-    account = home_account(store) if name == HOME else _named(store, name)
+    account = home_account(store) if name == HOME else find_account(store, name)
     if account is None:
         raise InvalidValueError("name", name, _names(store))
     return account
+
+
+def find_account(store: Store, name: str) -> Account | None:
+    """An account by its name, whatever its case; None where there is none."""
+    folded = name.casefold()
+    return next((one for one in store.accounts() if one.name.casefold() == folded), None)
 
 
 def add_account(store: Store, name: str, password: str, hasher: PasswordHasher) -> Account:
@@ -106,7 +112,7 @@ def sign_in(
     store: Store, name: str, password: str, hasher: PasswordHasher, device: str, now: datetime
 ) -> tuple[Account, Admission]:
     """A session for who knows the password. Raises NotSignedInError, whatever was wrong."""
-    account = _named(store, name.strip())
+    account = find_account(store, name.strip())
     kept = None if account is None else account.password_hash
     if not hasher.matches(kept, password) or account is None:
         raise NotSignedInError("name or password")
@@ -157,11 +163,6 @@ def _of(store: Store, ticket: Ticket) -> Account:
 
 def _home(store: Store) -> Account | None:
     return next((one for one in store.accounts() if one.name == HOME), None)
-
-
-def _named(store: Store, name: str) -> Account | None:
-    folded = name.casefold()
-    return next((one for one in store.accounts() if one.name.casefold() == folded), None)
 
 
 def _names(store: Store) -> str:

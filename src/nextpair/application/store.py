@@ -1,5 +1,6 @@
 """What the use cases need of a store, as a protocol. Every call is one transaction; everything
-belongs to an account, and no call shows one account what another keeps.
+belongs to an account, and no call shows one account what another keeps. What an account lets
+another read is kept here; `application.sharing` goes by it.
 
 `nextpair.store` keeps it in a database, `nextpair.store.memory` for as long as the process runs;
 tests/contracts holds both to the same suite.
@@ -16,6 +17,7 @@ from uuid import UUID
 from nextpair.domain.errors import InvalidValueError, require, require_text
 from nextpair.domain.jotting import Jotting, Kept, Receipt
 from nextpair.domain.record import LONGEST_NAME, Document, Draft, Kind, Record
+from nextpair.domain.sharing import GuestLink, Share
 
 
 class NotKeptError(InvalidValueError):
@@ -204,6 +206,34 @@ class Store(Protocol):
 
     def tickets(self, account: UUID, now: datetime) -> tuple[Ticket, ...]:
         """Whoever is let in now."""
+
+    # sharing
+    def keep_share(self, share: Share) -> Share:
+        """Let somebody read; what is shared already stays as it is, and is returned. Ends when
+        its event is deleted. Raises NotKeptError where the owner keeps no such event, or there is
+        no such reader."""
+
+    def drop_share(self, account: UUID, reader: UUID, event: UUID | None) -> bool:
+        """Let somebody read no more; returns whether that was shared."""
+
+    def shares(self, account: UUID, reader: UUID | None = None) -> tuple[Share, ...]:
+        """What an account shares, with everybody or with one reader; oldest first."""
+
+    def shared_with(self, account: UUID, owner: UUID | None = None) -> tuple[Share, ...]:
+        """What others share with an account, or one of them does; oldest first."""
+
+    def keep_guest_link(self, link: GuestLink) -> None:
+        """Let guests in until it expires, or its event is deleted; links of the account that have
+        expired by then are gone. Raises NotKeptError where the owner keeps no such event."""
+
+    def guest_link(self, digest: str, now: datetime) -> GuestLink | None:
+        """The link of that digest, if it has not expired."""
+
+    def guest_links(self, account: UUID, now: datetime) -> tuple[GuestLink, ...]:
+        """An account's links that have not expired, oldest first."""
+
+    def drop_guest_link(self, account: UUID, digest: str) -> bool:
+        """End a link; returns whether it was there."""
 
     # the whole
     def close(self) -> None:

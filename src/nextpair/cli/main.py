@@ -36,6 +36,7 @@ from nextpair.cli.score import score
 from nextpair.cli.season import season
 from nextpair.cli.serve import serve
 from nextpair.cli.session import Session
+from nextpair.cli.share import share
 from nextpair.cli.sheet import bag, demo, sheet
 from nextpair.cli.shot import path
 from nextpair.cli.spare import spares
@@ -70,7 +71,7 @@ for _command in (
     app.command()(_command)
 app.command("import")(import_event)
 app.command("export")(export_event)
-for _group in (account, trust):
+for _group in (account, share, trust):
     app.add_typer(_group)
 
 

@@ -15,7 +15,7 @@ from datetime import datetime
 from typing import Any
 from uuid import UUID
 
-from sqlalchemy import Connection, Engine, Select, delete, func, insert, select, update
+from sqlalchemy import Connection, Delete, Engine, Select, delete, func, insert, select, update
 from sqlalchemy.exc import IntegrityError
 
 from nextpair.application.clock import now_utc
@@ -30,12 +30,21 @@ from nextpair.application.store import (
 from nextpair.domain.errors import InvalidValueError
 from nextpair.domain.jotting import Jotting, Kept, Receipt
 from nextpair.domain.record import Draft, Kind, Record
+from nextpair.domain.sharing import NIL, GuestLink, Share
 from nextpair.store import shelf as shelves
 from nextpair.store import tables
 from nextpair.store.engine import writing
 from nextpair.store.keeping import RESULTS_KEPT
 from nextpair.store.logbook import Mark, enter
-from nextpair.store.rows import columns, jotting_columns, kept_of, record_of, thing_of
+from nextpair.store.rows import (
+    columns,
+    jotting_columns,
+    kept_of,
+    record_of,
+    share_columns,
+    share_of,
+    thing_of,
+)
 from nextpair.store.sql_shelf import SqlShelf, newest_of, versions_of
 
 IDS_AT_ONCE = 500
@@ -217,6 +226,57 @@ class DatabaseStore:
         asked = asked.where(tables.ticket.c.expires_at > now).order_by(tables.ticket.c.digest)
         return tuple(thing_of(Ticket, row) for row in self._rows(asked))
 
+    # sharing
+    def keep_share(self, share: Share) -> Share:
+        row = share_columns(share)
+        known = select(tables.share).filter_by(
+            owner=share.owner, reader=share.reader, event=row["event"]
+        )
+        there = select(tables.account.c.id).filter_by(id=share.reader)
+        with self._locked(share.owner) as connection:
+            if share.event is not None:
+                shelves.require_event(SqlShelf(connection, share.owner), share.event)
+            if connection.execute(there).first() is None:
+                raise NotKeptError("account", share.reader)
+            if (found := connection.execute(known).first()) is not None:
+                return share_of(found)
+            connection.execute(insert(tables.share), row)
+        return share
+
+    def drop_share(self, account: UUID, reader: UUID, event: UUID | None) -> bool:
+        one = delete(tables.share).filter_by(owner=account, reader=reader, event=event or NIL)
+        return self._gone(one)
+
+    def shares(self, account: UUID, reader: UUID | None = None) -> tuple[Share, ...]:
+        asked = select(tables.share).filter_by(owner=account)
+        return self._shares(asked if reader is None else asked.filter_by(reader=reader))
+
+    def shared_with(self, account: UUID, owner: UUID | None = None) -> tuple[Share, ...]:
+        asked = select(tables.share).filter_by(reader=account)
+        return self._shares(asked if owner is None else asked.filter_by(owner=owner))
+
+    def keep_guest_link(self, link: GuestLink) -> None:
+        links = tables.guest_link
+        with self._locked(link.owner) as connection:
+            shelves.require_event(SqlShelf(connection, link.owner), link.event)
+            own = delete(links).filter_by(owner=link.owner)
+            connection.execute(own.where(links.c.expires_at <= link.made_at))
+            connection.execute(insert(links), columns(link))
+
+    def guest_link(self, digest: str, now: datetime) -> GuestLink | None:
+        links = tables.guest_link
+        rows = self._rows(select(links).filter_by(digest=digest).where(links.c.expires_at > now))
+        return thing_of(GuestLink, rows[0]) if rows else None
+
+    def guest_links(self, account: UUID, now: datetime) -> tuple[GuestLink, ...]:
+        links = tables.guest_link
+        asked = select(links).filter_by(owner=account).where(links.c.expires_at > now)
+        rows = self._rows(asked.order_by(links.c.made_at, links.c.digest))
+        return tuple(thing_of(GuestLink, row) for row in rows)
+
+    def drop_guest_link(self, account: UUID, digest: str) -> bool:
+        return self._gone(delete(tables.guest_link).filter_by(owner=account, digest=digest))
+
     # the whole
     def close(self) -> None:
         self._engine.dispose()
@@ -225,11 +285,19 @@ class DatabaseStore:
         with self._engine.connect() as connection:
             return connection.execute(asked).all()
 
+    def _shares(self, asked: Select[Any]) -> tuple[Share, ...]:
+        shares = tables.share.c
+        order = (shares.since, shares.owner, shares.reader, shares.event)
+        return tuple(share_of(row) for row in self._rows(asked.order_by(*order)))
+
     def _end(self, digest: str) -> bool:
         """Delete a ticket; whether it was there."""
+        return self._gone(delete(tables.ticket).filter_by(digest=digest))
+
+    def _gone(self, one: Delete) -> bool:
+        """Delete one row; whether it was there."""
         with self._writing.begin() as connection:
-            gone = connection.execute(delete(tables.ticket).filter_by(digest=digest))
-            return gone.rowcount == 1
+            return connection.execute(one).rowcount == 1
 
     @contextmanager
     def _locked(self, account: UUID) -> Iterator[Connection]:

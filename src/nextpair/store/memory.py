@@ -22,6 +22,7 @@ from nextpair.application.store import (
 from nextpair.domain.errors import require
 from nextpair.domain.jotting import Jotting, Kept, Receipt
 from nextpair.domain.record import Draft, Kind, Record
+from nextpair.domain.sharing import NIL, GuestLink, Share
 from nextpair.store import shelf as shelves
 from nextpair.store.documents import as_kept
 from nextpair.store.keeping import RESULTS_KEPT
@@ -63,10 +64,11 @@ class _MemoryShelf:
         newest = [self.versions(id)[-1] for id in {**self._records, **self._added}]
         return by_name(one for one in newest if id in one.links and not one.deleted)
 
-    def keep(self) -> None:
-        """Make what was added count."""
+    def keep(self) -> set[UUID]:
+        """Make what was added count; returns what was deleted on the way."""
         for id, versions in self._added.items():
             self._records.setdefault(id, []).extend(versions)
+        return {one.id for versions in self._added.values() for one in versions if one.deleted}
 
 
 class MemoryStore:
@@ -79,6 +81,8 @@ class MemoryStore:
         self._belongings: dict[UUID, _Belongings] = {}
         self._tickets: dict[str, Ticket] = {}
         self._jobs: dict[tuple[UUID, UUID], Job] = {}
+        self._shares: dict[tuple[UUID, UUID, UUID | None], Share] = {}
+        self._links: dict[str, GuestLink] = {}
 
     # records
     def records(
@@ -242,6 +246,53 @@ class MemoryStore:
                 sorted((one for one in own if one.expires_at > now), key=lambda one: one.digest)
             )
 
+    # sharing
+    def keep_share(self, share: Share) -> Share:
+        with self._lock:
+            shelf = _MemoryShelf(self._own(share.owner).records)
+            if share.event is not None:
+                shelves.require_event(shelf, share.event)
+            self._own(share.reader)
+            return self._shares.setdefault((share.owner, share.reader, share.event), share)
+
+    def drop_share(self, account: UUID, reader: UUID, event: UUID | None) -> bool:
+        with self._lock:
+            return self._shares.pop((account, reader, event), None) is not None
+
+    def shares(self, account: UUID, reader: UUID | None = None) -> tuple[Share, ...]:
+        with self._lock:
+            found = [one for one in self._shares.values() if one.owner == account]
+        return _oldest_first(one for one in found if reader in (None, one.reader))
+
+    def shared_with(self, account: UUID, owner: UUID | None = None) -> tuple[Share, ...]:
+        with self._lock:
+            found = [one for one in self._shares.values() if one.reader == account]
+        return _oldest_first(one for one in found if owner in (None, one.owner))
+
+    def keep_guest_link(self, link: GuestLink) -> None:
+        with self._lock:
+            shelves.require_event(_MemoryShelf(self._own(link.owner).records), link.event)
+            self._end_links(link.owner, lambda one: one.expires_at <= link.made_at)
+            self._links[link.digest] = link
+
+    def guest_link(self, digest: str, now: datetime) -> GuestLink | None:
+        found = self._links.get(digest)
+        return found if found is not None and found.expires_at > now else None
+
+    def guest_links(self, account: UUID, now: datetime) -> tuple[GuestLink, ...]:
+        with self._lock:
+            own = [one for one in self._links.values() if one.owner == account]
+        lasting = [one for one in own if one.expires_at > now]
+        return tuple(sorted(lasting, key=lambda one: (one.made_at, one.digest)))
+
+    def drop_guest_link(self, account: UUID, digest: str) -> bool:
+        with self._lock:
+            found = self._links.get(digest)
+            own = found is not None and found.owner == account
+            if own:
+                del self._links[digest]
+            return own
+
     # the whole
     def close(self) -> None:
         """Nothing to let go of."""
@@ -262,7 +313,15 @@ class MemoryStore:
         with self._lock:
             shelf = _MemoryShelf(self._own(account).records)
             yield shelf
-            shelf.keep()
+            if gone := shelf.keep():
+                self._end_links(account, lambda link: link.event in gone)
+                for key in [one for one in self._shares if one[0] == account and one[2] in gone]:
+                    del self._shares[key]
+
+    def _end_links(self, account: UUID, which: Callable[[GuestLink], bool]) -> None:
+        ended = [one for one in self._links.values() if one.owner == account and which(one)]
+        for link in ended:
+            del self._links[link.digest]
 
     def _newest_first(self, account: UUID, event: UUID, kind: str) -> list[Computed]:
         return sorted(
@@ -274,6 +333,12 @@ class MemoryStore:
             key=lambda result: (result.made_at, result.id),
             reverse=True,
         )
+
+
+def _oldest_first(shares: Iterable[Share]) -> tuple[Share, ...]:
+    return tuple(
+        sorted(shares, key=lambda one: (one.since, one.owner, one.reader, one.event or NIL))
+    )
 
 
 def _own(thing: Thing) -> Thing:

@@ -11,9 +11,10 @@ from sqlalchemy import Row
 from nextpair.application.store import Account, Computed, ComputedNote, Job, Ticket
 from nextpair.domain.jotting import Jotting, JottingKind, Kept
 from nextpair.domain.record import Kind, Record
+from nextpair.domain.sharing import NIL, GuestLink, Share
 
 Columns = dict[str, Any]
-Thing = TypeVar("Thing", Account, Computed, ComputedNote, Job, Ticket)
+Thing = TypeVar("Thing", Account, Computed, ComputedNote, GuestLink, Job, Ticket)
 
 
 def record_of(row: Row[Any]) -> Record:
@@ -67,7 +68,17 @@ def jotting_columns(account: UUID, kept: Kept, digest: str) -> Columns:
     return columns(jotting) | own | {"kind": jotting.kind.value}
 
 
-def columns(one: Account | Computed | Job | Jotting | Ticket) -> Columns:
+def share_of(row: Row[Any]) -> Share:
+    """What an account shares; the nil UUID stands for all of its events."""
+    return Share(row.owner, row.reader, None if row.event == NIL else row.event, row.since)
+
+
+def share_columns(share: Share) -> Columns:
+    """The row of what is shared."""
+    return columns(share) | {"event": share.event or NIL}
+
+
+def columns(one: Account | Computed | GuestLink | Job | Jotting | Share | Ticket) -> Columns:
     """A row that has a column for each field."""
     return {field.name: getattr(one, field.name) for field in fields(one)}
 

@@ -15,7 +15,7 @@ from nextpair.store.engine import Use, open_engine, writing
 if TYPE_CHECKING:
     from alembic.config import Config
 
-NEWEST = "0001"
+NEWEST = "0002"
 """The last migration: a test compares it with the folder of migrations."""
 VERSION_TABLE = "nextpair_schema"
 """Alembic's own table, under a name that no other program in the database uses."""

@@ -12,7 +12,7 @@ from uuid import UUID
 
 from nextpair.application.store import NeededError, NotKeptError, StaleError
 from nextpair.domain.errors import require
-from nextpair.domain.record import Draft, Record
+from nextpair.domain.record import Draft, Kind, Record
 
 
 class Shelf(Protocol):
@@ -86,6 +86,13 @@ def kept(shelf: Shelf, id: UUID) -> Record:
     if current is None:
         raise NotKeptError("record", id)
     return current
+
+
+def require_event(shelf: Shelf, id: UUID) -> None:
+    """Refuse to share what is no event that is kept. Raises NotKeptError."""
+    current = shelf.newest(id)
+    if current is None or current.deleted or current.kind is not Kind.EVENT:
+        raise NotKeptError("event", id)
 
 
 def _merge_one(shelf: Shelf, id: UUID, others: Sequence[Record]) -> int:

@@ -11,7 +11,7 @@ from sqlalchemy import Connection, Select, and_, delete, insert, select, update
 from nextpair.domain.record import Record
 from nextpair.store.rows import record_of, revision_columns
 from nextpair.store.shelf import by_name
-from nextpair.store.tables import link, record, revision
+from nextpair.store.tables import guest_link, link, record, revision, share
 
 _SAME = and_(record.c.account == revision.c.account, record.c.id == revision.c.id)
 
@@ -55,7 +55,11 @@ class SqlShelf:
             self._connection.execute(newer)
         self._connection.execute(insert(revision), revision_columns(self._account, version))
         self._connection.execute(delete(link).filter_by(**own))
-        if version.links and not version.deleted:
+        if version.deleted:
+            for shared in (share, guest_link):
+                gone = delete(shared).filter_by(owner=self._account, event=version.id)
+                self._connection.execute(gone)
+        elif version.links:
             needs = [{**own, "needs": needed} for needed in version.links]
             self._connection.execute(insert(link), needs)
 

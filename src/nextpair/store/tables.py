@@ -176,3 +176,23 @@ ticket = Table(
     Column("once", Boolean, nullable=False),
     Column("device", Text, nullable=False),
 )
+
+share = Table(
+    "share",
+    metadata,
+    Column("owner", Uuid, ForeignKey("account.id"), primary_key=True),
+    Column("reader", Uuid, ForeignKey("account.id"), primary_key=True, index=True),
+    Column("event", Uuid, primary_key=True),
+    Column("since", Instant, nullable=False),
+)
+"""Who may read what of whom; the event is the nil UUID where it is all of them."""
+
+guest_link = Table(
+    "guest_link",
+    metadata,
+    Column("digest", Text, primary_key=True),
+    Column("owner", Uuid, ForeignKey("account.id"), nullable=False, index=True),
+    Column("event", Uuid, nullable=False),
+    Column("made_at", Instant, nullable=False),
+    Column("expires_at", Instant, nullable=False),
+)

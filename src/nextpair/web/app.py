@@ -25,6 +25,7 @@ from nextpair.web.routes import (
     diary,
     events,
     games,
+    guest,
     houses,
     jobs,
     log,
@@ -37,6 +38,8 @@ from nextpair.web.routes import (
     results,
     scores,
     season,
+    shared,
+    sharing,
     shots,
     similar,
     standing,
@@ -53,7 +56,7 @@ COMPRESSION = 5
 PARTS = (
     status, accounts, records, pasted, patterns, events, shots, jobs, results, scores, games,
     standing, statistics, money, houses, recap, log, codes, archive, debrief, diary,
-    similar, conditions, demo, season, packing,
+    similar, conditions, demo, season, packing, sharing, shared,
 )  # fmt: skip
 
 
@@ -63,6 +66,7 @@ def create_app(home: Home) -> ASGIApp:
     site.state.home = home
     answer_errors(site)
     site.include_router(accounts.LINKS)
+    site.include_router(guest.router)
     site.include_router(trust.router)
     site.mount(API, api_of(home))
     site.add_api_route("/used-link", _used_link, include_in_schema=False)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import html
+from collections.abc import Mapping
 from pathlib import Path
 
 from starlette.responses import HTMLResponse, Response
@@ -26,6 +27,16 @@ USED_LINK = """
 <p>A link lets one device in, once, and for ten minutes. Make another one at home, under
 settings, or <a href="/">sign in with your password</a>.</p>
 """
+NO_SHEET = """
+<h1>No sheet here</h1>
+<p>There is no sheet under this address: it may be mistyped, have expired, or have been ended. Ask
+whoever gave it to you for another one.</p>
+"""
+TOO_OFTEN = """
+<h1>Wait a little</h1>
+<p>Addresses that lead nowhere were asked for too often from where you are. Try again in a
+minute.</p>
+"""
 
 
 class BuiltPages(StaticFiles):
@@ -47,13 +58,15 @@ def built_pages(name: str) -> BuiltPages | None:
     return BuiltPages(directory=folder, html=True)
 
 
-def plain_page(title: str, body: str, status: int = 200) -> HTMLResponse:
-    """A page without style or script."""
+def plain_page(
+    title: str, body: str, status: int = 200, headers: Mapping[str, str] | None = None
+) -> HTMLResponse:
+    """A page without style or script; asked for again each time unless its headers say more."""
     return HTMLResponse(
         "<!doctype html><html lang=en><meta charset=utf-8>"
         "<meta name=viewport content='width=device-width, initial-scale=1'>"
         "<meta name=color-scheme content='light dark'>"
         f"<title>{html.escape(title)}</title><main>{body}</main></html>",
         status,
-        {"Cache-Control": ASK_FIRST},
+        {"Cache-Control": ASK_FIRST, **(headers or {})},
     )

@@ -1,4 +1,4 @@
-"""How often somebody may try to sign in."""
+"""How often somebody may try to sign in, or to guess."""
 
 from __future__ import annotations
 
@@ -34,6 +34,13 @@ class Tries:
                 self._used.move_to_end(key)
             while len(self._used) > MOST_REMEMBERED:
                 self._used.popitem(last=False)
+
+    def give_back(self, *keys: str) -> None:
+        """Give back the one try that was taken: it was no guess."""
+        with self._lock:
+            for key in keys:
+                tries, since_s = self._used.get(key, (float(TRIES), self._clock()))
+                self._used[key] = (min(float(TRIES), tries + 1.0), since_s)
 
     def forget(self, *keys: str) -> None:
         """Give all tries back: the password was right."""

@@ -47,6 +47,11 @@ def visitor(request: Request, home: Here) -> Account:
 Visitor = Annotated[Account, Depends(visitor)]
 
 
+def asker_of(request: Request) -> str:
+    """From where somebody asks: by that, tries are counted."""
+    return request.client.host if request.client else "somewhere"
+
+
 def device_of(request: Request) -> str:
     """What the visitor's browser calls itself, in short: told to the owner of the account."""
     agent = request.headers.get("user-agent", "")

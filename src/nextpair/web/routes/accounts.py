@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import io
-
 from fastapi import APIRouter, HTTPException, Request, Response
 from fastapi.responses import RedirectResponse
 
@@ -15,8 +13,17 @@ from nextpair.application.accounts import (
     open_link,
     sign_in,
 )
+from nextpair.web.code_picture import code_picture
 from nextpair.web.errors import NotAllowedError
-from nextpair.web.visitor import Here, Visitor, device_of, let_in, let_out, secret_of
+from nextpair.web.visitor import (
+    Here,
+    Visitor,
+    asker_of,
+    device_of,
+    let_in,
+    let_out,
+    secret_of,
+)
 from nextpair.web.wire import (
     LinkOut,
     PasswordIn,
@@ -35,7 +42,7 @@ LINKS = APIRouter()
 @router.post("/sign-in")
 def enter(body: SignInIn, request: Request, response: Response, home: Here) -> SignedIn:
     """A session for who knows the password; after five wrong ones it takes patience."""
-    keys = (f"from {_asker(request)}", f"as {body.name.strip().casefold()}")
+    keys = (f"from {asker_of(request)}", f"as {body.name.strip().casefold()}")
     home.tries.spend(*keys)
     account, admission = sign_in(
         home.store, body.name, body.password, home.hasher, device_of(request), home.now()
@@ -61,7 +68,7 @@ def link(home: Here, account: Visitor) -> LinkOut:
         raise NotAllowedError("a link, while no other device can reach this server")
     admission = make_link(home.store, account, home.now())
     url = home.address.url(f"/open/{admission.secret}")
-    return LinkOut(url=url, expires_at=admission.ticket.expires_at, qr_svg=_picture(url))
+    return LinkOut(url=url, expires_at=admission.ticket.expires_at, qr_svg=code_picture(url))
 
 
 @router.get("/tickets")
@@ -93,7 +100,7 @@ def password(body: PasswordIn, response: Response, home: Here, account: Visitor)
 @LINKS.get("/open/{secret}", include_in_schema=False)
 def opened(secret: str, request: Request, home: Here) -> Response:
     """Let the phone in that opens a link, and show it its page."""
-    keys = (f"from {_asker(request)}",)
+    keys = (f"from {asker_of(request)}",)
     home.tries.spend(*keys)
     try:
         admission = open_link(home.store, secret, device_of(request), home.now())
@@ -103,15 +110,3 @@ def opened(secret: str, request: Request, home: Here) -> Response:
     response = RedirectResponse("/lanes/", status_code=303)
     let_in(response, home, admission)
     return response
-
-
-def _asker(request: Request) -> str:
-    return request.client.host if request.client else "somewhere"
-
-
-def _picture(url: str) -> str:
-    import segno
-
-    page = io.BytesIO()
-    segno.make(url, error="m", micro=False).save(page, kind="svg", scale=4, xmldecl=False)
-    return page.getvalue().decode()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import zipfile
+from collections.abc import Mapping
 from typing import Annotated
 from uuid import UUID
 
@@ -11,6 +12,7 @@ from fastapi import APIRouter, Query
 from fastapi.responses import Response
 from pydantic import BaseModel, Field
 
+from nextpair.application.at_hand import AtHand
 from nextpair.application.events import folder_of, take_in_event
 from nextpair.application.journal import standing
 from nextpair.application.store import Account
@@ -95,9 +97,14 @@ def folder(
     id: UUID, home: Here, account: Visitor, private: Annotated[bool, WITH_PRIVATE] = False
 ) -> Response:
     """The same files in one."""
+    return packed_folder(_folder(home, account, id, private))
+
+
+def packed_folder(texts: Mapping[str, str]) -> Response:
+    """Files in one, by their names."""
     page = io.BytesIO()
     with zipfile.ZipFile(page, "w", zipfile.ZIP_DEFLATED) as packed:
-        for name, text in _folder(home, account, id, private).items():
+        for name, text in texts.items():
             packed.writestr(name, text)
     headers = {"Content-Disposition": 'attachment; filename="event.zip"'}
     return Response(page.getvalue(), media_type="application/zip", headers=headers)
@@ -107,22 +114,19 @@ def folder(
 def summary(id: UUID, home: Here, account: Visitor) -> SummaryOut:
     """An event at a glance."""
     at_hand = home.events.at_hand(account.id, id)
-    try:
-        told = summary_of(home.events.event(account.id, at_hand))
-    except (InputRefusedError, InvalidValueError) as refused:
-        told = Summary(problems=_problems(refused))
+    told = told_summary(home, account, at_hand)
     notes = {note.kind: note for note in home.store.computed_notes(account.id, id)}
     log = home.store.log(account.id, id)
     stands = logged(log, [jotting.kind for _, jotting in standing(log)])
     return SummaryOut(
         event=told_record(at_hand.record),
-        pairs=[PairOut.model_validate(one, from_attributes=True) for one in told.pairs],
+        pairs=told_pairs(told),
         squad_size=told.squad_size,
         bowler=told.bowler,
         hand=told.hand,
         house=told.house,
         patterns=list(told.patterns),
-        problems=[ProblemOut(**one) for one in problems_of(InputRefusedError(told.problems))],
+        problems=told_problems(told.problems),
         guessed=list(told.guessed),
         log=LoggedOut.model_validate(stands, from_attributes=True),
         **{
@@ -130,6 +134,24 @@ def summary(id: UUID, home: Here, account: Visitor) -> SummaryOut:
             for kind in Result
         },
     )
+
+
+def told_summary(home: Home, account: Account, at_hand: AtHand) -> Summary:
+    """An event in short, or what is wrong with it."""
+    try:
+        return summary_of(home.events.event(account.id, at_hand))
+    except (InputRefusedError, InvalidValueError) as refused:
+        return Summary(problems=_problems(refused))
+
+
+def told_pairs(summary: Summary) -> list[PairOut]:
+    """The pairs of an event, game by game."""
+    return [PairOut.model_validate(one, from_attributes=True) for one in summary.pairs]
+
+
+def told_problems(problems: tuple[Problem, ...]) -> list[ProblemOut]:
+    """What is wrong with an event, as it is answered."""
+    return [ProblemOut(**one) for one in problems_of(InputRefusedError(problems))]
 
 
 def _problems(refused: NextpairError) -> tuple[Problem, ...]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 from enum import StrEnum
 from typing import Annotated, TypeVar
@@ -72,21 +73,35 @@ SheetId = Annotated[UUID, Path(description="id of a kept sheet")]
 @router.get("/sheets/{id}.html", response_class=Response)
 def sheet_page(id: SheetId, home: Here, account: Visitor) -> Response:
     """A kept sheet as one page."""
-    from nextpair.reports.sheet_html import SAFETY, render_sheet_html
-
-    page = render_sheet_html(_sheet(home, account, id))
-    rules = f"{SAFETY}; frame-ancestors 'none'"
-    return Response(page, media_type="text/html", headers={"Content-Security-Policy": rules})
+    return sheet_as_page(_sheet(home, account, id))
 
 
 @router.get("/sheets/{id}.pdf", response_class=Response)
 def sheet_paper(id: SheetId, home: Here, account: Visitor) -> Response:
     """A kept sheet to print."""
+    return sheet_as_paper(_sheet(home, account, id))
+
+
+def as_kept(computed: Computed) -> Sheet:
+    """A sheet as it was computed: what other events taught is not told with it."""
+    return result_of(Sheet, computed.document)
+
+
+def sheet_as_page(sheet: Sheet, headers: Mapping[str, str] | None = None) -> Response:
+    """A sheet as one page, which loads nothing and runs nothing."""
+    from nextpair.reports.sheet_html import SAFETY, render_sheet_html
+
+    rules = {"Content-Security-Policy": f"{SAFETY}; frame-ancestors 'none'"}
+    told = rules | dict(headers or {})
+    return Response(render_sheet_html(sheet), media_type="text/html", headers=told)
+
+
+def sheet_as_paper(sheet: Sheet) -> Response:
+    """A sheet to print."""
     from nextpair.reports.sheet_pdf import render_sheet_pdf
 
-    kept = _sheet(home, account, id)
     headers = {"Content-Disposition": 'inline; filename="sheet.pdf"'}
-    return Response(render_sheet_pdf(kept), media_type="application/pdf", headers=headers)
+    return Response(render_sheet_pdf(sheet), media_type="application/pdf", headers=headers)
 
 
 def envelope(computed: ComputedNote, inputs: str) -> Envelope:
@@ -153,6 +168,6 @@ def _sheet(home: Home, account: Account, id: UUID) -> Sheet:
     computed = home.store.computed_by_id(account.id, id)
     if computed.kind != Result.SHEET:
         raise NotKeptError("sheet", id)
-    sheet = result_of(Sheet, computed.document)
+    sheet = as_kept(computed)
     at_hand = home.events.at_hand(account.id, computed.event)
     return replace(sheet, lessons=lessons_told(home, account, at_hand))
