@@ -13,11 +13,13 @@ import re
 import zipfile
 from dataclasses import replace
 from datetime import date
+from decimal import Decimal
 from uuid import UUID, uuid4
 
 import pytest
 import typst
 
+from debriefs import a_debrief
 from event_folder import DEMO
 from nextpair.application.accounts import home_account
 from nextpair.application.diary import PROMPTS, write_entry
@@ -27,6 +29,7 @@ from nextpair.application.house_sharing import shared_house
 from nextpair.application.lessons import decide
 from nextpair.application.packing_at_home import packed_by
 from nextpair.application.pocket import pocket_of
+from nextpair.application.sharing import make_guest_link
 from nextpair.application.sheets import plan
 from nextpair.application.spare_plan import shoot_spares
 from nextpair.application.store import Computed
@@ -155,7 +158,10 @@ class Account:
         self.pocket = pocket_of(
             small, SEED, MADE_AT, self.event, sheet=self.sheet, spares=self.spares
         )
+        told = a_debrief()
+        ledger = replace(told.money, currency=CURRENCY, cost=Decimal(PINS))
         results = {
+            "debrief": result_document(replace(told, money=ledger)),
             "sheet": result_document(self.sheet),
             "spares": result_document(self.spares),
             "pocket": pocket_document(self.pocket),
@@ -198,6 +204,11 @@ GETS = sorted(
     if "get" in operations
 )
 SHARED = [path for path in GETS if not OWN.match(path)]
+READ_BY_A_COACH = (
+    "", "/sheet", "/sheet.html", "/sheet.pdf", "/folder.zip", "/shots.csv", "/scores",
+    "/standing", "/statistics", "/debrief",
+)  # fmt: skip
+"""By a coach, whom an owner stands for who looks at his own event as a coach does."""
 
 
 def test_what_may_be_passed_on_is_among_what_is_looked_at():
@@ -206,6 +217,7 @@ def test_what_may_be_passed_on_is_among_what_is_looked_at():
         "/events/{id}/pocket", "/events/{id}/recap", "/events/{id}/recap.md",
         "/events/{id}/recap.html", "/events/{id}/recap.png", "/events/{id}/scores",
         "/events/{id}/shots.csv", "/sheets/{id}.html", "/sheets/{id}.pdf", "/season.ics",
+        *(f"/shared/{{owner}}/events/{{id}}{part}" for part in READ_BY_A_COACH),
     } <= set(SHARED)  # fmt: skip
 
 
@@ -213,11 +225,30 @@ def test_what_may_be_passed_on_is_among_what_is_looked_at():
 def test_no_answer_that_may_be_passed_on_tells_anything_private(account, caplog, path):
     caplog.set_level(logging.DEBUG)
     id = account.results["sheet"] if path.startswith("/sheets") else account.event
-    answer = account.client.get(API + path.replace("{id}", str(id)))
-    if path.startswith(("/events", "/sheets", "/season")) and not path.endswith("/read"):
+    asked = path.replace("{id}", str(id)).replace("{owner}", str(account.id))
+    answer = account.client.get(API + asked)
+    if path.startswith(("/events", "/sheets", "/season", "/shared")) and not path.endswith(
+        "/read"
+    ):
         assert answer.status_code == 200, answer.text
     assert private_in(words_of(answer)) == []
     assert private_in(caplog.text) == []
+
+
+def test_a_guests_link_shows_nothing_private(account):
+    store, now = account.store, account.home.now()
+    secret, _ = make_guest_link(store, account.id, account.event, 7, now)
+    page = account.client.get(f"/guest/{secret}")
+    assert page.status_code == 200
+    assert "Samphire Scratch Singles" in page.text
+    assert private_in(page.text) == []
+
+
+def test_a_coach_is_told_the_cut_and_no_prize(account):
+    path = f"{API}/shared/{account.id}/events/{account.event}/standing"
+    told = account.client.get(path).json()
+    assert told["cut"]["to"] == 20
+    assert told["prospects"] is None
 
 
 def test_the_owners_own_archive_holds_every_planted_thing(account):

@@ -57,6 +57,8 @@ BODIES = {
     ("POST", "/balls/paste"): {"text": "Kestrel"},
     ("POST", "/scores/paste"): {"text": "Ada,1,200"},
     ("PUT", "/password"): {"old": "not this one at all", "new": PASSWORD},
+    ("POST", "/shares"): {"reader": "Owner"},
+    ("POST", "/events/{id}/guest-links"): {"days": 7},
     ("POST", "/archive"): {"app": "nextpair", "archive": 1, "records": [], "jottings": []},
     ("POST", "/records/{kind}/check"): {"document": {"name": "Own", "lanes": 12}},
 }
@@ -89,18 +91,33 @@ def served():
         )  # fmt: skip
         home.store.keep_computed(owner.id, result)
         digest = first.get(f"{API}/tickets").json()["items"][0]["digest"]
+        linked = first.post(f"{API}/events/{event['id']}/guest-links", json={}).json()
         ids = {"event": event["id"], "house": event["document"]["house"], "job": job["id"],
-               "sheet": str(result.id), "digest": digest}  # fmt: skip
+               "sheet": str(result.id), "digest": digest, "owner": str(owner.id),
+               "link": linked["digest"]}  # fmt: skip
         yield home, owner, first, second, ids
 
 
 def filled(path, ids):
+    path = path.replace("{owner}", ids["owner"]).replace("{reader}", ids["owner"])
+    if path.startswith("/shared"):
+        return path.replace("{id}", ids["event"])
+    if path.startswith("/guest-links"):
+        return path.replace("{digest}", ids["link"])
     for start, name in (("/events", "event"), ("/jobs", "job"), ("/sheets", "sheet")):
         if path.startswith(start):
             return path.replace("{id}", ids[name]).replace("{entry}", ids["sheet"])
     return (
         path.replace("{kind}", "house").replace("{id}", ids["house"])
         .replace("{visit_id}", ids["sheet"]).replace("{digest}", ids["digest"])
+    )  # fmt: skip
+
+
+def kept_of(home, owner, ids):
+    store = home.store
+    return (
+        store.every_revision(owner.id), store.log(owner.id, UUID(ids["event"])),
+        store.shares(owner.id), store.guest_links(owner.id, home.now()),
     )  # fmt: skip
 
 
@@ -112,16 +129,14 @@ def test_there_are_routes_enough():
 @pytest.mark.parametrize(("method", "path"), ROUTES, ids=lambda part: part)
 def test_nobody_reads_or_changes_what_is_another_ones(served, method, path):
     home, owner, first, second, ids = served
-    before = home.store.every_revision(owner.id), home.store.log(owner.id, UUID(ids["event"]))
+    before = kept_of(home, owner, ids)
     answer = second.request(method, API + filled(path, ids), json=BODIES.get((method, path)))
     assert answer.status_code != 500
     if path not in SHARED:
         assert MARK not in answer.text
     if "{" in path.replace("{kind}", "") and path != "/events/{id}/log":
         assert answer.status_code == 404, answer.text
-    assert before == (
-        home.store.every_revision(owner.id), home.store.log(owner.id, UUID(ids["event"]))
-    )  # fmt: skip
+    assert before == kept_of(home, owner, ids)
     assert first.get(f"{API}/tickets").status_code == 200
     if path == "/sign-out":
         second.post(f"{API}/sign-in", json={"name": "Other", "password": PASSWORD})
