@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import tempfile
 from pathlib import Path
 from typing import Any
 
@@ -20,6 +21,9 @@ settings.load_profile("ci" if os.environ.get("CI") else "dev")
 
 # As the program does it, before anything compiled is imported: edits of the model must count.
 prepare_compiler(Settings())
+
+# Nothing that a test does goes to the data folder of whoever runs it.
+os.environ["XDG_DATA_HOME"] = str(Path(tempfile.gettempdir()) / "nextpair-tests")
 
 FINDINGS = ("tests/reference/", "tests/kernel/")
 """Where numbers are held against authorities, in the order of docs/validation.md."""

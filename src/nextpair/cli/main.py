@@ -11,6 +11,7 @@ import os
 import sys
 import traceback
 from collections.abc import Callable, Sequence
+from contextlib import suppress
 from typing import Annotated, Any, NoReturn
 
 import typer
@@ -18,10 +19,11 @@ import typer
 from nextpair import __version__
 from nextpair.application.model_version import model_version
 from nextpair.application.settings import Settings, settings_table
-from nextpair.bootstrap import Program
+from nextpair.bootstrap import Program, write_fault
 from nextpair.cli.account import account
 from nextpair.cli.carry import carry
 from nextpair.cli.debrief import debrief
+from nextpair.cli.doctor import doctor
 from nextpair.cli.events import export_event, import_event
 from nextpair.cli.house import house
 from nextpair.cli.keep import archive, backup, restore, unpack
@@ -66,7 +68,7 @@ app = typer.Typer(
 for _command in (
     demo, sheet, bag, film, patterns, similar, conditions, path, carry, spares, score, read,
     debrief, standing, house, ledger, season, recap, pack, pocket, site, proof, serve, backup,
-    restore, archive, unpack,
+    restore, archive, unpack, doctor,
 ):  # fmt: skip
     app.command()(_command)
 app.command("import")(import_event)
@@ -121,7 +123,7 @@ def exit_code(arguments: Sequence[str], assemble: Callable[[Settings], Program] 
         # The reader has seen enough; without this Python complains once more as it ends.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
     except Exception as error:
-        return _our_fault(error, session)
+        return _our_fault(error, session, _command_of(arguments))
     return DONE
 
 
@@ -132,19 +134,30 @@ def _usage_words(error: Any) -> str:
     return f"{sentence(told)} See {asked.command_path if asked else 'nextpair'} --help."
 
 
+def _command_of(arguments: Sequence[str]) -> str:
+    """Which command it was, without anything else that was typed."""
+    known = {command.name or command.callback.__name__ for command in app.registered_commands}  # type: ignore[union-attr]
+    known |= {group.typer_instance.info.name for group in app.registered_groups}  # type: ignore[union-attr]
+    return next((word for word in arguments if word in known), "nextpair")
+
+
 def _refused(*lines: str) -> int:
     for line in lines:
         typer.echo(f"nextpair: {line}", err=True)
     return WRONG_INPUT
 
 
-def _our_fault(error: Exception, session: Session) -> int:
+def _our_fault(error: Exception, session: Session, command: str) -> int:
+    written = None
+    with suppress(InvalidValueError):  # the settings themselves may be the fault
+        written = write_fault(session.settings, command, error)
     if session.shows_traces:
         traceback.print_exception(error)
         return OUR_FAULT
+    kept = f" Where it happened is in {written}." if written else ""
     typer.echo(
         f"nextpair: our fault, not yours: {type(error).__name__}: {error}. "
-        "Run it again with --debug for the whole trace, and please report it.",
+        f"Run it again with --debug for the whole trace, and please report it.{kept}",
         err=True,
     )
     return OUR_FAULT

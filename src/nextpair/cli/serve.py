@@ -13,6 +13,7 @@ from nextpair.domain.errors import InvalidValueError
 
 if TYPE_CHECKING:
     from nextpair.application.store import Store
+    from nextpair.bootstrap import start_log
     from nextpair.web.address import Address
     from nextpair.web.certificates import Certificates
 
@@ -56,6 +57,7 @@ def serve(
         _check_somebody_can_sign_in(address, store)
         own = certificates(session.program().data_folder() / TLS_FOLDER) if tls else None
         typer.echo(_where(address, own), err=True)
+        start_log(session.settings, "nextpair serve")
         program = session.assemble(replace(session.settings, threads=1))
         hands = Hands(session.settings)
         papers = program.papers()

@@ -131,4 +131,6 @@ def _note(fault: Exception, scope: Scope) -> None:
     """Where it happened, without what it happened to: messages of errors may quote documents."""
     route = getattr(scope.get("route"), "path", "a page")
     steps = "".join(traceback.format_tb(fault.__traceback__))
-    log.error("%s in %s %s\n%s", type(fault).__name__, scope["method"], route, steps)
+    kind = type(fault).__name__
+    told = {"fault": fault}  # the log file tells its steps without the folders of this computer
+    log.error("%s in %s %s\n%s", kind, scope["method"], route, steps, extra=told)

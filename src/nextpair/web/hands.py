@@ -8,6 +8,7 @@ however that ends.
 
 from __future__ import annotations
 
+import logging
 import os
 import signal
 from collections.abc import Callable
@@ -23,7 +24,7 @@ from typing import Any
 from nextpair.application.jobs import FailedError, Order, Results, StoppedError
 from nextpair.application.ports import Progress
 from nextpair.application.settings import Settings
-from nextpair.bootstrap import Program
+from nextpair.bootstrap import Program, start_log
 from nextpair.domain.errors import NextpairError
 from nextpair.web.orders import fulfil
 
@@ -32,6 +33,8 @@ Fulfil = Callable[[Program, Order, Progress], Results]
 NICENESS = 10
 TOLD_EVERY_S = 0.1
 KILL_S = 5.0
+log = logging.getLogger("nextpair.web")
+
 GONE = "the process that computes ended; try again"
 
 
@@ -115,6 +118,7 @@ def work_off(line: Connection, settings: Settings, fulfil: Fulfil) -> None:
     if hasattr(os, "nice"):
         os.nice(NICENESS)
     Thread(target=_end_with_parent, daemon=True).start()
+    start_log(settings, "the process that computes")
     program = Program(settings)
     while True:
         try:
@@ -130,6 +134,7 @@ def _done(work: Callable[[], Results]) -> tuple[str, Any]:
     except NextpairError as refused:
         return "failed", str(refused).splitlines()[0]
     except Exception as fault:
+        log.error("a fault of ours in an order", extra={"fault": fault})
         return "failed", f"a fault of ours: {type(fault).__name__}"
 
 

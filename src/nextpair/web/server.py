@@ -48,9 +48,16 @@ def _taken(address: Address, refused: Exception) -> InvalidValueError:
     return InvalidValueError("--host", address.host, "an address of this machine")
 
 
+def _warn_on_the_terminal() -> None:
+    handler = logging.StreamHandler(sys.stderr)
+    handler.setLevel(logging.WARNING)
+    handler.setFormatter(logging.Formatter("nextpair: %(message)s"))
+    logging.getLogger().addHandler(handler)
+
+
 def run(home: Home, listening: socket.socket) -> None:
     """Serve until somebody stops it."""
-    logging.basicConfig(stream=sys.stderr, level=logging.WARNING, format="nextpair: %(message)s")
+    _warn_on_the_terminal()
     own = home.certificates
     config = uvicorn.Config(
         create_app(home),
