@@ -55,7 +55,16 @@ def wait_until_shown(page: Page) -> None:
 
 
 def paths_at_home() -> set[str]:
-    """The paths that the page at home has screens for."""
+    """The paths that the page at home has screens for, where nobody signs in."""
+    return _home_paths() - paths_of_readers()
+
+
+def paths_of_readers() -> set[str]:
+    """The paths of screens that show what others share."""
+    return {path for path in _home_paths() if path.startswith("/shared")}
+
+
+def _home_paths() -> set[str]:
     told = (PAGES / "home/src/routes.ts").read_text("utf-8")
     return {re.sub(r":\w+", ":id", path) for path in re.findall(r'path: "([^"]+)"', told)}
 

@@ -13,6 +13,8 @@ export interface Screen {
   title: string;
   /** In which navigation it stands; left out where other screens lead to it. */
   nav?: "main" | "event";
+  /** Of use only where accounts sign in. */
+  signedIn?: true;
   /** The key that goes there. */
   key?: string;
   load: () => Promise<{ default: Component<ScreenProps> | Component<Record<string, never>> }>;
@@ -27,6 +29,7 @@ export const SCREENS: readonly Screen[] = [
   { path: "/squads", title: "Squads", nav: "main", key: "6", load: () => import("./screens/Squads.svelte") },
   { path: "/money", title: "Money", nav: "main", key: "8", load: () => import("./screens/Ledger.svelte") },
   { path: "/season", title: "Season", nav: "main", key: "9", load: () => import("./screens/Season.svelte") },
+  { path: "/shared", title: "Shared with me", nav: "main", key: "0", signedIn: true, load: () => import("./screens/Shared.svelte") },
   { path: "/settings", title: "Settings", nav: "main", key: "7", load: () => import("./screens/Settings.svelte") },
 
   { path: "/events/new", title: "New event", load: () => import("./screens/NewEvent.svelte") },
@@ -55,5 +58,8 @@ export const SCREENS: readonly Screen[] = [
   { path: "/kit", title: "Kit", load: () => import("./screens/Kit.svelte") },
   { path: "/kit/:id", title: "A kit", load: () => import("./screens/Kit.svelte") },
   { path: "/bowlers/:id", title: "A bowler", load: () => import("./screens/Bowlers.svelte") },
+  { path: "/shared/:owner", title: "An athlete", signedIn: true, load: () => import("./screens/SharedAthlete.svelte") },
+  { path: "/shared/:owner/:shared", title: "A shared event", signedIn: true, load: () => import("./screens/SharedEvent.svelte") },
+  { path: "/shared/:owner/:shared/:part", title: "A shared event", signedIn: true, load: () => import("./screens/SharedEvent.svelte") },
   { path: "/squads/:id", title: "A squad", load: () => import("./screens/Squads.svelte") },
 ];
