@@ -1,0 +1,1 @@
+var e={fewest:1,usual:7,most:30};function t(e,t){return e.filter(e=>e.event===null||e.event===t)}function n(e,t,n=``){let r=`/shared/${encodeURIComponent(e)}/events/${encodeURIComponent(t)}`;return n?`${r}/${n}`:r}function r(e,t){return`/shared?${new URLSearchParams({search:e.trim(),page:String(t)})}`}export{n as i,r as n,t as r,e as t};
