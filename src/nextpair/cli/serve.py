@@ -13,7 +13,6 @@ from nextpair.domain.errors import InvalidValueError
 
 if TYPE_CHECKING:
     from nextpair.application.store import Store
-    from nextpair.bootstrap import start_log
     from nextpair.web.address import Address
     from nextpair.web.certificates import Certificates
 
@@ -42,6 +41,7 @@ def serve(
     tls: Tls = False,
 ) -> str:
     """Run the web app, for this computer unless told otherwise."""
+    from nextpair.bootstrap import start_log
     from nextpair.web.address import Address
     from nextpair.web.certificates import TLS_FOLDER, certificates
     from nextpair.web.hands import Hands
