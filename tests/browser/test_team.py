@@ -129,9 +129,10 @@ def test_an_athlete_shares_a_coach_reads_and_a_guest_opens_one_sheet(
     expect(guest.get_by_role("heading", name="No sheet here")).to_be_visible()
 
 
-def test_where_nobody_signs_in_nothing_is_said_of_sharing(visitors, server, demo):
+def test_where_nobody_signs_in_nothing_is_said_of_sharing(visitors, server):
+    event = server.ask("/demo", {})["event"]["id"]
     page = visitors.laptop().new_page()
-    page.goto(f"{server.url}/#/events/{demo}")
+    page.goto(f"{server.url}/#/events/{event}")
     expect(page.get_by_role("heading", name="Files")).to_be_visible()
     expect(page.get_by_text("Who may read this")).to_have_count(0)
     expect(page.get_by_role("link", name="Shared with me")).to_have_count(0)
