@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from nextpair.application.ports import Progress, unwatched
-from nextpair.bootstrap.at_home import AtHome
+from nextpair.bootstrap.batches import Batches
 from nextpair.bootstrap.compiler import prepare_compiler
 from nextpair.bootstrap.shipped import Shipped
 from nextpair.domain.house import Pinfall
@@ -51,7 +51,7 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True, slots=True)
-class Program(AtHome, Shipped):
+class Program(Batches, Shipped):
     """Everything the program can be asked, with the files and the compiler behind it."""
 
     def papers(self) -> Papers:

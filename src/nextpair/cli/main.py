@@ -21,6 +21,7 @@ from nextpair.application.model_version import model_version
 from nextpair.application.settings import Settings, settings_table
 from nextpair.bootstrap import Program, write_fault
 from nextpair.cli.account import account
+from nextpair.cli.batch import batch
 from nextpair.cli.carry import carry
 from nextpair.cli.debrief import debrief
 from nextpair.cli.doctor import doctor
@@ -67,8 +68,8 @@ app = typer.Typer(
 )
 for _command in (
     demo, sheet, bag, film, patterns, similar, conditions, path, carry, spares, score, read,
-    debrief, standing, house, ledger, season, recap, pack, pocket, site, proof, serve, backup,
-    restore, archive, unpack, doctor,
+    debrief, standing, house, ledger, season, recap, pack, pocket, site, proof, batch, serve,
+    backup, restore, archive, unpack, doctor,
 ):  # fmt: skip
     app.command()(_command)
 app.command("import")(import_event)

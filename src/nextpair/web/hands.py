@@ -10,14 +10,13 @@ from __future__ import annotations
 
 import logging
 import os
-import signal
 from collections.abc import Callable
 from dataclasses import replace
 from functools import partial
-from multiprocessing import get_context, parent_process
-from multiprocessing.connection import Connection, wait
+from multiprocessing import get_context
+from multiprocessing.connection import Connection
 from multiprocessing.process import BaseProcess
-from threading import Lock, Thread
+from threading import Lock
 from time import monotonic
 from typing import Any
 
@@ -25,6 +24,7 @@ from nextpair.application.jobs import FailedError, Order, Results, StoppedError
 from nextpair.application.ports import Progress
 from nextpair.application.settings import Settings
 from nextpair.bootstrap import Program, start_log
+from nextpair.crew.offspring import serve_parent
 from nextpair.domain.errors import NextpairError
 from nextpair.web.orders import fulfil
 
@@ -114,10 +114,9 @@ def threads_left() -> int:
 
 def work_off(line: Connection, settings: Settings, fulfil: Fulfil) -> None:
     """What the process does: one order after another, until nobody is there to order."""
-    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    serve_parent()
     if hasattr(os, "nice"):
         os.nice(NICENESS)
-    Thread(target=_end_with_parent, daemon=True).start()
     start_log(settings, "the process that computes")
     program = Program(settings)
     while True:
@@ -152,10 +151,3 @@ class _Telling:
             return
         self._label, self._told_s = label, now_s
         self._line.send(("progress", label, done, total))
-
-
-def _end_with_parent() -> None:
-    parent = parent_process()
-    if parent is not None:
-        wait([parent.sentinel])
-    os._exit(1)

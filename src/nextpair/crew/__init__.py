@@ -1,0 +1,1 @@
+"""Who computes many sheets: processes of this machine, or a cluster of several."""
