@@ -42,8 +42,8 @@ class Batches(AtHome):
         cluster: str | None = None,
         progress: Progress = unwatched,
     ) -> Batch:
-        """Plan what is due of some events into a folder, by this version of the program. Raises InvalidValueError where it cannot
-        be written, or where there is no such cluster."""
+        """Plan what is due of some events into a folder, by this version of the program. Raises
+        InvalidValueError where it cannot be written, or where there is no such cluster."""
         from nextpair.application.batch import Order, plan_batch
         from nextpair.application.model_version import model_version
         from nextpair.files import load_event

@@ -7,6 +7,7 @@ there are.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from contextlib import suppress
 from importlib import import_module
@@ -26,6 +27,8 @@ JOBS_A_WORKER = 2
 RESULT_S = 60.0
 OPTION = "--cluster"
 ANSWERS = "the address of a Dask scheduler that answers, such as tcp://127.0.0.1:8786"
+_ADDRESS = re.compile(r"((tcp|tls)://)?[^\s/:]+:\d{1,5}|((tcp|tls)://)?\[[0-9a-fA-F:.]+\]:\d{1,5}")
+"""Told before Dask sees it: given anything else it waits, and then complains at length."""
 LOST = "a worker of the cluster died of it, again and again"
 
 Work = Callable[[Job], Finished]
@@ -136,7 +139,7 @@ def _library() -> Any:
 
 
 def _connected(dask: Any, address: str, answer_s: float) -> Any:
-    require(bool(address.strip()), OPTION, address, ANSWERS)
+    require(_ADDRESS.fullmatch(address) is not None, OPTION, address, ANSWERS)
     try:
         return dask.Client(address, timeout=answer_s, set_as_default=False, name="nextpair")
     except (OSError, ValueError, TypeError, ImportError, RuntimeError) as error:

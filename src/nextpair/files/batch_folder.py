@@ -63,6 +63,7 @@ class BatchFolder:
     def __init__(self, root: Path, write_files: WriteFiles) -> None:
         self._root = root
         self._write_files = write_files
+        self._manifest: int | None = None
         try:
             root.mkdir(parents=True, exist_ok=True)
             self._lock = _locked(root)
@@ -70,14 +71,16 @@ class BatchFolder:
             raise InvalidValueError("--out", str(root), WRITABLE) from error
         try:
             self._records = self._tidied()
-            self._manifest = self._opened()
         except BaseException:
             _unlocked(self._lock)
             raise
 
     def close(self) -> None:
-        """Let others at the folder."""
-        os.close(self._manifest)
+        """Let others at the folder; one in which nothing was written is not left behind."""
+        if self._manifest is not None:
+            os.close(self._manifest)
+        with suppress(OSError):
+            self._root.rmdir()
         _unlocked(self._lock)
 
     def records(self) -> Mapping[str, ItemRecord]:
@@ -103,6 +106,8 @@ class BatchFolder:
 
     def note(self, record: ItemRecord) -> None:
         """Add a line to the manifest, in one piece."""
+        if self._manifest is None:
+            self._manifest = self._opened()
         try:
             os.write(self._manifest, _written(record))
             os.fsync(self._manifest)
