@@ -19,7 +19,7 @@ from nextpair.crew.processes import ProcessCrew
 from small_event import small_event
 
 NEXTPAIR = [sys.executable, "-c", "from nextpair.cli.main import run; run()"]
-EVENTS = 3
+EVENTS = 2
 LONGEST_S = 240
 posix = pytest.mark.skipif(os.name == "nt", reason="signals of POSIX")
 
@@ -104,7 +104,7 @@ def test_dask_makes_the_same_bytes_and_outlives_a_worker_that_dies(by_two, event
 
     out, _ = by_two
     with distributed.LocalCluster(
-        n_workers=2, threads_per_worker=1, host="127.0.0.1", dashboard_address=None
+        n_workers=2, threads_per_worker=1, host="127.0.0.1", dashboard_address="127.0.0.1:0"
     ) as cluster:
         address = cluster.scheduler_address
         ran = run("batch", events, "--out", tmp_path / "out", "--cluster", address, "--json")
@@ -124,7 +124,7 @@ def test_dask_makes_the_same_bytes_and_outlives_a_worker_that_dies(by_two, event
             assert crew.take()[1].files == {"name": b"lives"}
         finally:
             crew.close()
-    gone = run("batch", events, "--out", tmp_path / "no", "--cluster", "127.0.0.1:1")
+    gone = run("batch", events / "e0", "--out", tmp_path / "no", "--cluster", "127.0.0.1:1")
     assert gone.returncode == 2
     assert "allowed: the address of a Dask scheduler that answers" in gone.stderr
     assert not (tmp_path / "no").exists()

@@ -50,7 +50,7 @@ class DaskCrew:
         self._workers = 0
         self._looked_s = -LOOKED_EVERY_S
         try:
-            self._require_our_model()
+            self._require_our_model(answer_s)
         except BaseException:
             self.close()
             raise
@@ -115,14 +115,17 @@ class DaskCrew:
             self._looked_s = now_s
         return self._workers
 
-    def _require_our_model(self) -> None:
-        try:
-            theirs = self._client.run(model_version)
-        except ImportError as missing:
+    def _require_our_model(self, answer_s: float) -> None:
+        with suppress(TimeoutError):  # workers may be starting, too; without any it is refused
+            self._client.wait_for_workers(1, timeout=answer_s)
+        theirs = self._client.run(model_version, on_error="return")
+        if any(isinstance(answer, ImportError) for answer in theirs.values()):
             allowed = "a cluster whose workers have the same nextpair installed"
-            raise InvalidValueError(OPTION, self._address, allowed) from missing
+            raise InvalidValueError(OPTION, self._address, allowed)
         require(bool(theirs), OPTION, f"{self._address} (no workers)", "a cluster with workers")
-        others = sorted({version for version in theirs.values() if version != model_version()})
+        # A worker that went away meanwhile answers with an error; each sheet says its model, too.
+        told = {answer for answer in theirs.values() if isinstance(answer, str)}
+        others = sorted(told - {model_version()})
         found = f"{self._address} (workers of the model {', '.join(others)})"
         require(not others, OPTION, found, f"a cluster of the model {model_version()}")
 
