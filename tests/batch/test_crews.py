@@ -163,7 +163,7 @@ def test_ctrl_c_ends_at_once_and_says_how_to_go_on(events, tmp_path):
     assert "stopped, " in told
     assert "the same command again does the rest" in told
     assert "Traceback" not in told
-    assert not any(map(is_alive, children))
+    until(lambda: not any(map(is_alive, children)))
     assert list((tmp_path / "out").rglob("*.part")) == []
 
 
