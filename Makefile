@@ -13,7 +13,7 @@ $(READY): requirements.lock pyproject.toml tools/setup.sh
 	@sh tools/setup.sh
 	@touch $@
 
-.PHONY: help setup demo serve test check told format lint types imports docs readme carry racks bench lock fix clean postgres pages browser figures
+.PHONY: help setup demo serve test check told format lint types imports docs readme carry racks bench lock fix clean postgres pages browser figures release python-3.13
 
 help:     ## this list
 	@sed -n 's/^\([a-z]*\):[^#]*## \(.*\)/  make \1\t\2/p' $(MAKEFILE_LIST) | expand -t 16
@@ -71,6 +71,12 @@ browser: $(READY) ## the pages in a real browser, against the wheel installed al
 figures: $(READY) ## measure the pages in a real browser, and their server; in build/browser-figures.json
 	@sh tools/needs.sh chromium
 	@PYTHONPATH=.:tests $(BIN)/python -m benchmarks.pages build/browser-figures.json
+
+release: $(READY) ## wheel and sdist of this commit into dist, with sums, proved to be built alike
+	@$(BIN)/python tools/release.py
+
+python-3.13: $(READY) ## the released wheel, alone, on Python 3.13 (Debian: fetches one, as root)
+	@sh tools/python-3.13.sh
 
 fix: $(READY)    ## format the code and mend what the linter can mend
 	@$(BIN)/ruff format $(CODE)
