@@ -10,7 +10,6 @@ from datetime import date
 from math import isclose
 
 import numpy as np
-from scipy import special
 
 from nextpair.application.intervals import HALF_COUNT
 from nextpair.application.season_events import EventFacts, Tally
@@ -85,6 +84,8 @@ def _counted(
 def cash_chance(made: int, tried: int, more: int, coming: int) -> float:
     """Chance of `more` cashes or better in so many events to come, after `made` in `tried`:
     beta-binomial with half a success and half a failure added."""
+    from scipy import special
+
     successes, failures = made + HALF_COUNT, tried - made + HALF_COUNT
     counts = np.arange(more, coming + 1)
     logs = (
@@ -100,6 +101,8 @@ def cash_chance(made: int, tried: int, more: int, coming: int) -> float:
 def mean_chance(points: Sequence[Point], weight_to_come: float, target: float) -> float | None:
     """Chance that the mean of everything lies at the target or above in the end, with so much
     weight to come that goes as the events so far; None where they are too few."""
+    from scipy import special
+
     if len(points) < FEWEST_EVENTS or not weight_to_come:
         return None
     values = np.array([point.value for point in points])

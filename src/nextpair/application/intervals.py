@@ -6,7 +6,6 @@ from collections.abc import Sequence
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy import special
 
 from nextpair.domain.errors import require
 from nextpair.domain.statistics import MeanPins, Share
@@ -32,6 +31,8 @@ def share_interval(made: int, tried: int, share: float = LIKELY) -> tuple[float,
     """
     require(0 <= made <= tried, "made", made, f"0 to {tried}, as many as were tried")
     require(0 < share < 1, "share", share, "between 0 and 1")
+    from scipy import special  # takes as long to load as the pages do
+
     successes, failures = made + HALF_COUNT, tried - made + HALF_COUNT
     outside = (1 - share) / 2
     low, high = special.betaincinv(successes, failures, [outside, 1 - outside])
@@ -54,6 +55,8 @@ def mean_interval(
     require(len(set(values)) > 1, "values", len(values), "two values or more that differ")
     require(0 < share < 1, "share", share, "between 0 and 1")
     means = _resampled_means(sample, np.random.default_rng(seed))
+    from scipy import special
+
     reach = special.stdtrit(len(sample) - 1, (1 + share) / 2)
     low, high = np.quantile(means, special.ndtr([-reach, reach]))
     return float(sample.mean()), float(low), float(high)

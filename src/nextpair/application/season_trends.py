@@ -14,7 +14,6 @@ from collections.abc import Mapping, Sequence
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy import special
 
 from nextpair.application.intervals import LIKELY
 from nextpair.domain.season import TREND_DAYS, Estimate, Figure, Point, Trend
@@ -94,6 +93,8 @@ def trend_of(figure: Figure, points: Sequence[Point]) -> Trend:
 
 def student(chance: float, freedom: int) -> float:
     """Quantile of Student's t."""
+    from scipy import special
+
     return float(special.stdtrit(freedom, chance))
 
 
@@ -127,6 +128,8 @@ def _estimate(
 
 def _half_width(variance: float, freedom: int, luck: float) -> float:
     """Of an interval for a mean of weight 1."""
+    from scipy import special
+
     by_luck = float(special.ndtri((1 + LIKELY) / 2)) * float(np.sqrt(luck))
     if not freedom:
         return by_luck

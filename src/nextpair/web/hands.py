@@ -26,7 +26,6 @@ from nextpair.application.settings import Settings
 from nextpair.bootstrap import Program, start_log
 from nextpair.crew.offspring import serve_parent
 from nextpair.domain.errors import NextpairError
-from nextpair.web.orders import fulfil
 
 Fulfil = Callable[[Program, Order, Progress], Results]
 """What the process does with an order; it is found there by its name."""
@@ -38,10 +37,17 @@ log = logging.getLogger("nextpair.web")
 GONE = "the process that computes ended; try again"
 
 
+def fulfilled(program: Program, order: Order, progress: Progress) -> Results:
+    """What an order asks for. All that computes is loaded by the process that does it."""
+    from nextpair.web.orders import fulfil
+
+    return fulfil(program, order, progress)
+
+
 class Hands:
     """One process that works off orders, from the side of who gives them."""
 
-    def __init__(self, settings: Settings, fulfil: Fulfil = fulfil) -> None:
+    def __init__(self, settings: Settings, fulfil: Fulfil = fulfilled) -> None:
         self._settings = replace(settings, threads=settings.threads or threads_left())
         self._fulfil = fulfil
         self._lock = Lock()
