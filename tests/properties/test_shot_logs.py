@@ -18,6 +18,7 @@ from nextpair.domain.event import Event
 from nextpair.domain.shot_log import LoggedShot
 from nextpair.files import load_event, load_shots, shots_text
 from nextpair.files.shots_file import COLUMNS
+from nextpair.files.spreadsheet import plain_spaces
 
 CELLS = st.one_of(
     st.sampled_from(
@@ -40,9 +41,11 @@ CELLS = st.one_of(
     st.text(max_size=6),
     st.uuids().map(str),
 )
-# In the composed form, as every text of a file is kept; composing makes some texts longer.
+# In the composed form and with plain spaces, as every text of a file is kept; composing makes some
+# texts longer.
 WORDS = (
     st.text(st.characters(codec="utf-8", exclude_categories=("Cc", "Cs", "Zl", "Zp")), max_size=30)
+    .map(plain_spaces)
     .map(str.strip)
     .map(partial(normalize, "NFC"))
 )

@@ -10,7 +10,14 @@ from dataclasses import dataclass
 
 from nextpair.files.folder import Table
 from nextpair.files.intake import NOTHING, Intake, Source, Words, did_you_mean, key_shown
-from nextpair.files.text_file import read_text
+from nextpair.files.spreadsheet import (
+    SEPARATOR_WORDS,
+    CommaCell,
+    commas_are_decimal,
+    plain_spaces,
+    separator_of,
+)
+from nextpair.files.text_file import read_table_text
 
 FEW_COLUMNS = 20
 """Up to here all columns of a file are named in a refusal."""
@@ -34,7 +41,8 @@ class Row:
 def read_rows(
     source: Source, columns: Sequence[str], intake: Intake, may_lack: Sequence[str] = ()
 ) -> Iterator[Row]:
-    """The rows of a CSV file that has these columns and no others, in any order.
+    """The rows of a CSV file that has these columns and no others, in any order; parted by commas,
+    semicolons or tabs, as its header is.
 
     `may_lack` names those of them that a file may leave out altogether.
 
@@ -57,10 +65,10 @@ def header_of(source: Source, intake: Intake) -> tuple[str, ...]:
     rows = source.folder.rows(source.path)
     if rows is not None:
         return tuple(dict.fromkeys(key for row in rows for key in row))
-    text = read_text(source, intake)
+    text = read_table_text(source, intake)
     records = _records(text, source, intake) if text is not None else iter(())
     _, header = next(records, (1, []))
-    return tuple(header)
+    return tuple(_without_empty_end(header))
 
 
 def csv_text(columns: Sequence[str], rows: Iterable[Mapping[str, object]]) -> str:
@@ -70,6 +78,12 @@ def csv_text(columns: Sequence[str], rows: Iterable[Mapping[str, object]]) -> st
     writer.writerow(columns)
     writer.writerows([_cell(row.get(column)) for column in columns] for row in rows)
     return page.getvalue()
+
+
+def _without_empty_end(cells: list[str]) -> list[str]:
+    """Cells up to the last that is filled: a spreadsheet writes empty columns beside its own."""
+    filled = [number for number, cell in enumerate(cells, start=1) if cell]
+    return cells[: filled[-1] if filled else 0]
 
 
 def _cell(value: object) -> str:
@@ -83,15 +97,17 @@ def _cell(value: object) -> str:
 def _rows_of_text(
     source: Source, columns: Sequence[str], intake: Intake, may_lack: Sequence[str]
 ) -> Iterator[Row]:
-    text = read_text(source, intake)
+    text = read_table_text(source, intake)
     if text is None:
         return
     records = _records(text, source, intake)
     line, header = next(records, (1, []))
+    header = _without_empty_end(header)
     if not _header_fits(header, columns, may_lack, line, source, intake):
         return
     number = 0
-    for number, (line, cells) in enumerate(records, start=1):
+    for number, (line, row) in enumerate(records, start=1):
+        cells = row[: len(header)] + _without_empty_end(row[len(header) :])
         if len(cells) == len(header):
             filled: Table = {name: cell for name, cell in zip(header, cells, strict=True) if cell}
             yield Row(f"line {line}", number, filled)
@@ -102,18 +118,31 @@ def _rows_of_text(
 
 
 def _records(text: str, source: Source, intake: Intake) -> Iterator[tuple[int, list[str]]]:
-    """The line each record starts on, and its cells without the blanks around them."""
-    reader = csv.reader(io.StringIO(text, newline=""), strict=True, skipinitialspace=True)
-    line = 1
+    """The line each record starts on, and its cells without the blanks around them; those of a
+    table whose numbers have decimal commas as such."""
+    separator, table = separator_of(text)
+    line = first = 1 + (len(table) < len(text))
+    page = io.StringIO(plain_spaces(table), newline="")
+    reader = csv.reader(page, delimiter=separator, strict=True, skipinitialspace=True)
+    found: list[tuple[int, list[str]]] = []
+    broken = None
     try:
         for record in reader:
             cells = [cell.strip() for cell in record]
             if any(cells):
-                yield line, cells
-            line = reader.line_num + 1
+                found.append((line, cells))
+            line = first + reader.line_num
     except csv.Error as wrong:
-        allowed = "values separated by commas; one that holds a comma or quote in double quotes"
-        intake.refuse(source, f"line {line}", Words(f"a broken row ({wrong})"), allowed)
+        broken = wrong
+    has_commas = commas_are_decimal([cell for _, cells in found for cell in cells], separator)
+    for place, cells in found:
+        yield place, [CommaCell(cell) for cell in cells] if has_commas else cells
+    if broken is not None:
+        allowed = (
+            f"values separated by {SEPARATOR_WORDS[separator]}; "
+            "one that holds one or a quote in double quotes"
+        )
+        intake.refuse(source, f"line {line}", Words(f"a broken row ({broken})"), allowed)
 
 
 def _header_fits(
@@ -128,10 +157,6 @@ def _header_fits(
     absent = [name for name in columns if name not in header]
     missing = [name for name in absent if name not in may_lack]
     twice = {name: header.count(name) for name in columns if header.count(name) > 1}
-    if len(header) == 1 and (";" in header[0] or "\t" in header[0]):
-        found = Words("columns separated by semicolons or tabs")
-        intake.refuse(source, f"line {line}", found, "columns separated by commas")
-        return False
     allowed = f"the columns {_listed(columns)}"
     for name in unknown:
         place = f"line {line}: {key_shown(name)}" if name else f"line {line}: an empty column"

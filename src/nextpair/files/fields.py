@@ -19,6 +19,7 @@ from pydantic import BeforeValidator
 from pydantic_core import PydanticCustomError
 
 from nextpair.domain.pattern import LONGEST_DESCRIPTION
+from nextpair.files.spreadsheet import DECIMAL_COMMA, CommaCell, plain_spaces
 
 LONGEST_TEXT = 200
 LONGEST_FILE_NAME = 1000
@@ -31,7 +32,6 @@ NOT_ALLOWED = "not_allowed"
 
 _CSV_NUMBER = re.compile(r"[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d{1,3})?", re.ASCII)
 _ISO_DAY = re.compile(r"\d{4}-\d{2}-\d{2}", re.ASCII)
-_DECIMAL_COMMA = re.compile(r"[+-]?\d+,\d+", re.ASCII)
 _UNSAFE_CATEGORIES = frozenset({"Cc", "Cs", "Zl", "Zp"})
 
 
@@ -65,7 +65,9 @@ def _whole(value: object) -> int:
 def _csv_number(value: object) -> float:
     if not isinstance(value, str):
         return _number(value)
-    if _DECIMAL_COMMA.fullmatch(value):
+    if isinstance(value, CommaCell):
+        value = value.with_point
+    if DECIMAL_COMMA.fullmatch(value):
         raise _refused(f"a number with a decimal point, not a comma: {value.replace(',', '.')}")
     if not _CSV_NUMBER.fullmatch(value):
         raise _refused("a number with a decimal point, such as 17.6, or nothing")
@@ -79,17 +81,20 @@ def _csv_whole(value: object) -> int:
 def _grit(value: object) -> int | Literal["polished"]:
     if value == "polished":
         return "polished"
-    if isinstance(value, str) and not _CSV_NUMBER.fullmatch(value):
+    plain = value.with_point if isinstance(value, CommaCell) else value
+    if isinstance(plain, str) and not _CSV_NUMBER.fullmatch(plain):
         raise _refused("a grit number such as 2000, or polished")
     return _whole(_csv_number(value))
 
 
 def _text(value: object, longest: int = LONGEST_TEXT) -> str:
-    """One line; in Unicode's composed form, so that a name typed on another keyboard is the same.
+    """One line; in Unicode's composed form, with ordinary spaces: a name typed on another
+    keyboard, or copied from a page, is the same.
 
     Source: UAX #15, form C.
     """
-    return unicodedata.normalize("NFC", _line(value, longest))
+    told = plain_spaces(value) if isinstance(value, str) else value
+    return unicodedata.normalize("NFC", _line(told, longest))
 
 
 def _line(value: object, longest: int) -> str:

@@ -119,5 +119,10 @@ def _copy(value: object) -> object:
 
 def filled(row: Mapping[str, object]) -> Table:
     """The filled cells of a row, texts without the blanks around them, as a CSV file has them."""
-    cells = {key: value.strip() if isinstance(value, str) else value for key, value in row.items()}
+    cells = {key: _stripped(value) for key, value in row.items()}
     return {key: value for key, value in cells.items() if value not in (None, "")}
+
+
+def _stripped(value: object) -> object:
+    """A text without the blanks around it; one without any stays what it is."""
+    return value.strip() if isinstance(value, str) and value != value.strip() else value

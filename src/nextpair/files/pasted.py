@@ -23,6 +23,7 @@ from nextpair.files.house_file import ordinary_house
 from nextpair.files.intake import Intake, Source, Words, did_you_mean, key_shown
 from nextpair.files.layout import Layout
 from nextpair.files.record_check import NOBODY
+from nextpair.files.spreadsheet import CommaCell, commas_are_decimal, plain_spaces
 
 PASTED = "pasted"
 SEPARATORS = ("\t", ";", ",")
@@ -57,8 +58,6 @@ HANDS = {"r": "right", "right": "right", "right-handed": "right",
 STYLES = {"1": "one-handed", "1h": "one-handed", "one": "one-handed",
           "2": "two-handed", "2h": "two-handed", "two": "two-handed"}  # fmt: skip
 _LANES = re.compile(r"(\d{1,4})(?:\s*[-–—/+&]\s*(\d{1,4}))?", re.ASCII)
-_DECIMAL_COMMA = re.compile(r"[+-]?\d+,\d+", re.ASCII)
-
 
 Columns = Callable[[Sequence[Sequence[str]], Intake], tuple[list[str], bool] | None]
 Pasted = tuple[tuple[Document, ...], tuple[Problem, ...]]
@@ -119,7 +118,7 @@ def _rows(
 ) -> Iterator[Table]:
     """The filled cells of each row by column, the header not among them."""
     separator = next((one for one in SEPARATORS if one in text), SEPARATORS[-1])
-    lines = [line for line in text.lstrip("\ufeff").splitlines() if line.strip(f" {separator}")]
+    lines = [line for line in plain_spaces(text).splitlines() if line.strip(f" {separator}")]
     reader = csv.reader(lines, delimiter=separator, skipinitialspace=separator != "\t")
     records = []
     with suppress(csv.Error):  # a cell longer than any that is understood
@@ -127,6 +126,7 @@ def _rows(
     if not records:
         intake.refuse(_source(), "rows", Words("nothing"), "rows of a spreadsheet")
         return
+    has_commas = commas_are_decimal([cell for record in records for cell in record], separator)
     named, has_header = columns_of(records, intake) or _columns(records, words, intake)
     for number, record in enumerate(records[has_header:], start=1):
         if len(record) > len(named):
@@ -134,7 +134,7 @@ def _rows(
             allowed = f"at most {len(named)}: {', '.join(filter(None, named))}"
             intake.refuse(_source(), f"row {number}", found, allowed)
         yield {
-            column: _with_point(cell) if separator != "," else cell
+            column: CommaCell(cell) if has_commas else cell
             for column, cell in zip(named, record, strict=False)
             if column and cell
         }
@@ -190,15 +190,14 @@ def _header(
 
 def _of_squad(row: Table) -> Table:
     """A row in the words of squad.csv: what people write for a hand, a style or a pair."""
-    told = {key: str(value) for key, value in row.items()}
-    for key, known in (("hand", HANDS), ("style", STYLES)):
+    told = dict(row)
+    for key, known in (("hand", HANDS), ("style", STYLES), ("cover", {})):
         if key in told:
-            told[key] = known.get(told[key].casefold(), told[key].casefold())
-    if "cover" in told:
-        told["cover"] = told["cover"].casefold()
+            said = str(told[key]).casefold()
+            told[key] = known.get(said, said)
     if "pair" in told:
-        told["pair"] = _pair(told["pair"])
-    return dict(told)
+        told["pair"] = _pair(str(told["pair"]))
+    return told
 
 
 def _of_score(row: Table) -> Table:
@@ -221,8 +220,3 @@ def _pair(text: str) -> str:
         return text
     left = int(first) if second else int(first) - (int(first) + 1) % 2
     return f"{left}-{second or left + 1}"
-
-
-def _with_point(cell: str) -> str:
-    """A number of a spreadsheet that writes decimals with a comma."""
-    return cell.replace(",", ".") if _DECIMAL_COMMA.fullmatch(cell) else cell

@@ -8,23 +8,48 @@ from decimal import Decimal, InvalidOperation
 
 from nextpair.files.folder import Table, UnreadableError
 from nextpair.files.intake import Intake, Source, Words, shown
+from nextpair.files.spreadsheet import UTF_16, encoding_of
 
+UTF_8 = "text saved in the encoding UTF-8"
+TABLE_UTF_8 = f"{UTF_8}, in a spreadsheet `CSV UTF-8`"
 _TOML_PLACE = re.compile(r"(.*) \(at (?:line (\d+), column (\d+)|end of document)\)", re.DOTALL)
 
 
 def read_text(source: Source, intake: Intake) -> str | None:
     """The text of a file in UTF-8; None when it is refused."""
+    content = _content(source, intake)
+    return None if content is None else _decoded(content, "utf-8-sig", UTF_8, source, intake)
+
+
+def read_table_text(source: Source, intake: Intake) -> str | None:
+    """The text of a table, in UTF-8 or, with its mark, in UTF-16 as spreadsheets write it; None
+    when it is refused."""
+    content = _content(source, intake)
+    if content is None:
+        return None
+    return _decoded(content, encoding_of(content), TABLE_UTF_8, source, intake)
+
+
+def _content(source: Source, intake: Intake) -> bytes | None:
     try:
-        content = source.folder.content(source.path)
+        return source.folder.content(source.path)
     except UnreadableError as why_not:
         _refuse_unreadable(source, str(why_not), intake)
         return None
+
+
+def _decoded(
+    content: bytes, encoding: str, allowed: str, source: Source, intake: Intake
+) -> str | None:
+    if encoding != UTF_16 and content[:2].count(0) == 1 and content[2:4].count(0) == 1:
+        intake.refuse(source, "file", Words("UTF-16 without its mark"), allowed)
+        return None
     try:
-        text = content.decode("utf-8-sig")
+        text = content.decode(encoding)
     except UnicodeDecodeError as wrong:
         line = content.count(b"\n", 0, wrong.start) + 1
         found = Words(f"byte 0x{content[wrong.start]:02x}")
-        intake.refuse(source, f"line {line}", found, "text saved in the encoding UTF-8")
+        intake.refuse(source, f"line {line}", found, allowed)
         return None
     if not text.strip():
         intake.refuse(source, "file", Words("an empty file"), "a file with content")

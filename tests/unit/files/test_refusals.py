@@ -103,7 +103,7 @@ def test_a_file_that_is_not_toml(folder, content, place, found):
     ("content", "place", "found"),
     [
         ("", "file", "an empty file"),
-        ("pair;name;hand\n1-2;a;right\n", "line 1", "columns separated by semicolons"),
+        ("pair|name|hand\n1-2|a|right\n", "line 1: 'pair|name|hand'", "an unknown column"),
         (SQUAD_HEADER, "file", "no rows below the header"),
         ("\n\npair,name\n", "line 3", "no column hand"),
         (SQUAD_HEADER + "1-2," + "x" * 200_000, "line 2", "a broken row"),
@@ -111,7 +111,7 @@ def test_a_file_that_is_not_toml(folder, content, place, found):
 )
 def test_a_file_that_is_not_csv(folder, content, place, found):
     (folder / "squad.csv").write_text(content, "utf-8")
-    problem = only_problem(folder)
+    problem = problems_of(folder)[0]
     assert problem.file == str(folder / "squad.csv")
     assert problem.place == place
     assert problem.found.startswith(found)

@@ -99,7 +99,7 @@ def test_every_error_is_told_at_its_row_game_and_frame(sheet):
         (("game,1,balls", "1,X,9/"), "line 2: balls: found '9/', allowed: the game of the frames"),
         (("game,1,total_1", "1,X,ten"), "line 2: total_1: found 'ten', allowed: a number"),
         (("name,1", "Ada Quill,X"), "line 1: found no column game"),
-        (("game;1", "1;X"), "columns separated by semicolons or tabs"),
+        (("game|1", "1|X"), "line 1: 'game|1': found an unknown column"),
         (("game,frmae,delivery,pins", "1,1,1,10"), 'did you mean "frame"?'),
     ],
     ids=lambda value: value if isinstance(value, str) else None,
