@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import replace
 
 import numpy as np
 from numpy.typing import NDArray
 
+from nextpair.application.names import lane_of
 from nextpair.domain.belief import Draws
 from nextpair.domain.bowler import Bowler
 from nextpair.domain.unknowns import (
@@ -32,18 +32,10 @@ from nextpair.reading.update import Reading
 
 FloatArray = NDArray[np.float64]
 
-_OF_A_LANE = re.compile(r"lane_(\d+)_")
-
 
 def belief_of(reading: Reading) -> Draws:
     """The draws of a reading, as a document holds them."""
     return Draws(reading.names, tuple(map(tuple, reading.draws.tolist())))
-
-
-def lane_of(name: str) -> int | None:
-    """Number of the lane that has an unknown for itself; None of one that all share."""
-    found = _OF_A_LANE.match(name)
-    return int(found[1]) if found else None
 
 
 def picked_rows(belief: Draws, count: int) -> NDArray[np.int64]:

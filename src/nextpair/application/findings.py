@@ -9,7 +9,7 @@ from itertools import combinations
 import numpy as np
 from numpy.typing import NDArray
 
-from nextpair.application.believed import lane_of
+from nextpair.application.names import lane_of
 from nextpair.domain.belief import (
     LIKELY_PROBABILITY,
     TIED_CORRELATION,

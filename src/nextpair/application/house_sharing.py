@@ -17,6 +17,7 @@ from nextpair.application.journal import versions
 from nextpair.application.keeping import add_record, record_of
 from nextpair.application.names import plain_name
 from nextpair.application.store import Store
+from nextpair.application.visit_jottings import require_lanes
 from nextpair.domain.errors import InvalidValueError
 from nextpair.domain.house_book import Visit
 from nextpair.domain.record import Document, Kind, Record
@@ -53,10 +54,14 @@ def take_in_house(
     version counts where it never was here, and one that was taken back stays so. A deleted house
     that had these visits is brought back.
 
-    Raises InvalidValueError, with nothing kept, for visits to another house.
+    Raises InvalidValueError, with nothing kept, for visits to another house, or on lanes that the
+    house here has not.
     """
     visits = {visit.id: visit for visit in public_visits(told)}
     here = _house_here(store, account, str(document["name"]), visits.keys())
+    if here is not None:
+        for visit in visits.values():
+            require_lanes(visit, int(here.document["lanes"]))
     if here is None:
         record, _ = add_record(store, papers, account, Kind.HOUSE, house_for_others(document))
     else:

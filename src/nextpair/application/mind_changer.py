@@ -5,8 +5,9 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from nextpair.application.believed import lane_of, picked_rows
+from nextpair.application.believed import picked_rows
 from nextpair.application.findings import told_as
+from nextpair.application.names import lane_of
 from nextpair.domain.belief import Draws
 from nextpair.domain.event import Event
 

@@ -11,6 +11,7 @@ from dataclasses import fields
 from typing import Any
 from uuid import UUID
 
+from nextpair.application.names import lane_of
 from nextpair.application.payload_values import (
     day_of,
     flag_of,
@@ -55,6 +56,18 @@ def visit_of(id: UUID, payload: Mapping[str, Any]) -> Visit:
         raise InvalidValueError("date", None, "the day of the visit")
     given = {key: _value(key, value) for key, value in payload.items() if value is not None}
     return Visit(id=id, **given)
+
+
+def require_lanes(visit: Visit, lanes: int) -> None:
+    """Refuse a visit that names a lane which a house of so many has not. Raises
+    InvalidValueError."""
+    allowed = f"lanes of the house, 1 to {lanes}"
+    for key in sorted(BY_LANE):
+        for lane, _ in getattr(visit, key):
+            require(1 <= lane <= lanes, key, lane, allowed)
+    for one in visit.learned:
+        lane = lane_of(one.name)
+        require(lane is None or 1 <= lane <= lanes, "learned", one.name, allowed)
 
 
 def _told(key: str, value: Any) -> Any:

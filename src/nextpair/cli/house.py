@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from nextpair.cli.options import AsJson, takes
-from nextpair.cli.output import write_files
+from nextpair.cli.output import require_writable, write_files
 from nextpair.cli.session import Session, watched
 from nextpair.domain.errors import require
 
@@ -100,6 +100,8 @@ def house(
         account = home_account(store).id
         if take_in is not None:
             return _take_in(session, store, account, take_in, as_json)
+        if share is not None:
+            require_writable(share)
         if visit is not None:
             name = str(_keep_visit(session, store, account, visit))
         if name is None:

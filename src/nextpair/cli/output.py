@@ -31,15 +31,38 @@ def write_files(contents: Mapping[Path, bytes], private: bool = False) -> None:
             parts[target].write_bytes(content)
         for target, part in parts.items():
             part.replace(target)
-    except OSError as error:
+    except (OSError, ValueError) as error:
         for part in parts.values():
             with suppress(OSError):
                 part.unlink()
         for folder in reversed(made):
             with suppress(OSError):
                 folder.rmdir()
-        allowed = "a file name in a folder that can be written"
-        raise InvalidValueError(str(target), error.strerror or str(error), allowed) from error
+        raise _cannot_be_written(target, error) from error
+
+
+def require_writable(target: Path) -> None:
+    """Refuse a file that cannot be written, before anything is kept that goes with it; leaves
+    nothing behind. Raises InvalidValueError."""
+    made: list[Path] = []
+    part = target.with_name(f".{target.name}.{os.getpid()}.part")
+    try:
+        if target.is_dir():
+            raise IsADirectoryError(errno.EISDIR, os.strerror(errno.EISDIR))
+        _make_folder(target.parent, made)
+        part.touch()
+        part.unlink()
+    except (OSError, ValueError) as error:
+        raise _cannot_be_written(target, error) from error
+    finally:
+        for folder in reversed(made):
+            with suppress(OSError):
+                folder.rmdir()
+
+
+def _cannot_be_written(target: Path, error: OSError | ValueError) -> InvalidValueError:
+    why = getattr(error, "strerror", None) or str(error)
+    return InvalidValueError(str(target), why, "a file name in a folder that can be written")
 
 
 def each_once(targets: list[Path]) -> None:

@@ -4,11 +4,15 @@ from __future__ import annotations
 
 from pydantic import Field
 
+from nextpair.domain.errors import require
 from nextpair.domain.goal import Goal, Measure
 from nextpair.domain.record import Document
 from nextpair.files.fields import IsoDay, Number, Text
 from nextpair.files.forms import Form, fill, make
 from nextpair.files.intake import Intake, Source
+
+COUNTED = (Measure.CASHES, Measure.EVENTS)
+"""Measures of events that are counted one by one."""
 
 
 class GoalForm(Form):
@@ -28,4 +32,6 @@ def goal_of(document: Document, source: Source, intake: Intake) -> Goal:
 
 
 def _goal(form: GoalForm) -> Goal:
+    if form.measure in COUNTED:
+        require(form.target.is_integer(), "target", form.target, "a whole number of events")
     return Goal(form.name, form.measure, form.target, form.first_day, form.last_day)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import partial
 
 from pydantic import Field
@@ -11,7 +12,7 @@ from nextpair.domain.packing import PackGroup
 from nextpair.domain.record import Document
 from nextpair.files.fields import Number, Text, Whole
 from nextpair.files.forms import Form, fill, make
-from nextpair.files.intake import Intake, Source
+from nextpair.files.intake import Intake, Source, Words, shown
 
 
 class KitItemForm(Form):
@@ -58,8 +59,19 @@ def kit_of(document: Document, source: Source, intake: Intake) -> Kit:
         make(_stock, one, source, intake, f"stock {number}: ")
         for number, one in enumerate(form.stock, start=1)
     )
-
+    _refuse_twice("items", [item.item for item in items], source, intake)
+    _refuse_twice("stock", [one.item for one in stock], source, intake)
     return make(partial(_kit, items=items, stock=stock), form, source, intake)
+
+
+def _refuse_twice(key: str, names: Sequence[str], source: Source, intake: Intake) -> None:
+    """Refuse a name that stands twice, whatever its capitals."""
+    number_of: dict[str, int] = {}
+    for number, name in enumerate(names, start=1):
+        first = number_of.setdefault(name.casefold(), number)
+        if first != number:
+            found = Words(f"{shown(name)} again, as in {key} {first}")
+            intake.refuse(source, f"{key} {number}: item", found, "each item once")
 
 
 def _kit(form: KitForm, items: tuple[KitItem, ...], stock: tuple[Stock, ...]) -> Kit:

@@ -12,7 +12,7 @@ from uuid import UUID
 import tomli_w
 from pydantic import Field
 
-from nextpair.application.visit_jottings import payload_of, visit_of
+from nextpair.application.visit_jottings import payload_of, require_lanes, visit_of
 from nextpair.domain.errors import InvalidValueError
 from nextpair.domain.house_book import Visit
 from nextpair.domain.record import Document
@@ -20,7 +20,7 @@ from nextpair.files.documents import document_of
 from nextpair.files.fields import Id
 from nextpair.files.forms import Form, fill
 from nextpair.files.house_file import read_house
-from nextpair.files.intake import Intake, Source
+from nextpair.files.intake import Intake, Source, Words
 from nextpair.files.layout import Layout
 from nextpair.files.text_file import read_toml
 
@@ -48,10 +48,13 @@ def read_shared_house(source: Source) -> tuple[Document, tuple[Visit, ...]]:
     form = fill(SharedHouseForm, tables or {}, source, intake)
     intake.close()
     document = document_of(form)
-    read_house(layout.house(document["house"]), layout.intake)
-    layout.intake.close()
+    house = read_house(layout.house(document["house"]), layout.intake)
+    _tell_of_house(layout.intake, source, intake)
+    intake.close()
     told = enumerate(document.get("visit", ()), start=1)
-    visits = tuple(_visit(table, f"visit {number}: ", source, intake) for number, table in told)
+    visits = tuple(
+        _visit(table, house.lanes, f"visit {number}: ", source, intake) for number, table in told
+    )
     intake.close()
     return document["house"], visits
 
@@ -66,15 +69,23 @@ def shared_house_text(document: Document, visits: Iterable[Visit]) -> str:
     return tomli_w.dumps({"house": document, "visit": [_table(visit) for visit in visits]})
 
 
+def _tell_of_house(of_house: Intake, source: Source, intake: Intake) -> None:
+    """Tell what is wrong with the house at its table of the shared file."""
+    for problem in of_house.problems:
+        place, found = f"house: {problem.place}", Words(problem.found)
+        intake.refuse(source, place, found, problem.allowed)
+
+
 def _table(visit: Visit) -> Document:
     return {"id": str(visit.id), **payload_of(visit), "date": visit.date}
 
 
-def _visit(table: Document, at: str, source: Source, intake: Intake) -> Visit:
+def _visit(table: Document, lanes: int, at: str, source: Source, intake: Intake) -> Visit:
     form = fill(VisitId, {"id": table.get("id")}, source, intake, at)
     try:
         visit = visit_of(form.id, {key: table[key] for key in table if key != "id"})
         payload_of(visit)
+        require_lanes(visit, lanes)
     except InvalidValueError as refused:
         intake.refuse(source, at + refused.field, refused.found, refused.allowed)
         visit = Visit(form.id, date.min)

@@ -74,10 +74,11 @@ def read_shots(source: Source, event: Event, intake: Intake) -> tuple[LoggedShot
     """The shots of a file, wherever it lies."""
     shots: dict[UUID, LoggedShot] = {}
     place_of: dict[UUID, str] = {}
+    unknown_balls: set[str] = set()
     for row in read_rows(source, COLUMNS, intake, MAY_LACK):
         problems = len(intake.problems)
-        shot = _logged(row, source, event, intake)
-        if len(intake.problems) > problems:
+        shot = _logged(row, source, event, unknown_balls, intake)
+        if shot.ball in unknown_balls or len(intake.problems) > problems:
             continue
         if shots.setdefault(shot.id, shot) != shot:
             found = Words(f"{shot.id} again, as in {place_of[shot.id]}, with other content")
@@ -107,13 +108,17 @@ def _pins_cell(pins: Pins) -> str:
     return "-".join(str(pin) for pin in sorted(pins)) or NOTHING_STOOD
 
 
-def _logged(row: Row, source: Source, event: Event, intake: Intake) -> LoggedShot:
+def _logged(
+    row: Row, source: Source, event: Event, unknown_balls: set[str], intake: Intake
+) -> LoggedShot:
+    """The shot of a row. A ball that is not in the locker is told at its first shot alone."""
     at = row.at
     form = fill(ShotRow, row.cells, source, intake, at)
     _check_game_and_lane(form, event, source, intake, at)
     names = {ball.name.casefold(): ball.name for ball in event.locker}
     ball = names.get(form.ball.casefold())
-    if ball is None:
+    if ball is None and form.ball not in unknown_balls:
+        unknown_balls.add(form.ball)
         hint = did_you_mean(form.ball, list(names.values()))
         allowed = f"{hint}a ball of the locker: {', '.join(names.values())}"
         intake.refuse(source, f"{at}ball", form.ball, allowed)

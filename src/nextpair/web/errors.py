@@ -12,8 +12,12 @@ from starlette.exceptions import HTTPException
 from nextpair.application.accounts import NotSignedInError
 from nextpair.application.store import NeededError, NotKeptError, StaleError
 from nextpair.domain.errors import InputRefusedError, InvalidValueError, NextpairError, Problem
+from nextpair.files.intake import shown
+from nextpair.web.refusal_words import allowed_words
 from nextpair.web.wire import Problems, told_record
 
+SEEN_PARTS = ("path", "query")
+"""Parts of a request that its address shows."""
 MALFORMED, NOT_SIGNED_IN, FORBIDDEN, NOT_FOUND = 400, 401, 403, 404
 CLASH, TOO_LARGE, REFUSED, TOO_MANY = 409, 413, 422, 429
 
@@ -122,7 +126,7 @@ async def _malformed(_request: Request, error: Exception) -> JSONResponse:
     if "json_invalid" in kinds:
         return JSONResponse(problem_document("body", "no JSON", "JSON"), MALFORMED)
     problems = [
-        _told(Problem("", _place(one["loc"]), _shown(one.get("input")), _allowed(one)))
+        _told(Problem("", _place(one["loc"]), _found(one), allowed_words(one)))
         for one in error.errors()
     ]
     return JSONResponse({"problems": problems}, REFUSED)
@@ -133,14 +137,17 @@ def _place(location: tuple[int | str, ...]) -> str:
     return ".".join(steps) or str(location[0])
 
 
+def _found(error: dict[str, Any]) -> str:
+    """What was found: of a path or a query as it is written, of a body only its kind."""
+    found = error.get("input")
+    is_seen = error["loc"][0] in SEEN_PARTS and isinstance(found, str)
+    return shown(found) if is_seen else _shown(found)
+
+
 def _shown(found: object) -> str:
     """What kind of thing was found: never what it says, which may be a password."""
     kinds = {bool: "true or false", int: "a number", float: "a number", str: "text"}
     return kinds.get(type(found), "an object" if isinstance(found, dict) else "something else")
-
-
-def _allowed(error: dict[str, Any]) -> str:
-    return "something (needed)" if error["type"] == "missing" else str(error["msg"])
 
 
 async def _fault(_request: Request, _error: Exception) -> JSONResponse:

@@ -134,7 +134,9 @@ def test_ones_own_file_taken_in_again_keeps_private_visits_and_events(shared):
 @pytest.mark.parametrize(
     ("old", "new", "place"),
     [
-        ("lanes = 24", "lanes = 900", "lanes"),
+        ("lanes = 24", "lanes = 900", "house: lanes"),
+        ("ball_return = ", "ball_retrun = ", "house: ball_retrun"),
+        ("dry_log = ", "lane_999_dry_log = ", "visit 1: learned"),
         ("games = 6", "games = 600", "visit 1: games"),
         ("games = 6", "pints = 6", "visit 1: pints"),
         ("date = 2026-05-02", 'date = "in May"', "visit 1: date"),

@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 
 from event_folder import DEMO
-from nextpair.application.believed import doubt_of, lane_of, picked_rows
+from nextpair.application.believed import doubt_of, picked_rows
 from nextpair.application.findings import told_as
 from nextpair.application.lane_story import (
     ball_thrown,
@@ -22,6 +22,7 @@ from nextpair.application.lane_story import (
     shots_that_tell,
 )
 from nextpair.application.mind_changer import would_change
+from nextpair.application.names import lane_of
 from nextpair.application.reading import read
 from nextpair.application.usual_moves import usual_move
 from nextpair.domain.ball import Surface

@@ -148,6 +148,16 @@ def test_the_visit_of_an_event_is_written_into_its_house(run, house):
     assert [visit["date"] for visit in book["visits"]].count("2026-10-17") == 1
 
 
+def test_no_visit_is_kept_where_the_shared_file_cannot_be_written(run, house, tmp_path):
+    taken = tmp_path / "taken"
+    taken.write_text("a file where a folder is wanted", "utf-8")
+    before = run("house", house, "--json")
+    code, out, told = run("house", "--visit", EVENT, "--share", taken / "house.toml")
+    assert (code, out) == (2, "")
+    assert "allowed: a file name in a folder that can be written" in told
+    assert run("house", house, "--json") == before
+
+
 @pytest.mark.parametrize("option", [("--share", "house.toml"), ("--accept",)])
 def test_what_is_done_to_one_house_asks_for_its_name(run, house, option):
     code, told, errors = run("house", *option)

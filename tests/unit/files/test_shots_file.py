@@ -132,6 +132,16 @@ def test_what_cannot_be_is_refused(tmp_path, wrong, told):
     assert problem_of(tmp_path, wrong).startswith(told)
 
 
+def test_a_ball_that_is_not_in_the_locker_is_told_once(tmp_path):
+    sold = [row(id=f"{number:032x}", ball="Sold Long Ago") for number in range(1, 4)]
+    with pytest.raises(InputRefusedError) as refused:
+        read(tmp_path, *sold, row(ball="Given Away"))
+    assert [problem.place for problem in refused.value.problems] == [
+        "line 2: ball",
+        "line 5: ball",
+    ]
+
+
 def test_semicolons_may_part_the_columns(tmp_path):
     header = CONTRACT.replace(",", ";")
     assert read(tmp_path, row().replace(",", ";"), header=header) == read(tmp_path, row())

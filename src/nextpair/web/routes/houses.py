@@ -17,11 +17,14 @@ from nextpair.application.house_book import (
 )
 from nextpair.application.house_search import Wanted, houses_found
 from nextpair.application.house_sharing import shared_house, take_in_house
+from nextpair.application.keeping import record_of
 from nextpair.application.payload_values import id_of
 from nextpair.application.store import Account, StaleError
-from nextpair.application.visit_jottings import visit_of
+from nextpair.application.visit_jottings import require_lanes, visit_of
 from nextpair.bootstrap.event_visits import event_visit
 from nextpair.domain.house import Approach, LaneSurface, Pinfall
+from nextpair.domain.house_book import Visit
+from nextpair.domain.record import Kind
 from nextpair.reports.house_json import (
     book_document,
     houses_document,
@@ -135,7 +138,7 @@ def add(id: UUID, body: VisitIn, home: Here, account: Visitor) -> BookOut:
     """One more visit; the `id` of a drafted one is kept."""
     told = dict(body.visit)
     named = told.pop("id", None)
-    visit = visit_of(_visit_id(named), told)
+    visit = _on_its_lanes(visit_of(_visit_id(named), told), home, account, id)
     add_visit(home.store, account.id, id, visit)
     return _book(home, account, id)
 
@@ -144,7 +147,8 @@ def add(id: UUID, body: VisitIn, home: Here, account: Visitor) -> BookOut:
 def correct(id: UUID, visit_id: UUID, body: VisitIn, home: Here, account: Visitor) -> BookOut:
     """A visit as it should say; what it said before is kept."""
     told = {key: value for key, value in body.visit.items() if key != "id"}
-    correct_visit(home.store, account.id, id, visit_of(visit_id, told))
+    visit = _on_its_lanes(visit_of(visit_id, told), home, account, id)
+    correct_visit(home.store, account.id, id, visit)
     return _book(home, account, id)
 
 
@@ -179,3 +183,10 @@ def _book(home: Home, account: Account, id: UUID) -> BookOut:
 
 def _visit_id(named: object) -> UUID:
     return uuid4() if named is None else id_of("id", named)
+
+
+def _on_its_lanes(visit: Visit, home: Home, account: Account, house: UUID) -> Visit:
+    """The visit, all of whose lanes the house has. Raises InvalidValueError, NotKeptError."""
+    document = record_of(home.store, account.id, Kind.HOUSE, house).document
+    require_lanes(visit, home.papers.house(document).lanes)
+    return visit
