@@ -13,7 +13,7 @@ $(READY): requirements.lock pyproject.toml tools/setup.sh
 	@sh tools/setup.sh
 	@touch $@
 
-.PHONY: help setup demo serve test check told format lint types imports docs readme carry racks bench lock fix clean postgres pages browser figures release python-3.13
+.PHONY: help setup demo serve test check told format lint types imports docs readme carry racks bench lock fix clean postgres load pages browser figures release python-3.13
 
 help:     ## this list
 	@sed -n 's/^\([a-z]*\):[^#]*## \(.*\)/  make \1\t\2/p' $(MAKEFILE_LIST) | expand -t 16
@@ -54,6 +54,10 @@ docs: $(READY)   ## only the documents that are made from tests: are they up to 
 postgres: $(READY) ## the store's suite on a PostgreSQL of its own (Debian: installs it, as root)
 	@sh tools/needs.sh postgres
 	@NEXTPAIR_NEEDS_POSTGRES=1 $(BIN)/pytest tests/contracts
+
+load: $(READY)   ## fifty phones sync 10,000 shots with faults, on SQLite and PostgreSQL (4 minutes)
+	@sh tools/needs.sh postgres
+	@NEXTPAIR_NEEDS_POSTGRES=1 NEXTPAIR_LOAD=1 $(BIN)/pytest tests/load
 
 pages: frontend/node_modules/.package-lock.json ## check, test and build the pages (needs Node 20)
 	@cd frontend && npm run --silent check && npm run --silent test && npm run --silent build

@@ -46,9 +46,12 @@ def shots(game: int) -> Iterator[dict[str, Any]]:
 class Jotter:
     """Writes jottings down and sends them until each is named by a good answer."""
 
-    def __init__(self, url: str, event: UUID, seed: int, patience_s: float = 1.0) -> None:
+    def __init__(
+        self, url: str, event: UUID, seed: int, patience_s: float = 1.0, cookie: str = ""
+    ) -> None:
         parts = urlsplit(url)
         self.host, self.port = parts.hostname or "", parts.port or 80
+        self.headers = {"Content-Type": "application/json"} | ({"Cookie": cookie} if cookie else {})
         self.event = event
         self.patience_s = patience_s
         self.ahead_s = 0.0
@@ -111,10 +114,7 @@ class Jotter:
         connection = http.client.HTTPConnection(self.host, self.port, timeout=self.patience_s)
         try:
             connection.request(
-                "POST",
-                "/api/v1/sync",
-                json.dumps({"jottings": batch}),
-                {"Content-Type": "application/json"},
+                "POST", "/api/v1/sync", json.dumps({"jottings": batch}), self.headers
             )
             answer = connection.getresponse()
             is_json = "application/json" in answer.getheader("Content-Type", "")

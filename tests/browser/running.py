@@ -29,8 +29,8 @@ def program() -> list[str]:
     return [sys.executable, "-c", "from nextpair.cli.main import run; run()"]
 
 
-def environment(store: Path) -> dict[str, str]:
-    """The variables of a run that keeps everything in one file and knows nothing of the checkout
+def environment(store: Path | str) -> dict[str, str]:
+    """The variables of a run that keeps everything in one place and knows nothing of the checkout
     if it is an installed one."""
     kept = dict(os.environ)
     if "NEXTPAIR_BIN" in kept:
@@ -38,7 +38,7 @@ def environment(store: Path) -> dict[str, str]:
     return kept | {"NEXTPAIR_STORE": str(store), "PYTHONUNBUFFERED": "1"}
 
 
-def run_program(*words: str, store: Path, told: str = "") -> str:
+def run_program(*words: str, store: Path | str, told: str = "") -> str:
     """What a command prints that is told something. Raises CalledProcessError."""
     done = subprocess.run(
         [*program(), *words],
@@ -47,7 +47,7 @@ def run_program(*words: str, store: Path, told: str = "") -> str:
         capture_output=True,
         text=True,
         check=True,
-        cwd=store.parent,
+        cwd=store.parent if isinstance(store, Path) else "/",
     )
     return done.stdout
 
@@ -61,10 +61,11 @@ def free_port() -> int:
 
 
 class Server:
-    """`nextpair serve` on a port and a store of its own, which outlive the process."""
+    """`nextpair serve` on a port and a store of its own, a file in the folder unless told otherwise;
+    both outlive the process."""
 
-    def __init__(self, folder: Path, *options: str) -> None:
-        self.store = folder / "nextpair.sqlite3"
+    def __init__(self, folder: Path, *options: str, store: str = "") -> None:
+        self.store = store or folder / "nextpair.sqlite3"
         self.port = free_port()
         self.url = f"http://127.0.0.1:{self.port}"
         self._options = options
@@ -87,7 +88,7 @@ class Server:
                 env=environment(self.store),
                 stdout=words,
                 stderr=words,
-                cwd=self.store.parent,
+                cwd=self._words.parent,
                 start_new_session=True,
             )
         ends_s = time.monotonic() + START_WITHIN_S

@@ -27,6 +27,15 @@ def test_accounts_are_told_first_one_first(store):
     assert store.accounts() == tuple(added)
 
 
+def test_one_account_is_found_by_its_id_or_there_is_none(store):
+    me, other = account(store), account(store)
+    assert store.account(me).id == me
+    assert store.account(other) == store.accounts()[1]
+    nobody = uuid4()
+    with pytest.raises(NotKeptError):
+        store.account(nobody)
+
+
 def test_a_name_is_taken_once(store):
     taken = account(store, "Ada")
     with pytest.raises(InvalidValueError, match="name"):

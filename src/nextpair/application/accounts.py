@@ -129,7 +129,7 @@ def open_link(store: Store, secret: str, device: str, now: datetime) -> Admissio
     ticket = store.ticket(digest_of(secret), now)
     if ticket is None or not ticket.once:
         raise NotSignedInError("link")
-    return _admit(store, _of(store, ticket), now, SESSION_LASTS, device)
+    return _admit(store, store.account(ticket.account), now, SESSION_LASTS, device)
 
 
 def account_of_secret(store: Store, secret: str, now: datetime) -> Account:
@@ -137,7 +137,7 @@ def account_of_secret(store: Store, secret: str, now: datetime) -> Account:
     ticket = store.ticket(digest_of(secret), now)
     if ticket is None or ticket.once:
         raise NotSignedInError("session")
-    return _of(store, ticket)
+    return store.account(ticket.account)
 
 
 def _admit(
@@ -152,13 +152,6 @@ def _admit(
     ticket = Ticket(digest_of(secret), account.id, now + lasts, once, device)
     store.keep_ticket(ticket)
     return Admission(secret, ticket)
-
-
-def _of(store: Store, ticket: Ticket) -> Account:
-    for account in store.accounts():
-        if account.id == ticket.account:
-            return account
-    raise NotSignedInError("account")
 
 
 def _home(store: Store) -> Account | None:

@@ -189,6 +189,9 @@ class Store(Protocol):
     def add_account(self, account: Account) -> None:
         """Raises InvalidValueError for a name that is taken."""
 
+    def account(self, id: UUID) -> Account:
+        """One account."""
+
     def accounts(self) -> tuple[Account, ...]:
         """Everybody, first one first."""
 

@@ -195,6 +195,12 @@ class DatabaseStore:
         except IntegrityError as error:
             raise InvalidValueError("name", account.name, "a name that is not taken") from error
 
+    def account(self, id: UUID) -> Account:
+        rows = self._rows(select(tables.account).filter_by(id=id))
+        if not rows:
+            raise NotKeptError("account", id)
+        return thing_of(Account, rows[0])
+
     def accounts(self) -> tuple[Account, ...]:
         asked = select(tables.account).order_by(tables.account.c.number)
         return tuple(thing_of(Account, row) for row in self._rows(asked))

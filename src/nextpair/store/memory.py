@@ -212,6 +212,12 @@ class MemoryStore:
             self._accounts[account.id] = account
             self._belongings[account.id] = _Belongings()
 
+    def account(self, id: UUID) -> Account:
+        with self._lock:
+            if id not in self._accounts:
+                raise NotKeptError("account", id)
+            return self._accounts[id]
+
     def accounts(self) -> tuple[Account, ...]:
         with self._lock:
             return tuple(self._accounts.values())
