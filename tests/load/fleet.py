@@ -7,7 +7,7 @@ import json
 import random
 import time
 from concurrent.futures import ThreadPoolExecutor
-from contextlib import closing
+from contextlib import closing, suppress
 from dataclasses import dataclass, field
 from itertools import islice
 from typing import Any
@@ -73,7 +73,7 @@ class Phone:
             asking = http.client.HTTPConnection(
                 self.jotter.host, self.jotter.port, timeout=PATIENCE_S
             )
-            with closing(asking):
+            with closing(asking), suppress(OSError, http.client.HTTPException):
                 asking.putrequest("POST", "/api/v1/sync")
                 for name, value in {**self.jotter.headers, "Content-Length": len(body)}.items():
                     asking.putheader(name, str(value))

@@ -83,7 +83,7 @@ def readable(store: Store, reader: UUID, owner: UUID, event: UUID) -> Readable:
     if own or any(share.covers(event) for share in store.shared_with(reader, owner)):
         found = _kept(store, owner, event)
         if found is not None:
-            return Readable(_account(store, owner), found)
+            return Readable(store.account(owner), found)
     raise NotKeptError("event", event)
 
 
@@ -94,7 +94,7 @@ def readable_events(store: Store, reader: UUID, owner: UUID) -> tuple[Account, t
     if not shares and reader != owner:
         raise NotKeptError("account", owner)
     everything = reader == owner or any(share.event is None for share in shares)
-    return _account(store, owner), _events(store, owner, shares, everything)
+    return store.account(owner), _events(store, owner, shares, everything)
 
 
 def shared_with_me(
@@ -176,13 +176,6 @@ def _kept(store: Store, owner: UUID, event: UUID) -> Record | None:
     except NotKeptError:
         return None
     return None if record.deleted else record
-
-
-def _account(store: Store, id: UUID) -> Account:
-    for account in store.accounts():
-        if account.id == id:
-            return account
-    raise NotKeptError("account", id)
 
 
 def day_of(record: Record) -> str:

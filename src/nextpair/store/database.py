@@ -9,9 +9,10 @@ nothing.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from contextlib import contextmanager
+from contextlib import contextmanager, nullcontext
 from dataclasses import fields
 from datetime import datetime
+from threading import Lock
 from typing import Any
 from uuid import UUID
 
@@ -57,6 +58,7 @@ class DatabaseStore:
     def __init__(self, engine: Engine, clock: Callable[[], datetime] = now_utc) -> None:
         self._engine = engine
         self._writing = writing(engine)
+        self._turn = Lock() if engine.dialect.name == "sqlite" else nullcontext()
         self._clock = clock
 
     # records
@@ -190,7 +192,7 @@ class DatabaseStore:
     # accounts
     def add_account(self, account: Account) -> None:
         try:
-            with self._writing.begin() as connection:
+            with self._write() as connection:
                 connection.execute(insert(tables.account), columns(account))
         except IntegrityError as error:
             raise InvalidValueError("name", account.name, "a name that is not taken") from error
@@ -302,14 +304,21 @@ class DatabaseStore:
 
     def _gone(self, one: Delete) -> bool:
         """Delete one row; whether it was there."""
-        with self._writing.begin() as connection:
+        with self._write() as connection:
             return connection.execute(one).rowcount == 1
+
+    @contextmanager
+    def _write(self) -> Iterator[Connection]:
+        """A transaction that writes. Threads take turns for SQLite's one lock here: those that
+        wait at the file ask again now and then, and the unlucky one for seconds."""
+        with self._turn, self._writing.begin() as connection:
+            yield connection
 
     @contextmanager
     def _locked(self, account: UUID) -> Iterator[Connection]:
         """A transaction that writes what is this account's. Raises NotKeptError."""
         mine = select(tables.account.c.id).filter_by(id=account)
-        with self._writing.begin() as connection:
+        with self._write() as connection:
             if connection.execute(mine.with_for_update(key_share=True)).first() is None:
                 raise NotKeptError("account", account)
             yield connection
