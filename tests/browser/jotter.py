@@ -51,9 +51,9 @@ class Jotter:
     ) -> None:
         parts = urlsplit(url)
         self.host, self.port = parts.hostname or "", parts.port or 80
-        self.headers = {"Content-Type": "application/json"} | (
-            {"Cookie": cookie} if cookie else {}
-        )
+        self.headers = {"Content-Type": "application/json"}
+        if cookie:
+            self.headers["Cookie"] = cookie
         self.event = event
         self.patience_s = patience_s
         self.ahead_s = 0.0

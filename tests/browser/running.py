@@ -61,8 +61,8 @@ def free_port() -> int:
 
 
 class Server:
-    """`nextpair serve` on a port and a store of its own, a file in the folder unless told otherwise;
-    both outlive the process."""
+    """`nextpair serve` on a port and a store of its own, a file in the folder unless it is told
+    another; both outlive the process."""
 
     def __init__(self, folder: Path, *options: str, store: str = "") -> None:
         self.store = store or folder / "nextpair.sqlite3"
