@@ -55,7 +55,7 @@ postgres: $(READY) ## the store's suite on a PostgreSQL of its own (Debian: inst
 	@sh tools/needs.sh postgres
 	@NEXTPAIR_NEEDS_POSTGRES=1 $(BIN)/pytest tests/contracts
 
-load: $(READY)   ## fifty phones sync 10,000 shots with faults, on SQLite and PostgreSQL (4 minutes)
+load: $(READY)   ## fifty phones sync 10,000 shots with faults, on SQLite and PostgreSQL (3 minutes)
 	@sh tools/needs.sh postgres
 	@NEXTPAIR_NEEDS_POSTGRES=1 NEXTPAIR_LOAD=1 $(BIN)/pytest tests/load
 

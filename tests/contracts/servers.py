@@ -26,8 +26,9 @@ def postgresql_programs() -> Path | None:
 
 
 @contextmanager
-def postgresql(programs: Path) -> Iterator[str]:
-    """The URL of an empty database of a new server, which is gone afterwards."""
+def postgresql(programs: Path, fsync: str = "off") -> Iterator[str]:
+    """The URL of an empty database of a new server, which is gone afterwards; with fsync "on" it
+    writes as a server does that is to keep something."""
     folder = Path(tempfile.mkdtemp(prefix="nextpair-postgresql-"))
     before = []
     if os.geteuid() == 0:  # the server refuses to run as root
@@ -42,7 +43,7 @@ def postgresql(programs: Path) -> Iterator[str]:
     port = _free_port()
     try:
         call("initdb", "--auth=trust", "--username=tester", "--encoding=UTF8", "--no-sync")
-        options = f"-p {port} -k {folder} -c listen_addresses=127.0.0.1 -c fsync=off"
+        options = f"-p {port} -k {folder} -c listen_addresses=127.0.0.1 -c fsync={fsync}"
         call("pg_ctl", "-w", "-l", str(folder / "log"), "-o", options, "start")
         try:
             yield f"postgresql://tester@127.0.0.1:{port}/postgres"

@@ -44,5 +44,5 @@ def place(request, tmp_path) -> Iterator[str]:
     if programs is None:
         assert NEEDED not in os.environ, f"{NEEDED} is set and no PostgreSQL server is installed"
         pytest.skip("no PostgreSQL server is installed")
-    with postgresql(programs) as url:
+    with postgresql(programs, fsync="on") as url:
         yield url

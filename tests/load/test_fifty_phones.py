@@ -19,7 +19,7 @@ from load.latency import Latency
 PHONES = 50
 SHOTS = 10_000
 EACH = SHOTS // PHONES
-PAUSES_S = {"with no pause": 0.0, "1 s apart": 1.0}
+PAUSES_S = {"with no pause": 0.0, "half a second apart": 0.5}
 """Mean pause of a phone between syncs. At the lanes it is half a minute."""
 KILLS = 4
 BETWEEN_KILLS_S = 1.0
