@@ -43,6 +43,18 @@ class NeededError(InvalidValueError):
         self.by = by
 
 
+class StoreFailedError(InvalidValueError):
+    """The store itself cannot do what it is asked, whatever that is; `found` is its place."""
+
+
+class DamagedStoreError(StoreFailedError):
+    """What is kept cannot be read any more; says what to put back."""
+
+
+class FullStoreError(StoreFailedError):
+    """There is no room left to keep anything more. What was kept before stays."""
+
+
 @dataclass(frozen=True, slots=True)
 class Account:
     """Somebody whose things are kept. `password_hash` is None where nobody signs in: at home."""

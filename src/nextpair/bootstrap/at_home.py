@@ -26,16 +26,42 @@ class AtHome:
     settings: Settings
 
     def store(self) -> Store:
-        """What is kept, opened; the caller closes it. Raises InvalidValueError."""
+        """What is kept, opened to be written to; the caller closes it. The first time in a day
+        it is copied before. Raises InvalidValueError."""
         from nextpair.store.opening import open_store
 
+        self.keep_daily()
         return open_store(self.store_place())
 
-    def kept_store(self) -> Store | None:
-        """What is kept, opened; None where nothing ever was, and then no file is made."""
-        from nextpair.store.opening import is_there
+    def kept_store(self, writes: bool = False) -> Store | None:
+        """What is kept, opened; None where nothing ever was, and then no file is made. One that
+        is only read is not copied before."""
+        from nextpair.store.opening import is_there, open_store
 
-        return self.store() if is_there(self.store_place()) else None
+        if not is_there(self.store_place()):
+            return None
+        return self.store() if writes else open_store(self.store_place())
+
+    def keep_daily(self) -> None:
+        """Copy the store if that was not done today (UTC), and let old copies go. Raises
+        DamagedStoreError."""
+        from nextpair.application.clock import now_utc
+        from nextpair.store.daily import keep_daily
+
+        keep_daily(self.store_place(), now_utc().date())
+
+    def require_sound(self) -> None:
+        """Refuse a store that is damaged, by a quick check of every page. Raises
+        DamagedStoreError."""
+        from nextpair.store.opening import require_sound
+
+        require_sound(self.store_place())
+
+    def last_backup(self) -> Path:
+        """The newest sound daily copy of the store. Raises InvalidValueError."""
+        from nextpair.store.backup import last_backup
+
+        return last_backup(self.store_place())
 
     def with_lessons(self, sheet: Sheet, event: Event) -> Sheet:
         """A sheet with what earlier events of whoever uses the program at home taught. Raises

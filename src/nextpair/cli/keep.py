@@ -15,6 +15,10 @@ from nextpair.cli.session import Session
 from nextpair.domain.errors import InvalidValueError
 
 BackupFile = Annotated[Path, typer.Argument(metavar="FILE", help="The copy of the store.")]
+RestoredFile = Annotated[
+    Path | None, typer.Argument(metavar="[FILE]", help="The copy of the store.")
+]
+Last = Annotated[bool, typer.Option("--last", help="The newest sound daily backup.")]
 ArchiveFile = Annotated[Path, typer.Argument(metavar="FILE", help="The archive, as JSON.")]
 Whose = Annotated[
     str | None, typer.Option("--account", metavar="NAME", help="Whose; left out, yours at home.")
@@ -30,10 +34,17 @@ def backup(ctx: typer.Context, file: BackupFile) -> str:
 
 
 @takes("data_dir", "store", "debug")
-def restore(ctx: typer.Context, file: BackupFile) -> str:
+def restore(ctx: typer.Context, file: RestoredFile = None, last: Last = False) -> str:
     """Put a backup in the store's place."""
     session: Session = ctx.obj
     program = session.program()
+    if last and file is not None:
+        raise InvalidValueError("--last", str(file), "either a file or the last daily backup")
+    if file is None:
+        newest = program.last_backup()
+        if not last:
+            raise InvalidValueError("FILE", None, f"a backup, or --last for {newest}")
+        file = newest
     aside = program.restore(file)
     kept = f"; the one before is {aside}" if aside else ""
     return f"{program.store_place()} is the store of {file} now{kept}.\n"

@@ -9,6 +9,7 @@ from contextlib import suppress
 from pathlib import Path
 
 from nextpair.domain.errors import InvalidValueError, require
+from nextpair.store.parts import clear_parts, part_of
 
 
 def write_files(contents: Mapping[Path, bytes], private: bool = False) -> None:
@@ -26,9 +27,10 @@ def write_files(contents: Mapping[Path, bytes], private: bool = False) -> None:
             if target.is_dir():
                 raise IsADirectoryError(errno.EISDIR, os.strerror(errno.EISDIR))
             _make_folder(target.parent, made)
-            parts[target] = target.with_name(f".{target.name}.{os.getpid()}.part")
+            clear_parts(target)
+            parts[target] = part_of(target)
             parts[target].touch(mode=0o600 if private else 0o666)
-            parts[target].write_bytes(content)
+            _write(parts[target], content)
         for target, part in parts.items():
             part.replace(target)
     except (OSError, ValueError) as error:
@@ -63,6 +65,13 @@ def require_writable(target: Path) -> None:
 def _cannot_be_written(target: Path, error: OSError | ValueError) -> InvalidValueError:
     why = getattr(error, "strerror", None) or str(error)
     return InvalidValueError(str(target), why, "a file name in a folder that can be written")
+
+
+def _write(part: Path, content: bytes) -> None:
+    """Write a file down to the disk: its name comes after what is in it."""
+    part.write_bytes(content)
+    with part.open("rb+") as file:
+        os.fsync(file.fileno())
 
 
 def each_once(targets: list[Path]) -> None:

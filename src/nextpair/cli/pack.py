@@ -108,7 +108,7 @@ def _note(program: Program, event: Event, items: Sequence[str]) -> None:
     from nextpair.application.events import kept_as
     from nextpair.application.missing import note_missing
 
-    store = program.kept_store()
+    store = program.kept_store(writes=True)
     if store is None:
         raise InvalidValueError("event", event.name, EVENT_TO_KEEP)
     with closing(store):

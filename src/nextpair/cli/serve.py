@@ -2,19 +2,28 @@
 
 from __future__ import annotations
 
+import logging
 from dataclasses import replace
+from threading import Thread
+from time import sleep
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from nextpair.cli.options import takes
 from nextpair.cli.session import Session
-from nextpair.domain.errors import InvalidValueError
+from nextpair.domain.errors import InvalidValueError, NextpairError
 
 if TYPE_CHECKING:
+    from socket import socket
+
     from nextpair.application.store import Store
+    from nextpair.bootstrap import Program
     from nextpair.web.address import Address
     from nextpair.web.certificates import Certificates
+
+LOOKED_EVERY_S = 600.0
+"""How often a running server looks whether a new day wants its copy."""
 
 Host = Annotated[
     str,
@@ -50,22 +59,44 @@ def serve(
     from nextpair.web.server import listen, run
 
     session: Session = ctx.obj
+    kept = session.program()
     address = Address(host, port, encrypts=tls, asks_sign_in=sign_in, reached_at=reached_at)
     listening = listen(address)
-    store = session.program().store()
+    store = _opened(kept, listening)
     try:
         _check_somebody_can_sign_in(address, store)
-        own = certificates(session.program().data_folder() / TLS_FOLDER) if tls else None
+        own = certificates(kept.data_folder() / TLS_FOLDER) if tls else None
         typer.echo(_where(address, own), err=True)
         start_log(session.settings, "nextpair serve")
         program = session.assemble(replace(session.settings, threads=1))
         hands = Hands(session.settings)
         papers = program.papers()
+        Thread(target=_copy_daily, args=(kept,), name="daily copies", daemon=True).start()
         run(Home(program, store, papers, address, Argon2Hasher(), hands, own), listening)
     finally:
         listening.close()
         store.close()
     return ""
+
+
+def _opened(program: Program, listening: socket) -> Store:
+    """The store, every page of it checked; the port is let go where it does not open."""
+    try:
+        program.require_sound()
+        return program.store()
+    except NextpairError:
+        listening.close()
+        raise
+
+
+def _copy_daily(program: Program) -> None:
+    """Copy the store on each day that the server runs, for as long as it does."""
+    while True:
+        sleep(LOOKED_EVERY_S)
+        try:
+            program.keep_daily()
+        except NextpairError as damaged:
+            logging.getLogger("nextpair.store").error("%s", damaged)
 
 
 def _check_somebody_can_sign_in(address: Address, store: Store) -> None:

@@ -34,7 +34,13 @@ class Session:
         return resolve_settings(self.flags, os.environ)
 
     def program(self) -> Program:
-        """The program under the settings of this run."""
+        """The program under the settings of this run; what it has to warn of goes to standard
+        error."""
+        import logging
+
+        logging.basicConfig(
+            stream=sys.stderr, level=logging.WARNING, format="nextpair: %(message)s"
+        )
         return self.assemble(self.settings)
 
     @property

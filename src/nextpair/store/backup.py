@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import shutil
 import sqlite3
 from collections.abc import Iterator
 from contextlib import closing, contextmanager, suppress
@@ -11,8 +12,10 @@ from pathlib import Path
 from sqlalchemy.exc import DBAPIError
 
 from nextpair.domain.errors import InvalidValueError, require
+from nextpair.store.copies import newest_sound
 from nextpair.store.engine import database_url
 from nextpair.store.opening import make_file, open_store, shown
+from nextpair.store.parts import clear_parts, part_of, sync_folder
 from nextpair.store.schema import State, look, require_ours
 
 ASIDE = "before-restore"
@@ -29,10 +32,28 @@ def back_up(place: str | Path, target: Path) -> None:
     usable = not target.is_dir() and target.resolve() != store.resolve()
     require(usable, "backup", str(target), "a file that is not the store itself")
     _require_store(store)
-    with _told_as("backup", target), _part_of(target) as part:
+    with _told_as("backup", target):
+        write_copy(store, target)
+
+
+def write_copy(store: Path, target: Path) -> None:
+    """The same, without asking whether it is a store. Raises OSError and sqlite3.Error: with the
+    code of a corrupt database where the copy, and so the store, is not sound."""
+    with _part_of(target) as part:
         _copy(store, part)
         part.replace(target)
-        _sync(target.parent)
+        sync_folder(target.parent)
+
+
+def last_backup(place: str | Path) -> Path:
+    """The newest daily copy of a store that is sound. Raises InvalidValueError where there is
+    none."""
+    store = _file_of(place)
+    copy = newest_sound(store)
+    if copy is None:
+        allowed = "a store that has a sound daily backup; name a backup's file"
+        raise InvalidValueError("store", str(store), allowed)
+    return copy.path
 
 
 def restore(source: Path, place: str | Path) -> Path | None:
@@ -51,7 +72,7 @@ def restore(source: Path, place: str | Path) -> Path | None:
         _into_one_file(part)
         aside = _put_aside(store)
         part.replace(store)
-        _sync(store.parent)
+        sync_folder(store.parent)
     return aside
 
 
@@ -76,7 +97,8 @@ def _require_store(file: Path) -> None:
 @contextmanager
 def _part_of(target: Path) -> Iterator[Path]:
     """A new file beside the target, gone afterwards unless it was moved."""
-    part = target.with_name(f".{target.name}.{os.getpid()}.part")
+    clear_parts(target)
+    part = part_of(target)
     make_file(part)
     try:
         yield part
@@ -103,7 +125,9 @@ def _copy(source: Path, part: Path) -> None:
     with closing(sqlite3.connect(part)) as copy:
         sound = copy.execute("PRAGMA integrity_check").fetchall() == [("ok",)]
         if not sound or copy.execute("PRAGMA foreign_key_check").fetchall():
-            raise sqlite3.DatabaseError("it is damaged")
+            error = sqlite3.DatabaseError("it is damaged")
+            error.sqlite_errorcode = sqlite3.SQLITE_CORRUPT
+            raise error
 
 
 def _into_one_file(part: Path) -> None:
@@ -115,7 +139,8 @@ def _into_one_file(part: Path) -> None:
 
 
 def _put_aside(store: Path) -> Path | None:
-    """Move the store that is there to a name of its own. Raises InvalidValueError while another
+    """Give the store that is there a name of its own beside its old one, under which the new one
+    then takes its place: at no moment is there none. Raises InvalidValueError while another
     program has it open."""
     if not store.exists():
         return None
@@ -129,10 +154,25 @@ def _put_aside(store: Path) -> Path | None:
         except sqlite3.DatabaseError:
             pass  # it is damaged: the more reason to put it aside
     aside = _free_name(store)
-    for ending in reversed(BESIDE):
+    _name_again(store, aside)
+    for ending in BESIDE[1:]:
+        # Of a damaged store only: read with another file it would damage that too.
         with suppress(FileNotFoundError):
             store.with_name(store.name + ending).rename(aside.with_name(aside.name + ending))
     return aside
+
+
+def _name_again(store: Path, aside: Path) -> None:
+    """Have a file under a second name; as a copy where the disk knows no second names."""
+    try:
+        os.link(store, aside)
+    except OSError:
+        part = part_of(aside)
+        try:
+            shutil.copy2(store, part)
+            part.replace(aside)
+        finally:
+            part.unlink(missing_ok=True)
 
 
 def _free_name(store: Path) -> Path:
@@ -140,13 +180,3 @@ def _free_name(store: Path) -> Path:
     while (name := store.with_name(f"{store.name}.{ASIDE}-{number}")).exists():
         number += 1
     return name
-
-
-def _sync(folder: Path) -> None:
-    """Have a folder's names on the disk, where the system lets us."""
-    if os.name == "posix":
-        handle = os.open(folder, os.O_RDONLY)
-        try:
-            os.fsync(handle)
-        finally:
-            os.close(handle)

@@ -7,11 +7,20 @@ from enum import Enum
 from pathlib import Path
 from typing import Any
 
-from sqlalchemy import URL, Connection, Engine, create_engine, event, make_url
+from sqlalchemy import (
+    URL,
+    Connection,
+    Engine,
+    ExceptionContext,
+    create_engine,
+    event,
+    make_url,
+)
 from sqlalchemy.exc import ArgumentError, NoSuchModuleError
 
 from nextpair.domain.errors import InvalidValueError
 from nextpair.store.documents import to_json
+from nextpair.store.failure import failed
 
 BUSY_S = 30
 """How long a writer waits for another one: longer than any batch takes."""
@@ -51,6 +60,8 @@ def open_engine(url: URL, use: Use = Use.WORK) -> Engine:
     if url.get_backend_name() == "sqlite":
         engine = create_engine(url, connect_args={"timeout": BUSY_S}, **options)
         _tell_sqlite(engine, use)
+        if use is Use.WORK:
+            _tell_failures(engine, Path(url.database or ""))
         return engine
     try:
         return create_engine(url, pool_pre_ping=True, **options)
@@ -66,12 +77,28 @@ def writing(engine: Engine) -> Engine:
     return engine.execution_options(**{WRITES: True})
 
 
+def _tell_failures(engine: Engine, store: Path) -> None:
+    """Have a store that is damaged, full or held up told as that, wherever it shows."""
+
+    @event.listens_for(engine, "handle_error")
+    def told(context: ExceptionContext) -> None:
+        known = failed(context.original_exception, store)
+        if known is not None:
+            raise known from context.original_exception
+
+
 def _tell_sqlite(engine: Engine, use: Use) -> None:
     @event.listens_for(engine, "connect")
     def connected(connection: sqlite3.Connection, _: object) -> None:
         connection.isolation_level = None  # the driver begins nothing by itself
-        for words in use.value:
-            connection.execute(f"PRAGMA {words}").close()
+        try:
+            for words in use.value:
+                connection.execute(f"PRAGMA {words}").close()
+        except sqlite3.Error as error:
+            known = failed(error, Path(engine.url.database or ""))
+            if use is not Use.WORK or known is None:
+                raise
+            raise known from error
 
     @event.listens_for(engine, "begin")
     def begun(connection: Connection) -> None:

@@ -11,9 +11,12 @@ from sqlalchemy import URL
 from sqlalchemy.exc import DBAPIError
 
 from nextpair.application.clock import now_utc
+from nextpair.application.store import DamagedStoreError
 from nextpair.domain.errors import InvalidValueError
+from nextpair.store.copies import copies_of, damage
 from nextpair.store.database import DatabaseStore
 from nextpair.store.engine import database_url, open_engine
+from nextpair.store.failure import damaged, failed, lost_log
 from nextpair.store.schema import State, look, migrate, require_ours
 
 
@@ -21,20 +24,22 @@ def open_store(place: str | Path, clock: Callable[[], datetime] = now_utc) -> Da
     """The store at a file or a postgresql:// URL; the caller closes it.
 
     A file that is not there is made, with its folder, for this user alone. Raises
-    InvalidValueError for what is no store, one of a newer program, and one that cannot be opened.
+    InvalidValueError for what is no store, one of a newer program, and one that cannot be opened;
+    DamagedStoreError for one that is damaged, or gone while backups of it are there.
     """
     url = database_url(place)
     try:
         if url.get_backend_name() == "sqlite":
+            _require_whole(Path(url.database or ""))
             make_file(Path(url.database or ""))
         found = look(url)
+        if found is State.EMPTY and url.get_backend_name() == "sqlite":
+            _require_new(Path(url.database or ""), "it is empty")
         require_ours(found, shown(url))
         if found is not State.READY:
             migrate(url)
     except (OSError, sqlite3.Error, DBAPIError) as error:
-        raise InvalidValueError(
-            "store", shown(url), f"one that opens ({_words(error)})"
-        ) from error
+        raise _refusal(url, error) from error
     return DatabaseStore(open_engine(url), clock)
 
 
@@ -55,6 +60,44 @@ def make_file(path: Path) -> None:
     """An empty file that only this user reads, in a folder that only he sees, where none is."""
     path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
     path.touch(mode=0o600)
+
+
+def require_sound(place: str | Path) -> None:
+    """Refuse an SQLite store of which a quick check of every page says that it is damaged. Raises
+    DamagedStoreError; what is not there is sound."""
+    url = database_url(place)
+    store = Path(url.database or "")
+    if url.get_backend_name() != "sqlite" or not store.is_file() or not store.stat().st_size:
+        return
+    found = damage(store)
+    if found is not None:
+        raise damaged(store, found)
+
+
+def _require_whole(store: Path) -> None:
+    lost = lost_log(store)
+    if lost is not None:
+        raise lost
+    if not store.exists():
+        _require_new(store, "it is not there")
+
+
+def _require_new(store: Path, words: str) -> None:
+    """Refuse to begin anew where daily copies say that something was kept."""
+    if copies_of(store):
+        raise damaged(store, words)
+
+
+def _refusal(url: URL, error: Exception) -> InvalidValueError:
+    """Why a store does not open: where it is not SQLite's, and there are no copies of it, it may
+    never have been one."""
+    cause = error.orig if isinstance(error, DBAPIError) else error
+    store = Path(url.database or "")
+    if isinstance(cause, sqlite3.Error):
+        known = failed(cause, store)
+        if known is not None and (not isinstance(known, DamagedStoreError) or copies_of(store)):
+            return known
+    return InvalidValueError("store", shown(url), f"one that opens ({_words(error)})")
 
 
 def _words(error: Exception) -> str:

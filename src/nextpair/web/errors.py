@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import logging
 from typing import Any
 
 from fastapi import FastAPI, Request
@@ -10,7 +11,13 @@ from fastapi.responses import JSONResponse
 from starlette.exceptions import HTTPException
 
 from nextpair.application.accounts import NotSignedInError
-from nextpair.application.store import NeededError, NotKeptError, StaleError
+from nextpair.application.store import (
+    FullStoreError,
+    NeededError,
+    NotKeptError,
+    StaleError,
+    StoreFailedError,
+)
 from nextpair.domain.errors import InputRefusedError, InvalidValueError, NextpairError, Problem
 from nextpair.files.intake import shown
 from nextpair.web.refusal_words import allowed_words
@@ -20,6 +27,10 @@ SEEN_PARTS = ("path", "query")
 """Parts of a request that its address shows."""
 MALFORMED, NOT_SIGNED_IN, FORBIDDEN, NOT_FOUND = 400, 401, 403, 404
 CLASH, TOO_LARGE, REFUSED, TOO_MANY = 409, 413, 422, 429
+UNAVAILABLE, NO_ROOM = 503, 507
+"""RFC 9110 15.6.4 and RFC 4918 11.5. A phone keeps what it sent, and sends it again later."""
+
+log = logging.getLogger("nextpair.web")
 
 RESPONSES: dict[int | str, dict[str, Any]] = {
     MALFORMED: {"model": Problems, "description": "not JSON, or not of the form asked for"},
@@ -30,6 +41,8 @@ RESPONSES: dict[int | str, dict[str, Any]] = {
     TOO_LARGE: {"model": Problems, "description": "more than is taken at once"},
     REFUSED: {"model": Problems, "description": "understood, and not allowed"},
     TOO_MANY: {"model": Problems, "description": "too many in a short time"},
+    UNAVAILABLE: {"model": Problems, "description": "the store is damaged or held up"},
+    NO_ROOM: {"model": Problems, "description": "no room left on the store's disk"},
 }
 BESIDE_A_STREAM: dict[int | str, dict[str, Any]] = {
     status: {
@@ -93,7 +106,7 @@ def _whole(text: str) -> str:
     return text.encode(errors="replace").decode()
 
 
-async def _refused(_request: Request, error: Exception) -> JSONResponse:
+async def _refused(request: Request, error: Exception) -> JSONResponse:
     headers: dict[str, str] = {}
     if not isinstance(error, NextpairError):
         raise error
@@ -111,6 +124,11 @@ async def _refused(_request: Request, error: Exception) -> JSONResponse:
         content = problem_document(str(error), "none that lets you in", "sign in first")
     elif isinstance(error, NotAllowedError):
         status = FORBIDDEN
+    elif isinstance(error, StoreFailedError):
+        status = NO_ROOM if isinstance(error, FullStoreError) else UNAVAILABLE
+        log.error("%s", error)
+        if not request.app.state.home.address.at_home:
+            content = problem_document("store", "one that fails", "ask whoever runs nextpair")
     elif isinstance(error, TooManyError):
         status = TOO_MANY
         headers["Retry-After"] = str(max(1, round(error.wait_s)))
