@@ -7,10 +7,11 @@ that says so.
 from __future__ import annotations
 
 import hashlib
+import logging
 import queue
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
-from datetime import datetime
+from datetime import datetime, timedelta
 from threading import Condition, Thread
 from time import monotonic
 from typing import Any, Protocol
@@ -44,6 +45,12 @@ MOST_WAITING = 20
 WRITTEN_EVERY_S = 2.0
 """How often a running job's progress is written down; whoever watches sees every step."""
 STOP_S, TRY_AGAIN_S = 5.0, 0.2
+
+
+CLOCK_SLACK, MOMENT = timedelta(hours=1), timedelta(microseconds=1)
+"""How far ahead what is kept may be dated and still be believed."""
+
+log = logging.getLogger("nextpair.jobs")
 
 
 class StoppedError(NextpairError):
@@ -146,6 +153,8 @@ class Jobs:
         self._active: dict[UUID, Job] = {}
         self._orders: dict[UUID, Order] = {}
         self._stopping: dict[UUID, str] = {}
+        self._unwritten: dict[UUID, Job] = {}
+        """Jobs that are over, of which the store could not be told."""
         self._queue: queue.SimpleQueue[UUID | None] = queue.SimpleQueue()
         self._thread = Thread(target=self._work_off, name="jobs", daemon=True)
 
@@ -187,6 +196,7 @@ class Jobs:
         """One job as it stands. Raises NotKeptError."""
         with self._changed:
             active = self._active.get(id)
+        active = active or self._unwritten.get(id)
         if active is not None and active.account == account.id:
             return active
         return self._store.job(account.id, id)
@@ -199,7 +209,8 @@ class Jobs:
         """An account's jobs, oldest first; with `active` those that are not over."""
         kept = self._store.jobs(account.id, ACTIVE if active else EVERY_STATE)
         with self._changed:
-            return tuple(self._active.get(job.id, job) for job in kept)
+            told = [self._active.get(job.id, self._unwritten.get(job.id, job)) for job in kept]
+        return tuple(job for job in told if not active or job.state in ACTIVE)
 
     def cancel(self, account: Account, id: UUID) -> Job:
         """Stop a job; one that is over stays as it ended."""
@@ -265,7 +276,7 @@ class Jobs:
 
     def _keep(self, account: UUID, order: Order, results: Results) -> UUID:
         """Keep what was computed; returns the id of what was ordered."""
-        made_at = self._now()
+        made_at = self._made_at(account, order.event, frozenset(results))
         ids = {kind: uuid4() for kind in results}
         for kind, document in results.items():
             self._store.keep_computed(
@@ -284,6 +295,14 @@ class Jobs:
             )
         return ids[order.kind]
 
+    def _made_at(self, account: UUID, event: UUID, kinds: frozenset[str]) -> datetime:
+        """Now, but after what it takes the place of: a clock may have been set back a little."""
+        now = self._now()
+        notes = self._store.computed_notes(account, event)
+        before = [note.made_at for note in notes if note.kind in kinds]
+        near = [then for then in before if now <= then <= now + CLOCK_SLACK]
+        return max(near) + MOMENT if near else now
+
     def _end(self, id: UUID, state: str, why: str, result: UUID | None = None) -> None:
         self._note(id, state=state, why=why, result=result)
         del self._active[id], self._orders[id]
@@ -292,8 +311,16 @@ class Jobs:
 
     def _note(self, id: UUID, write: bool = True, **changes: object) -> None:
         job = self._active[id] = replace(self._active[id], **changes)  # type: ignore[arg-type]
-        if write:
+        if not write:
+            return
+        try:
             self._store.keep_job(job)
+        except Exception as failed:
+            # Whoever works off must go on. How a job ended is known while the program runs; the
+            # next run marks it.
+            log.error("how a job stands is not written down: %s", failed)
+            if job.state not in ACTIVE:
+                self._unwritten[id] = job
 
 
 def _same(one: Order, other: Order) -> bool:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import glob
 import logging
 import sqlite3
 from contextlib import suppress
@@ -15,6 +16,7 @@ from nextpair.store.backup import write_copy
 from nextpair.store.copies import Copy, copies_of, copy_after, surplus
 from nextpair.store.engine import database_url
 from nextpair.store.failure import DAMAGED, PRIMARY, damaged
+from nextpair.store.parts import clear_parts_in
 
 log = logging.getLogger("nextpair.store")
 
@@ -35,6 +37,8 @@ def keep_daily(place: str | Path, day: date) -> Copy | None:
         if copies and copies[-1].day == day:
             return None
         made = copy_after(store, copies, day)
+        for written in (store, made.path):
+            clear_parts_in(written.parent, f".{glob.escape(store.stem)}*")
         write_copy(store, made.path)
     except (OSError, sqlite3.Error, DBAPIError, InvalidValueError) as error:
         if getattr(error, "sqlite_errorcode", 0) & PRIMARY in DAMAGED:

@@ -35,7 +35,7 @@ from nextpair.domain.sharing import NIL, GuestLink, Share
 from nextpair.store import shelf as shelves
 from nextpair.store import tables
 from nextpair.store.engine import writing
-from nextpair.store.keeping import RESULTS_KEPT
+from nextpair.store.keeping import BELIEVED_AHEAD, RESULTS_KEPT
 from nextpair.store.logbook import Mark, enter
 from nextpair.store.rows import (
     columns,
@@ -140,11 +140,15 @@ class DatabaseStore:
     # results
     def keep_computed(self, account: UUID, computed: Computed) -> None:
         results = tables.result
-        own = {"account": account, "event": computed.event, "kind": computed.kind}
+        of_kind = {"event": computed.event, "kind": computed.kind}
         with self._locked(account) as connection:
             connection.execute(delete(results).filter_by(account=account, id=computed.id))
+            ahead = results.c.made_at > computed.made_at + BELIEVED_AHEAD
+            connection.execute(delete(results).filter_by(account=account, **of_kind).where(ahead))
             connection.execute(insert(results), {"account": account, **columns(computed)})
-            older = _newest_first(select(results.c.id).filter_by(**own)).offset(RESULTS_KEPT)
+            older = _newest_first(
+                select(results.c.id).filter_by(account=account, **of_kind)
+            ).offset(RESULTS_KEPT)
             gone = [row.id for row in connection.execute(older)]
             if gone:
                 old = delete(results).filter_by(account=account).where(results.c.id.in_(gone))

@@ -25,7 +25,7 @@ from nextpair.domain.record import Draft, Kind, Record
 from nextpair.domain.sharing import NIL, GuestLink, Share
 from nextpair.store import shelf as shelves
 from nextpair.store.documents import as_kept
-from nextpair.store.keeping import RESULTS_KEPT
+from nextpair.store.keeping import BELIEVED_AHEAD, RESULTS_KEPT
 from nextpair.store.logbook import Mark, enter
 from nextpair.store.shelf import by_name
 
@@ -159,6 +159,9 @@ class MemoryStore:
     def keep_computed(self, account: UUID, computed: Computed) -> None:
         with self._lock:
             results = self._own(account).results
+            for one in self._newest_first(account, computed.event, computed.kind):
+                if one.made_at > computed.made_at + BELIEVED_AHEAD:
+                    del results[one.id]
             results[computed.id] = _own(computed)
             for old in self._newest_first(account, computed.event, computed.kind)[RESULTS_KEPT:]:
                 del results[old.id]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import glob
 import os
 import re
 from contextlib import suppress
@@ -18,9 +19,14 @@ def part_of(target: Path) -> Path:
 def clear_parts(target: Path) -> None:
     """Remove what writers of `target` left behind that were killed. Those who still run keep
     theirs; where it cannot be known who runs, all stay: a part is never taken for the file."""
+    clear_parts_in(target.parent, f".{glob.escape(target.name)}.*")
+
+
+def clear_parts_in(folder: Path, names: str = ".*") -> None:
+    """The same for every file of a folder, or for parts of such names."""
     if os.name != "posix":
         return
-    for path in target.parent.glob(f".{_escaped(target.name)}.*.part*"):
+    for path in folder.glob(f"{names}.part*"):
         writer = _WRITER.search(path.name)
         if writer is not None and not _runs(int(writer[1])):
             with suppress(OSError):
@@ -35,10 +41,6 @@ def sync_folder(folder: Path) -> None:
             os.fsync(handle)
         finally:
             os.close(handle)
-
-
-def _escaped(name: str) -> str:
-    return re.sub(r"([*?[])", r"[\1]", name)
 
 
 def _runs(process: int) -> bool:

@@ -70,7 +70,10 @@ class Hands:
                     return results
         except (EOFError, OSError) as gone:
             raise StoppedError(GONE) from gone
-        except StoppedError:
+        except FailedError:
+            raise
+        except BaseException:
+            # It still computes, and what it says next is no answer to the next order.
             self.stop()
             raise
 
