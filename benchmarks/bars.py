@@ -37,6 +37,8 @@ BARS = {
     "sheet.peak_gb": Bar(1.5, 0.6),
     "sheet.ratio_of_twice_the_games": Bar(2.1, 1.9),
     "sheet.ratio_of_twice_the_balls": Bar(2.1, 1.9),
+    "restore.s": Bar(10.0, 3.0),
+    "backup.daily_s": Bar(2.0, 0.5),
     "start.compute_s": Bar(1.5, 1.0),
     "start.help_s": Bar(0.4, 0.25),
     "start.page_s": Bar(3.0, 1.5),

@@ -8,6 +8,7 @@ from typing import Any
 from benchmarks import instructions
 from benchmarks.accuracy import SHOTS, largest_errors
 from benchmarks.carried import carry_times
+from benchmarks.kept import keeping_costs
 from benchmarks.machine import machine
 from benchmarks.planned import FULL, LITTLE, Size, sheet_costs
 from benchmarks.rates import MANY_SHOTS, rates, scaling, wear_to_roll
@@ -24,12 +25,15 @@ class Effort:
     oracle_shots: int
     many_shots: int
     sheet: Size
+    kept_shots: int
     processes: int | None = None
     """For the oracle; left out, one a core."""
 
 
-THOROUGH = Effort(runs=9, oracle_shots=SHOTS, many_shots=MANY_SHOTS, sheet=FULL)
-QUICK = Effort(runs=1, oracle_shots=4, many_shots=2048, sheet=LITTLE, processes=1)
+THOROUGH = Effort(
+    runs=9, oracle_shots=SHOTS, many_shots=MANY_SHOTS, sheet=FULL, kept_shots=SEASON_SHOTS
+)
+QUICK = Effort(runs=1, oracle_shots=4, many_shots=2048, sheet=LITTLE, kept_shots=100, processes=1)
 
 
 def measured(effort: Effort) -> dict[str, Any]:
@@ -44,6 +48,7 @@ def measured(effort: Effort) -> dict[str, Any]:
         **read_costs(effort.runs),
         **standing_costs(effort.runs),
         **sheet_costs(effort.sheet),
+        **keeping_costs(effort.kept_shots, effort.runs),
         **starts(effort.runs),
         **largest_errors(effort.oracle_shots, effort.processes),
         "instruction_set": instructions.SETS.get(instructions.widest(step), "none"),

@@ -101,6 +101,20 @@ def put_back(folder: Path, told: Connection) -> None:
         told.send(restore(folder / "copy.sqlite3", folder / STORE))
 
 
+def stop_before_the_change(folder: Path, told: Connection) -> None:
+    """Restore as far as the moment at which the backup takes the store's name, and stay there."""
+    step = Path.replace
+
+    def replace(path: Path, target: Path) -> Path:
+        if target == folder / STORE:
+            told.send("about to")
+            signal.pause()
+        return step(path, target)
+
+    Path.replace = replace
+    restore(folder / "copy.sqlite3", folder / STORE)
+
+
 def write_sheets(folder: Path, told: Connection) -> None:
     """Write the files of a sheet over those of the one before."""
     for number in count():

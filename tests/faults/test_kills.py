@@ -6,6 +6,7 @@ import shutil
 from contextlib import closing
 from pathlib import Path
 
+from contracts.things import shot
 from faults import doings
 from faults.doings import BATCH, EVENT, LINES, SHEET, STORE, acknowledged, become_next
 from faults.killing import Victim, moments
@@ -116,6 +117,16 @@ def test_restoring_that_is_killed_never_leaves_nothing(folder):
     assert restored
     keep_daily(folder / STORE, doings.FIRST_DAY)
     assert parts(folder) == []
+
+
+def test_restoring_that_is_killed_at_its_last_step_leaves_the_store_that_was_there(folder):
+    back_up(folder / STORE, folder / "copy.sqlite3")
+    with closing(open_store(folder / STORE)) as store:
+        store.append(home_account(store).id, [shot(EVENT)])
+    before = contents(folder / STORE)
+    assert Victim(doings.stop_before_the_change, folder).killed_after(0.0) == ["about to"]
+    assert (folder / STORE).is_file()
+    assert contents(folder / STORE) == before
 
 
 def test_files_of_a_sheet_are_each_whole_after_a_kill(folder):

@@ -15,7 +15,7 @@ import pytest
 
 from nextpair.application.jobs import Jobs, Order
 from nextpair.application.settings import Settings
-from nextpair.application.store import Account, Job
+from nextpair.application.store import Account, FullStoreError, Job
 from nextpair.store.memory import MemoryStore
 from nextpair.web.hands import NICENESS, Hands
 from served import client_of, home_at
@@ -187,3 +187,25 @@ def test_the_process_ends_with_a_server_that_is_killed(tmp_path, served):
         assert is_alive(process)
         server.kill()
     eventually(lambda: not is_alive(process))
+
+
+def test_a_store_that_fails_keeps_no_job_from_its_end():
+    home = home_at(hands=Hands(Settings(threads=1), steady))
+    keep = home.store.keep_job
+    full = False
+
+    def keep_job(job):
+        if full and job.state != "waiting":
+            raise FullStoreError("store", "disk", "room")
+        keep(job)
+
+    home.store.keep_job = keep_job
+    with client_of(home) as client:
+        event = client.post(f"{API}/demo").json()["event"]["id"]
+        path, full = f"{API}/events/{event}/jobs", True
+        first = order(client, path, 4)
+        assert over(client, first)["state"] == "done"
+        active = client.get(f"{API}/jobs?active=true").json()["items"]
+        assert active == []
+        full = False
+        assert over(client, order(client, path, 5))["state"] == "done"

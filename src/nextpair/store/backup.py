@@ -14,6 +14,7 @@ from sqlalchemy.exc import DBAPIError
 from nextpair.domain.errors import InvalidValueError, require
 from nextpair.store.copies import newest_sound
 from nextpair.store.engine import database_url
+from nextpair.store.failure import require_log
 from nextpair.store.opening import make_file, open_store, shown
 from nextpair.store.parts import clear_parts, part_of, sync_folder
 from nextpair.store.schema import State, look, require_ours
@@ -31,6 +32,7 @@ def back_up(place: str | Path, target: Path) -> None:
     store = _file_of(place)
     usable = not target.is_dir() and target.resolve() != store.resolve()
     require(usable, "backup", str(target), "a file that is not the store itself")
+    require_log(store)
     _require_store(store)
     with _told_as("backup", target):
         write_copy(store, target)

@@ -15,7 +15,7 @@ from nextpair.domain.errors import InvalidValueError
 from nextpair.store.backup import write_copy
 from nextpair.store.copies import Copy, copies_of, copy_after, surplus
 from nextpair.store.engine import database_url
-from nextpair.store.failure import DAMAGED, PRIMARY, damaged
+from nextpair.store.failure import DAMAGED, PRIMARY, damaged, require_log
 from nextpair.store.parts import clear_parts_in
 
 log = logging.getLogger("nextpair.store")
@@ -32,6 +32,7 @@ def keep_daily(place: str | Path, day: date) -> Copy | None:
     store = Path(url.database or "")
     if url.get_backend_name() != "sqlite" or not store.is_file() or not store.stat().st_size:
         return None
+    require_log(store)
     try:
         copies = copies_of(store)
         if copies and copies[-1].day == day:

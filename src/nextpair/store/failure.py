@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import shlex
 import sqlite3
+from contextlib import suppress
 from pathlib import Path
+from shutil import disk_usage
 
 from nextpair.application.store import DamagedStoreError, FullStoreError, StoreFailedError
 from nextpair.store.copies import newest_sound
@@ -14,6 +16,8 @@ FULL = frozenset({sqlite3.SQLITE_FULL})
 READ_ONLY = frozenset({sqlite3.SQLITE_READONLY, sqlite3.SQLITE_CANTOPEN, sqlite3.SQLITE_PERM})
 BUSY = frozenset({sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED})
 FAULTY = frozenset({sqlite3.SQLITE_IOERR})
+NEEDED_BYTES = 2**18
+"""The index of the write-ahead log begins with 32 kB (sqlite.org/walformat.html); pages follow."""
 PRIMARY = 0xFF
 """The primary result code is the low byte of an extended one (sqlite.org/rescode.html)."""
 
@@ -25,7 +29,7 @@ def failed(error: BaseException, store: Path) -> StoreFailedError | None:
     words = " ".join(str(error).split())
     if code in DAMAGED:
         return damaged(store, words)
-    if code in FULL:
+    if code in FULL or (code in FAULTY and _is_full(store)):
         allowed = "one with room to write; free some on its disk, nothing kept is lost"
         return FullStoreError("store", str(store), f"{allowed} ({words})")
     if code in READ_ONLY:
@@ -48,17 +52,25 @@ def way_back(store: Path, copy: Path) -> str:
     return f"nextpair restore {shlex.quote(str(copy))} --store {shlex.quote(str(store))}"
 
 
-def lost_log(store: Path) -> DamagedStoreError | None:
-    """Whether the file of a store's last changes is gone: whoever ends properly removes both files
-    beside a store, and whoever is killed leaves both, so one alone is what somebody left."""
+def require_log(store: Path) -> None:
+    """Refuse a store whose file of last changes is gone, before it is opened, which would hide it:
+    whoever ends properly removes both files beside a store, and whoever is killed leaves both.
+    Raises DamagedStoreError."""
     log, index = (store.with_name(store.name + ending) for ending in ("-wal", "-shm"))
     # Looked at twice: whoever ends removes the index first, whoever begins makes the log first.
     for _ in range(2):
         if not index.exists() or log.exists() or not store.exists():
-            return None
+            return
     allowed = f"one with {log.name} beside it, which holds its last changes"
     without = f"to go on without them, remove {index.name}"
-    return DamagedStoreError("store", str(store), f"{allowed}; {without}; {_way(store)}")
+    raise DamagedStoreError("store", str(store), f"{allowed}; {without}; {_way(store)}")
+
+
+def _is_full(store: Path) -> bool:
+    """Whether there is too little room even for what SQLite needs beside a store to read it."""
+    with suppress(OSError):
+        return disk_usage(store.parent).free < NEEDED_BYTES
+    return False
 
 
 def _way(store: Path) -> str:

@@ -16,7 +16,7 @@ from nextpair.domain.errors import InvalidValueError
 from nextpair.store.copies import copies_of, damage
 from nextpair.store.database import DatabaseStore
 from nextpair.store.engine import database_url, open_engine
-from nextpair.store.failure import damaged, failed, lost_log
+from nextpair.store.failure import damaged, failed, require_log
 from nextpair.store.schema import State, look, migrate, require_ours
 
 
@@ -69,15 +69,14 @@ def require_sound(place: str | Path) -> None:
     store = Path(url.database or "")
     if url.get_backend_name() != "sqlite" or not store.is_file() or not store.stat().st_size:
         return
+    require_log(store)
     found = damage(store)
     if found is not None:
         raise damaged(store, found)
 
 
 def _require_whole(store: Path) -> None:
-    lost = lost_log(store)
-    if lost is not None:
-        raise lost
+    require_log(store)
     if not store.exists():
         _require_new(store, "it is not there")
 

@@ -53,6 +53,20 @@ def test_a_store_can_be_named(folder):
     assert kept(folder / "other") == ["Harbour Open"]
 
 
+def test_the_last_daily_backup_comes_back(folder, capsys):
+    assert exit_code(["archive", str(folder / "all.json")]) == DONE
+    with closing(Program(Settings(data_dir=folder / "data")).store()) as store:
+        me = home_account(store).id
+        store.delete(me, store.records(me)[0].id)
+    capsys.readouterr()
+    assert exit_code(["restore"]) == WRONG_INPUT
+    offered = capsys.readouterr().err
+    assert "--last" in offered
+    assert offered.count("\n") == 1
+    assert exit_code(["restore", "--last"]) == DONE
+    assert kept(folder / "data") == ["Harbour Open"]
+
+
 def test_an_archive_goes_into_another_store_once(folder, capsys):
     archive = folder / "season.json"
     assert exit_code(["archive", str(archive)]) == DONE
@@ -80,6 +94,9 @@ def test_a_jotting_that_differs_is_told(folder, capsys):
     "command",
     [
         ["restore", "none.sqlite3"],
+        ["restore"],
+        ["restore", "--last"],
+        ["restore", "copy.sqlite3", "--last"],
         ["unpack", "none.json"],
         ["unpack", "text.json"],
         ["unpack", "list.json"],
