@@ -8,7 +8,7 @@ from typing import Any
 from benchmarks import instructions
 from benchmarks.accuracy import SHOTS, largest_errors
 from benchmarks.carried import carry_times
-from benchmarks.kept import keeping_costs
+from benchmarks.kept import SEASON_SHOTS, keeping_costs
 from benchmarks.machine import machine
 from benchmarks.planned import FULL, LITTLE, Size, sheet_costs
 from benchmarks.rates import MANY_SHOTS, rates, scaling, wear_to_roll

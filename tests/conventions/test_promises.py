@@ -15,7 +15,7 @@ PROMISES = LINE.findall(PAGE)
 HEADINGS = ["Kept", "Never told to others", "Shared stores", "Batches", "Versions"]
 
 
-def tests_of(file: str) -> set[str]:
+def names_in(file: str) -> set[str]:
     """The names of a file's tests."""
     parsed = ast.parse((ROOT / file).read_text("utf-8"))
     return {
@@ -37,13 +37,13 @@ def test_promises_stand_under_their_headings():
 @pytest.mark.parametrize("test", sorted({test for _, test in PROMISES}))
 def test_the_test_of_a_promise_is_there(test):
     file, _, name = test.partition("::")
-    assert name in tests_of(file)
+    assert name in names_in(file)
 
 
 def test_every_test_of_a_fault_is_promised():
     there = {
         f"{path.relative_to(ROOT)}::{name}"
         for path in python_files(ROOT / "tests" / "faults")
-        for name in tests_of(str(path.relative_to(ROOT)))
+        for name in names_in(str(path.relative_to(ROOT)))
     }
     assert there - {test for _, test in PROMISES} == set()
