@@ -14,7 +14,15 @@ from nextpair.domain.jotting import Answer
 from nextpair.domain.record import Kind
 from nextpair.domain.sharing import GuestLink, Share
 
-NOT_BY_ACCOUNT = {"accounts", "add_account", "close", "drop_ticket", "guest_link", "ticket"}
+NOT_BY_ACCOUNT = {
+    "account",
+    "accounts",
+    "add_account",
+    "close",
+    "drop_ticket",
+    "guest_link",
+    "ticket",
+}
 """What is asked about everybody, or by a secret."""
 
 

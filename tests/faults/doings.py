@@ -19,6 +19,7 @@ from nextpair.application.archive import archive_of, unpack
 from nextpair.cli.output import write_files
 from nextpair.store import schema
 from nextpair.store.backup import back_up, restore
+from nextpair.store.copies import copies_of
 from nextpair.store.daily import keep_daily
 from nextpair.store.opening import open_store
 
@@ -28,12 +29,13 @@ BATCH = 7
 FIRST_DAY = date(2026, 1, 1)
 LINES = 40_000
 SHEET = ("sheet.json", "sheet.html", "sheet.pdf")
+LATER = "9001"
 NEXT = """
 from alembic import op
 import sqlalchemy as sa
 
-revision = "0002"
-down_revision = "0001"
+revision = "{later}"
+down_revision = "{newest}"
 
 def upgrade():
     for table in ("jotting", "revision"):
@@ -76,8 +78,9 @@ def become_next(folder: Path) -> None:
     migrations = folder / "migrations"
     if not migrations.exists():
         shutil.copytree(schema.MIGRATIONS, migrations)
-        (migrations / "versions" / "second.py").write_text(NEXT, "utf-8")
-    schema.MIGRATIONS, schema.NEWEST = migrations, "0002"
+        told = NEXT.format(later=LATER, newest=schema.NEWEST)
+        (migrations / "versions" / "later.py").write_text(told, "utf-8")
+    schema.MIGRATIONS, schema.NEWEST = migrations, LATER
 
 
 def copy(folder: Path, told: Connection) -> None:
@@ -89,8 +92,9 @@ def copy(folder: Path, told: Connection) -> None:
 
 
 def rotate(folder: Path, told: Connection) -> None:
-    """Keep daily copies, of a hundred days a second."""
-    for number in count():
+    """Keep daily copies, of a hundred days a second, going on after the last one."""
+    before = copies_of(folder / STORE)
+    for number in count(before[-1].number if before else 0):
         kept = keep_daily(folder / STORE, FIRST_DAY + timedelta(days=number))
         told.send(kept and kept.number)
 

@@ -69,6 +69,9 @@ class Hands:
                     results: Results = content[0]
                     return results
         except (EOFError, OSError) as gone:
+            # Its line may break a moment before it is seen to be gone: the next order must not
+            # go to it.
+            self.stop()
             raise StoppedError(GONE) from gone
         except FailedError:
             raise
