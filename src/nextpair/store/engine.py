@@ -54,9 +54,10 @@ class Use(Enum):
 
 
 def open_engine(url: URL, use: Use = Use.WORK) -> Engine:
-    """An engine whose writers are `writing`; nothing is opened yet. Raises InvalidValueError where
-    the driver is not installed."""
-    options: dict[str, Any] = {"json_serializer": to_json}
+    """An engine whose writers are `writing`; nothing is opened yet. What it says of a statement
+    that failed quotes nothing that is kept. Raises InvalidValueError where the driver is not
+    installed."""
+    options: dict[str, Any] = {"json_serializer": to_json, "hide_parameters": True}
     if url.get_backend_name() == "sqlite":
         engine = create_engine(url, connect_args={"timeout": BUSY_S}, **options)
         _tell_sqlite(engine, use)
