@@ -37,6 +37,8 @@ OWN_SITES = frozenset({"same-origin", "none"})
 """What a browser says of a request by our own page, and of one that somebody typed."""
 
 TOO_LARGE = 413
+NO_SUCH_TALK = 1008
+"""Against the rules here (RFC 6455, section 7.4.1): nothing of ours speaks over web sockets."""
 LARGE_BODY = ("body", "more than is taken at once", "less of it")
 
 log = logging.getLogger("nextpair.web")
@@ -51,6 +53,9 @@ class Gate:
         self.marks = ALWAYS | (IF_SECURE if address.secure else {})
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        if scope["type"] == "websocket":
+            await send({"type": "websocket.close", "code": NO_SUCH_TALK})
+            return
         if scope["type"] != "http":
             await self.app(scope, receive, send)
             return
@@ -71,6 +76,13 @@ class Gate:
             return 403, "Host", host[:100], "a name of this machine, or one told with --reached-at"
         if scope["method"] not in READS and not _by_own_page(headers, host):
             return 403, "Origin", "another site's page", "requests by this server's own pages"
+        if not _by_own_page_or_a_link(headers):
+            return (
+                403,
+                "Sec-Fetch-Site",
+                "another site's page",
+                "this server's own pages, or a link",
+            )
         return None
 
 
@@ -84,6 +96,17 @@ def _by_own_page(headers: Headers, host: str) -> bool:
     parts = urlsplit(origin)
     return parts.netloc.lower() == host.lower() or (
         site in OWN_SITES and host_name(parts.netloc) == host_name(host)
+    )
+
+
+def _by_own_page_or_a_link(headers: Headers) -> bool:
+    """Whether a browser asks for our own page, or for a page that somebody goes to: another site's
+    page loads nothing from here into itself, so that it cannot even keep the server busy (fetch
+    metadata, W3C working draft; browsers that send none are let through)."""
+    if headers.get("sec-fetch-site", "none") in OWN_SITES:
+        return True
+    return headers.get("sec-fetch-mode") == "navigate" and (
+        headers.get("sec-fetch-dest", "document") == "document"
     )
 
 

@@ -47,6 +47,7 @@ from nextpair.web.routes import (
     status,
     trust,
 )
+from nextpair.web.visitor import HEAVY
 
 API = "/api/v1"
 LARGEST_BODY_BYTES = 4_000_000
@@ -58,6 +59,11 @@ PARTS = (
     standing, statistics, money, houses, recap, log, codes, archive, debrief, diary,
     similar, conditions, demo, season, packing, sharing, shared,
 )  # fmt: skip
+HEAVY_PARTS = frozenset({
+    shots, patterns, codes, archive, pasted, recap, standing, statistics, similar, conditions,
+    season, money, demo, debrief, shared, houses,
+})  # fmt: skip
+"""All of whose routes an account has answered in turn; of others, single routes say so."""
 
 
 def create_app(home: Home) -> ASGIApp:
@@ -93,7 +99,7 @@ def api_of(home: Home) -> FastAPI:
     api.state.home = home
     answer_errors(api)
     for part in PARTS:
-        api.include_router(part.router)
+        api.include_router(part.router, dependencies=[HEAVY] if part in HEAVY_PARTS else None)
     return api
 
 

@@ -73,7 +73,9 @@ def certificates(folder: Path, now: datetime | None = None) -> Certificates:
     folder.mkdir(parents=True, exist_ok=True, mode=0o700)
     found = Certificates(folder / "ca.crt", folder / "server.key", folder / "server.crt")
     key_file = folder / "ca.key"
-    if not (key_file.is_file() and found.authority.is_file()):
+    for private in (key_file, found.server_key):
+        _keep_private(private)
+    if not (key_file.is_file() and _runs_on(found.authority, now)):
         _make_authority(key_file, found.authority, now)
     names, numbers = [local_name(), "localhost"], home_numbers()
     if not _good_for(found, names, numbers, now):
@@ -234,6 +236,19 @@ def _read_certificate(file: Path) -> x509.Certificate:
 
 def _fingerprint(certificate: x509.Certificate) -> str:
     return certificate.fingerprint(SHA256()).hex(":").upper()
+
+
+def _runs_on(authority: Path, now: datetime) -> bool:
+    """Whether there is a certificate of the authority that is good for a while."""
+    if not authority.is_file():
+        return False
+    return _read_certificate(authority).not_valid_after_utc - now > RENEWED_BEFORE
+
+
+def _keep_private(key: Path) -> None:
+    """Take from others what a copy or an unpacked archive may have given them."""
+    if key.is_file() and os.name == "posix" and key.stat().st_mode & 0o077:
+        key.chmod(PRIVATE)
 
 
 def _write(file: Path, content: bytes, mode: int) -> None:

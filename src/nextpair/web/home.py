@@ -19,7 +19,8 @@ from nextpair.domain.errors import NextpairError
 from nextpair.web.address import Address
 from nextpair.web.certificates import Certificates
 from nextpair.web.rendered import Rendered
-from nextpair.web.tries import Tries
+from nextpair.web.tries import SignInTries, Tries
+from nextpair.web.turns import Turns, sign_in_turns
 from nextpair.web.wire import Library
 
 WARM_LAYDOWN_BOARD, WARM_ANGLE_DEG = 24.5, 2.4
@@ -42,6 +43,8 @@ class Home:
     certificates: Certificates | None = None
     now: Callable[[], datetime] = now_utc
     tries: Tries = field(default_factory=Tries)
+    turns: Turns = field(default_factory=Turns)
+    sign_in_turns: Turns = field(default_factory=sign_in_turns)
     is_warm: bool = False
     is_stopping: Callable[[], bool] = field(default=lambda: False)
     """Told by the web server: streams end then, which it would wait for."""
@@ -50,11 +53,13 @@ class Home:
     rendered: Rendered = field(default_factory=Rendered)
     jobs: Jobs = field(init=False)
     events: EventsAtHand = field(init=False)
+    sign_in_tries: SignInTries = field(init=False)
     _owner: Account | None = None
 
     def __post_init__(self) -> None:
         self.jobs = Jobs(self.store, self.hands, self.now)
         self.events = EventsAtHand(self.store, self.papers)
+        self.sign_in_tries = SignInTries(self.tries)
 
     @property
     def owner(self) -> Account:

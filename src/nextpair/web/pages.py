@@ -32,6 +32,11 @@ NO_SHEET = """
 <p>There is no sheet under this address: it may be mistyped, have expired, or have been ended. Ask
 whoever gave it to you for another one.</p>
 """
+OPEN_YOURSELF = """
+<h1>Open it yourself</h1>
+<p>Another page led here. A link that lets a device in is opened by its picture with the camera, or
+copied into the address line: the link is still good.</p>
+"""
 TOO_OFTEN = """
 <h1>Wait a little</h1>
 <p>Addresses that lead nowhere were asked for too often from where you are. Try again in a

@@ -8,21 +8,24 @@ from fastapi.responses import RedirectResponse
 from nextpair.application.accounts import (
     NotSignedInError,
     change_password,
-    digest_of,
     make_link,
     open_link,
     sign_in,
 )
+from nextpair.web.access import OWN_SITES
 from nextpair.web.code_picture import code_picture
 from nextpair.web.errors import NotAllowedError
+from nextpair.web.pages import OPEN_YOURSELF, plain_page
+from nextpair.web.tries import PLACE_ANOTHER_AFTER_S, PLACE_TRIES, Tally
 from nextpair.web.visitor import (
+    CHECKS_PASSWORD,
     Here,
     Visitor,
     asker_of,
     device_of,
+    end_session,
     let_in,
     let_out,
-    secret_of,
 )
 from nextpair.web.wire import (
     LinkOut,
@@ -39,25 +42,23 @@ LINKS = APIRouter()
 """The one page that a link opens, beside the API."""
 
 
-@router.post("/sign-in")
+@router.post("/sign-in", dependencies=[CHECKS_PASSWORD])
 def enter(body: SignInIn, request: Request, response: Response, home: Here) -> SignedIn:
     """A session for who knows the password; after five wrong ones it takes patience."""
-    keys = (f"from {asker_of(request)}", f"as {body.name.strip().casefold()}")
-    home.tries.spend(*keys)
+    place = asker_of(request)
+    home.sign_in_tries.spend(body.name, place)
     account, admission = sign_in(
         home.store, body.name, body.password, home.hasher, device_of(request), home.now()
     )
-    home.tries.forget(*keys)
-    let_in(response, home, admission)
+    home.sign_in_tries.was_right(body.name, place)
+    let_in(request, response, home, admission)
     return SignedIn(account=told_account(account))
 
 
 @router.post("/sign-out", status_code=204)
 def leave(request: Request, response: Response, home: Here) -> None:
     """End this session."""
-    secret = secret_of(request, home)
-    if secret is not None:
-        home.store.drop_ticket(digest_of(secret))
+    end_session(request, home)
     let_out(response, home)
 
 
@@ -87,26 +88,29 @@ def end(digest: str, home: Here, account: Visitor) -> None:
     home.store.drop_ticket(digest)
 
 
-@router.put("/password", status_code=204)
+@router.put("/password", status_code=204, dependencies=[CHECKS_PASSWORD])
 def password(body: PasswordIn, response: Response, home: Here, account: Visitor) -> None:
     """Another password; every device signs in again."""
-    key = f"as {account.name.casefold()}"
-    home.tries.spend(key)
+    tally = Tally(f"password of {account.id}")
+    home.tries.spend(tally)
     change_password(home.store, account, body.old, body.new, home.hasher)
-    home.tries.forget(key)
+    home.tries.forget(tally)
     let_out(response, home)
 
 
 @LINKS.get("/open/{secret}", include_in_schema=False)
 def opened(secret: str, request: Request, home: Here) -> Response:
-    """Let the phone in that opens a link, and show it its page."""
-    keys = (f"from {asker_of(request)}",)
-    home.tries.spend(*keys)
+    """Let the phone in that opens a link, and show it its page. Another site's page may not open
+    one for its reader, who would keep things in somebody else's account from then on."""
+    if request.headers.get("sec-fetch-site", "none") not in OWN_SITES:
+        return plain_page("Open it yourself", OPEN_YOURSELF, 403)
+    tally = Tally(f"link from {asker_of(request)}", PLACE_TRIES, PLACE_ANOTHER_AFTER_S)
+    home.tries.spend(tally)
     try:
         admission = open_link(home.store, secret, device_of(request), home.now())
     except NotSignedInError:
         return RedirectResponse("/used-link", status_code=303)
-    home.tries.forget(*keys)
+    home.tries.give_back(tally)
     response = RedirectResponse("/lanes/", status_code=303)
-    let_in(response, home, admission)
+    let_in(request, response, home, admission)
     return response

@@ -21,7 +21,7 @@ from nextpair.domain.errors import InputRefusedError, InvalidValueError, Nextpai
 from nextpair.web.errors import problems_of
 from nextpair.web.home import Home
 from nextpair.web.routes.results import Result, envelope
-from nextpair.web.visitor import Here, Visitor
+from nextpair.web.visitor import HEAVY, Here, Visitor
 from nextpair.web.wire import Envelope, ProblemOut, RecordOut, Wire, told_record
 
 router = APIRouter(tags=["events"])
@@ -77,14 +77,14 @@ class SummaryOut(BaseModel):
     log: LoggedOut
 
 
-@router.post("/import", status_code=201, max_body_size=LARGEST_BODY_BYTES)
+@router.post("/import", status_code=201, max_body_size=LARGEST_BODY_BYTES, dependencies=[HEAVY])
 def take_in(body: Folder, home: Here, account: Visitor) -> EventMade:
     """Keep the event of a folder, all of it or nothing."""
     record = take_in_event(home.store, home.papers, account.id, body.files, body.event_file)
     return EventMade(event=told_record(record))
 
 
-@router.get("/events/{id}/files")
+@router.get("/events/{id}/files", dependencies=[HEAVY])
 def files(
     id: UUID, home: Here, account: Visitor, private: Annotated[bool, WITH_PRIVATE] = False
 ) -> Files:
@@ -92,7 +92,7 @@ def files(
     return Files(files=_folder(home, account, id, private))
 
 
-@router.get("/events/{id}/folder.zip", response_class=Response)
+@router.get("/events/{id}/folder.zip", response_class=Response, dependencies=[HEAVY])
 def folder(
     id: UUID, home: Here, account: Visitor, private: Annotated[bool, WITH_PRIVATE] = False
 ) -> Response:

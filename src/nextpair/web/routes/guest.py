@@ -10,6 +10,7 @@ from nextpair.web.errors import TooManyError
 from nextpair.web.home import Home
 from nextpair.web.pages import NO_SHEET, TOO_OFTEN, plain_page
 from nextpair.web.routes.results import Result, as_kept, sheet_as_page
+from nextpair.web.tries import PLACE_ANOTHER_AFTER_S, PLACE_TRIES, Tally
 from nextpair.web.visitor import Here, asker_of
 
 router = APIRouter(include_in_schema=False)
@@ -24,8 +25,9 @@ NOBODY_ELSES = {
 @router.get("/guest/{secret}")
 def sheet(secret: str, request: Request, home: Here) -> Response:
     """The sheet, to whoever has the link. A link that never was, has expired or was ended leads to
-    the same page, and after five such it takes patience."""
-    key = f"guest from {asker_of(request)}"
+    the same page, and after sixty such it takes patience: many
+    guests may be behind one address, and nobody guesses 256 bits."""
+    key = Tally(f"guest from {asker_of(request)}", PLACE_TRIES, PLACE_ANOTHER_AFTER_S)
     try:
         home.tries.spend(key)
     except TooManyError as waiting:

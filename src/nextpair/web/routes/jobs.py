@@ -18,7 +18,7 @@ from nextpair.domain.record import Document
 from nextpair.web.errors import BESIDE_A_STREAM
 from nextpair.web.home import Home
 from nextpair.web.routes.results import Result
-from nextpair.web.visitor import Here, Visitor
+from nextpair.web.visitor import HEAVY, Here, Visitor
 from nextpair.web.wire import JobIn, JobList, JobOut, told_job
 
 router = APIRouter(tags=["jobs"])
@@ -33,7 +33,7 @@ LOOK_EVERY_S = 0.15
 """How often a stream looks whether a job has moved: it looks at what is in memory."""
 
 
-@router.post("/events/{id}/jobs", status_code=202)
+@router.post("/events/{id}/jobs", status_code=202, dependencies=[HEAVY])
 def order(id: UUID, body: JobIn, home: Here, account: Visitor) -> JobOut:
     """Have something of an event computed. What is ordered and not done yet is ordered once."""
     at_hand = home.events.at_hand(account.id, id)

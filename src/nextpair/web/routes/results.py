@@ -24,7 +24,7 @@ from nextpair.domain.spare import SpareSheet
 from nextpair.files.results import result_of
 from nextpair.web.home import Home
 from nextpair.web.rendered import Beside
-from nextpair.web.visitor import Here, Visitor
+from nextpair.web.visitor import HEAVY, Here, Visitor
 from nextpair.web.wire import Envelope
 
 router = APIRouter(tags=["results"])
@@ -70,13 +70,13 @@ def pocket(id: UUID, home: Here, account: Visitor, kit: KitName = None) -> Respo
 SheetId = Annotated[UUID, Path(description="id of a kept sheet")]
 
 
-@router.get("/sheets/{id}.html", response_class=Response)
+@router.get("/sheets/{id}.html", response_class=Response, dependencies=[HEAVY])
 def sheet_page(id: SheetId, home: Here, account: Visitor) -> Response:
     """A kept sheet as one page."""
     return sheet_as_page(_sheet(home, account, id))
 
 
-@router.get("/sheets/{id}.pdf", response_class=Response)
+@router.get("/sheets/{id}.pdf", response_class=Response, dependencies=[HEAVY])
 def sheet_paper(id: SheetId, home: Here, account: Visitor) -> Response:
     """A kept sheet to print."""
     return sheet_as_paper(_sheet(home, account, id))

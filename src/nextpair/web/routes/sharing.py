@@ -19,6 +19,7 @@ from nextpair.application.store import Account
 from nextpair.domain.sharing import LONGEST_LINK, SHORTEST_LINK, Share
 from nextpair.web.code_picture import code_picture
 from nextpair.web.errors import NotAllowedError
+from nextpair.web.tries import Tally
 from nextpair.web.visitor import Here, Visitor
 from nextpair.web.wire import AccountOut, LinkOut, Text, Wire, as_number, told_account
 
@@ -82,7 +83,7 @@ def shares(home: Here, account: Visitor) -> ShareList:
 def share(body: ShareIn, home: Here, account: Visitor) -> ShareOut:
     """Let an account read an event of yours, or all of them; after five names that nobody has it
     takes patience."""
-    key = f"share by {account.id}"
+    key = Tally(f"share by {account.id}")
     home.tries.spend(key)
     made, reader = share_with(home.store, account.id, body.reader, body.event, home.now())
     home.tries.give_back(key)
