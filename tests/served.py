@@ -90,9 +90,7 @@ def client_of(home: Home) -> Iterator[TestClient]:
 @contextmanager
 def browser_of(home: Home, place: str = "testclient") -> Iterator[TestClient]:
     """Another browser, at a place of its own, of a server that runs already."""
-    browser = TestClient(
-        create_app(home), base_url=home.address.url(""), client=(place, 50_000)
-    )
+    browser = TestClient(create_app(home), base_url=home.address.url(""), client=(place, 50_000))
     try:
         yield browser
     finally:

@@ -14,7 +14,12 @@ from cryptography import x509
 from cryptography.x509.oid import ExtendedKeyUsageOID
 
 from nextpair.web.address import Address, local_name
-from nextpair.web.certificates import SERVER_LASTS, certificates, remove_certificates
+from nextpair.web.certificates import (
+    AUTHORITY_LASTS,
+    SERVER_LASTS,
+    certificates,
+    remove_certificates,
+)
 from served import client_of, home_at
 
 MOST_DAYS_ON_PHONES = 825
@@ -68,6 +73,55 @@ def test_openssl_refuses_another_name_that_the_authority_signs(tmp_path, monkeyp
     refused = subprocess.run(asked, capture_output=True, text=True, check=False)
     assert refused.returncode != 0
     assert "permitted subtree violation" in refused.stdout + refused.stderr
+
+
+def test_keys_are_as_strong_and_lives_as_short_as_published_rules_ask(tmp_path):
+    """NIST SP 800-57 part 1 (revision 5, table 2): a curve of 256 bits gives 128 bits of security.
+    CA/Browser Forum baseline requirements, section 7.1: serial numbers of 64 random bits or more,
+    SHA-256; section 6.3.2: 398 days, the limit when this was written (it is to fall for public
+    authorities, which ours is not)."""
+    server, authority = chain_of(certificates(tmp_path, NOW))
+    for one in (server, authority):
+        assert one.public_key().curve.key_size == 256
+        assert one.signature_hash_algorithm.name == "sha256"
+        assert one.serial_number.bit_length() > 64
+    assert server.not_valid_after_utc - server.not_valid_before_utc <= timedelta(days=398)
+    limits = authority.extensions.get_extension_for_class(x509.BasicConstraints)
+    assert (limits.critical, limits.value.ca, limits.value.path_length) == (True, True, 0)
+    usage = authority.extensions.get_extension_for_class(x509.KeyUsage).value
+    assert usage.key_cert_sign
+    assert not usage.digital_signature
+    assert server.public_key() != authority.public_key()
+
+
+def test_an_authority_speaks_for_home_networks_alone(tmp_path):
+    """RFC 1918, RFC 4193, RFC 4291, RFC 3927 (addresses), RFC 6762, RFC 6761, RFC 8375 (names)."""
+    _, authority = chain_of(certificates(tmp_path, NOW))
+    allowed = authority.extensions.get_extension_for_class(x509.NameConstraints).value
+    names = [one.value for one in allowed.permitted_subtrees if isinstance(one, x509.DNSName)]
+    assert set(names) == {"local", "localhost", "home.arpa"}
+    networks = [one.value for one in allowed.permitted_subtrees if isinstance(one, x509.IPAddress)]
+    assert networks
+    assert not any(network.is_global for network in networks)
+
+
+def test_a_key_that_others_may_read_is_closed_again(tmp_path):
+    files = certificates(tmp_path, NOW)
+    keys = (files.server_key, files.authority.with_name("ca.key"))
+    for key in keys:
+        key.chmod(0o644)
+    certificates(tmp_path, NOW)
+    assert [stat.S_IMODE(key.stat().st_mode) for key in keys] == [0o600, 0o600]
+
+
+def test_an_authority_that_has_run_out_is_followed_by_another(tmp_path):
+    first = certificates(tmp_path, NOW).fingerprint
+    later = NOW + AUTHORITY_LASTS
+    server, authority = chain_of(second := certificates(tmp_path, later))
+    assert second.fingerprint != first
+    assert authority.not_valid_after_utc > later + timedelta(days=365)
+    assert server.not_valid_after_utc > later
+    server.verify_directly_issued_by(authority)
 
 
 def test_a_server_can_be_started_with_it(tmp_path):

@@ -14,7 +14,7 @@ from nextpair.domain.spare import SpareCard
 from nextpair.reports.markup import Markup, element, joined, listed, table
 from nextpair.reports.packing_text import case_words
 from nextpair.reports.pocket_json import render_pocket_json
-from nextpair.reports.sheet_html import section, sheet_page
+from nextpair.reports.sheet_html import LEADS_NOWHERE, section, sheet_page
 from nextpair.reports.wording import ball_words, board_words, percent
 from nextpair.scoring.leaves import PINS, parse_leave, pin_count, standing_pins
 
@@ -46,7 +46,7 @@ def render_pocket_html(pocket: Pocket, script: str | None) -> str:
     digest = base64.b64encode(hashlib.sha256(ours.encode()).digest()).decode()
     safety = (
         f"default-src 'none'; style-src 'unsafe-inline'; script-src 'sha256-{digest}'; "
-        "img-src data: blob:"
+        f"img-src data: blob:; {LEADS_NOWHERE}"
     )
     told = element("p", NOT_RUNNING, class_="fallback", data_without_script="")
     return sheet_page(

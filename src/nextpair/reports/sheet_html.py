@@ -41,8 +41,10 @@ from nextpair.reports.wording import (
     surface_words,
 )
 
-SAFETY = "default-src 'none'; style-src 'unsafe-inline'"
-"""What a browser may load for this page: its own style, nothing else, and no script."""
+LEADS_NOWHERE = "base-uri 'none'; form-action 'none'"
+SAFETY = f"default-src 'none'; style-src 'unsafe-inline'; {LEADS_NOWHERE}"
+"""What a browser may load for this page: its own style, nothing else, and no script; and no form
+of it goes anywhere."""
 
 
 def render_sheet_html(sheet: Sheet) -> str:

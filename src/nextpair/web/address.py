@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ipaddress
+import re
 import socket
 from dataclasses import dataclass
 from urllib.parse import urlsplit
@@ -12,6 +13,7 @@ from nextpair.domain.errors import InvalidValueError, require
 DEFAULT_HOST = "127.0.0.1"
 DEFAULT_PORT = 8707
 """Fixed, since the phone keeps its log under the address that it was opened at."""
+HOST = re.compile(r"(?:\[(?P<number>[0-9a-f:.]+)\]|(?P<name>[^\[\]:@/?#,\s]+))(?::\d*)?")
 LOOPBACK_NAMES = frozenset({"localhost", "127.0.0.1", "::1"})
 
 
@@ -98,11 +100,12 @@ def is_number(host: str) -> bool:
 
 
 def host_name(header: str) -> str:
-    """The name in a Host header, without port and brackets."""
-    text = header.strip().lower()
-    if text.startswith("["):
-        return text[1:].partition("]")[0]
-    return text.partition(":")[0].removesuffix(".")
+    """The name in a Host header, without port and brackets; nothing where it holds more than that
+    (RFC 9110, section 7.2: a host, and a port or none)."""
+    whole = HOST.fullmatch(header.strip().lower())
+    if whole is None:
+        return ""
+    return whole["number"] or whole["name"].removesuffix(".")
 
 
 def local_name() -> str:

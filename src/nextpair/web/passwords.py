@@ -6,8 +6,8 @@ from functools import cached_property
 from threading import BoundedSemaphore
 
 from argon2 import PasswordHasher
-from argon2.profiles import RFC_9106_LOW_MEMORY
 from argon2.exceptions import InvalidHashError, VerificationError
+from argon2.profiles import RFC_9106_LOW_MEMORY
 
 AT_ONCE = 2
 """Each check takes 64 MB: so many are made at the same time, and the others wait."""

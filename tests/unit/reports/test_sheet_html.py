@@ -68,7 +68,9 @@ def test_nothing_runs_and_nothing_is_fetched(page):
 
 def test_the_page_forbids_what_it_does_not_need(page):
     policies = [m["content"] for m in page.all("meta") if "http-equiv" in m]
-    assert policies == ["default-src 'none'; style-src 'unsafe-inline'"]
+    assert policies == [
+        "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'"
+    ]
 
 
 def test_it_has_language_title_and_the_width_of_a_phone(page):
