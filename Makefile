@@ -13,7 +13,7 @@ $(READY): requirements.lock pyproject.toml tools/setup.sh
 	@sh tools/setup.sh
 	@touch $@
 
-.PHONY: help setup demo serve test check told format lint types imports docs readme carry racks bench lock fix clean postgres load pages browser figures release python-3.13 faults
+.PHONY: help setup demo serve test check told format lint types imports docs readme carry racks bench lock fix clean postgres load pages browser figures release python-3.13 faults fuzz
 
 help:     ## this list
 	@sed -n 's/^\([a-z]*\):[^#]*## \(.*\)/  make \1\t\2/p' $(MAKEFILE_LIST) | expand -t 16
@@ -88,6 +88,10 @@ python-3.13: $(READY) ## the released wheel, alone, on Python 3.13 (Debian: fetc
 fix: $(READY)    ## format the code and mend what the linter can mend
 	@$(BIN)/ruff format $(CODE)
 	@$(BIN)/ruff check --fix $(CODE)
+
+fuzz: $(READY)   ## damaged input by the hundred thousand (CASES=5000: what CI runs; CASE=FILE: one again)
+	@PYTHONPATH=.:tests $(BIN)/python -m fuzz $(if $(CASE),--replay $(CASE)) $(if $(CASES),--cases $(CASES)) \
+	  $(if $(SEED),--seed $(SEED)) $(if $(TARGET),--target "$(TARGET)")
 
 bench: $(READY)  ## measure speed, accuracy and start-up (6 minutes); figures in build/bench.json
 	@PYTHONPATH=.:tests $(BIN)/python -m benchmarks build/bench.json
