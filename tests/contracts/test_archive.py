@@ -112,6 +112,18 @@ def test_what_is_no_archive_is_refused(memory, told):
         unpack(memory, account(memory), told)
 
 
+@pytest.mark.parametrize("found", ["x" * 3000, 10**400, "9" * 5000], ids=["x", "number", "9"])
+def test_what_is_found_is_told_in_short(memory, found):
+    me = account(memory)
+    for told in (
+        {"app": "nextpair", "archive": found, "records": [], "jottings": []},
+        {"app": "nextpair", "archive": 1, "records": [{"id": found}], "jottings": []},
+    ):
+        with pytest.raises(InvalidValueError) as refused:
+            unpack(memory, me, told)
+        assert len(str(refused.value)) < 500
+
+
 def test_an_archive_without_a_record_that_another_needs_is_refused(store, season):
     archive, me = sent(archive_of(store, season)), account(store)
     archive["records"] = [one for one in archive["records"] if one["kind"] != "bowler"]

@@ -5,6 +5,7 @@ from __future__ import annotations
 import base64
 import hashlib
 import json
+import re
 from pathlib import Path
 from typing import Any
 
@@ -40,7 +41,7 @@ def keep(folder: Path, target: str, case: str, fault: str) -> Path:
     """Write a case that failed; the name tells the target, and differs for another case."""
     folder.mkdir(parents=True, exist_ok=True)
     digest = hashlib.sha256(case.encode()).hexdigest()[:8]
-    path = folder / f"{target.replace(' ', '-').replace('.', '-')}-{digest}.json"
+    path = folder / f"{re.sub(r'[^a-z]+', '-', target)}-{digest}.json"
     path.write_text(json.dumps({TARGET: target, FAULT: fault, CASE: json.loads(case)}, indent=1))
     return path
 

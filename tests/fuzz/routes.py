@@ -7,6 +7,7 @@ as it was.
 from __future__ import annotations
 
 import copy
+import json
 from functools import cache
 from typing import Any
 from urllib.parse import quote
@@ -60,7 +61,8 @@ def answer(request: Request) -> None:
     put(home.store, sound_state())
     sent: dict[str, Any] = {"headers": request.get("headers") or {}}
     if "json" in request:
-        sent["json"] = request["json"]
+        sent["content"] = json.dumps(request["json"]).encode()
+        sent["headers"] = {"content-type": "application/json", **sent["headers"]}
     if "content" in request:
         sent["content"] = request["content"]
     got = client.request(request["method"], request["path"], **sent)

@@ -23,6 +23,7 @@ NEWEST_FORM = 1
 """Version of the form that this program writes; it reads every one up to it."""
 KEYS = frozenset({"app", "archive", "records", "jottings"})
 AS_WRITTEN = "as `nextpair archive` writes it"
+LONGEST_FOUND, LONGEST_BITS = 200, 64
 Thing = TypeVar("Thing")
 
 
@@ -83,7 +84,9 @@ def _require_archive(archive: object) -> None:
         raise InvalidValueError("archive", str(found)[:80], "an archive of nextpair")
     form = archive["archive"]
     readable = isinstance(form, int) and 1 <= form <= NEWEST_FORM
-    require(readable, "archive", form, f"a form that this program reads: 1 to {NEWEST_FORM}")
+    require(
+        readable, "archive", _short(form), f"a form that this program reads: 1 to {NEWEST_FORM}"
+    )
 
 
 def _each(name: str, told: object, read: Callable[[Any], Thing]) -> list[Thing]:
@@ -97,10 +100,18 @@ def _each(name: str, told: object, read: Callable[[Any], Thing]) -> list[Thing]:
             things.append(read(one))
         except InvalidValueError as error:
             place = f"{place}.{error.field}"
-            raise InvalidValueError(place, error.found, error.allowed) from error
+            raise InvalidValueError(place, _short(error.found), error.allowed) from error
         except (AttributeError, KeyError, TypeError, ValueError) as error:
-            raise InvalidValueError(place, str(error), AS_WRITTEN) from error
+            raise InvalidValueError(place, _short(str(error)), AS_WRITTEN) from error
     return things
+
+
+def _short(found: object) -> object:
+    """What was found, or the beginning of a long text; Python writes no number of any length."""
+    if isinstance(found, int) and found.bit_length() > LONGEST_BITS:
+        return "a very large whole number"
+    text = str(found)
+    return found if len(text) <= LONGEST_FOUND else f"{text[:LONGEST_FOUND]}…"
 
 
 def _version_form(version: Record) -> dict[str, Any]:

@@ -46,6 +46,7 @@ from nextpair.cli.spare import spares
 from nextpair.cli.standing import standing
 from nextpair.cli.trust import trust
 from nextpair.domain.errors import InputRefusedError, InvalidValueError
+from nextpair.reports.refusal import one_line
 from nextpair.reports.wording import sentence
 
 DONE, OUR_FAULT, WRONG_INPUT = 0, 1, 2
@@ -144,7 +145,7 @@ def _command_of(arguments: Sequence[str]) -> str:
 
 def _refused(*lines: str) -> int:
     for line in lines:
-        typer.echo(f"nextpair: {line}", err=True)
+        typer.echo(f"nextpair: {one_line(line)}", err=True)
     return WRONG_INPUT
 
 

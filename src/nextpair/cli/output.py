@@ -47,11 +47,11 @@ def require_writable(target: Path) -> None:
     """Refuse a file that cannot be written, before anything is kept that goes with it; leaves
     nothing behind. Raises InvalidValueError."""
     made: list[Path] = []
-    part = target.with_name(f".{target.name}.{os.getpid()}.part")
     try:
         if target.is_dir():
             raise IsADirectoryError(errno.EISDIR, os.strerror(errno.EISDIR))
         _make_folder(target.parent, made)
+        part = target.with_name(f".{target.name}.{os.getpid()}.part")
         part.touch()
         part.unlink()
     except (OSError, ValueError) as error:

@@ -142,7 +142,17 @@ def _records(text: str, source: Source, intake: Intake) -> Iterator[tuple[int, l
             f"values separated by {SEPARATOR_WORDS[separator]}; "
             "one that holds one or a quote in double quotes"
         )
-        intake.refuse(source, f"line {line}", Words(f"a broken row ({broken})"), allowed)
+        intake.refuse(
+            source, f"line {line}", Words(f"a broken row ({_csv_fault(broken)})"), allowed
+        )
+
+
+def _csv_fault(broken: csv.Error) -> str:
+    """What the reader says, with the separator by its name."""
+    told = str(broken)
+    for separator, words in SEPARATOR_WORDS.items():
+        told = told.replace(f"'{separator}' expected", f"{words.removesuffix('s')} expected")
+    return told
 
 
 def _header_fits(

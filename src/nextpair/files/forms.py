@@ -15,7 +15,7 @@ from pydantic import BaseModel, ConfigDict, ValidationError
 from pydantic.fields import FieldInfo
 from pydantic_core import ErrorDetails
 
-from nextpair.domain.errors import InvalidValueError
+from nextpair.domain.errors import UNSOUND, InvalidValueError
 from nextpair.files.fields import NOT_ALLOWED
 from nextpair.files.folder import Table
 from nextpair.files.intake import NOTHING, Intake, Source, Words, did_you_mean, key_shown
@@ -39,6 +39,10 @@ _ITEM_WORDS = {"lane": "lane table"}
 
 def fill(form: type[F], raw: Table, source: Source, intake: Intake, at: str = "") -> F:
     """The filled form of a raw table. Refused fields are noted, and hold their stand-ins."""
+    for key in [key for key in raw if UNSOUND.search(key)]:
+        allowed = "text without nulls and broken characters"
+        intake.refuse(source, at + key_shown(key), Words("a broken key"), allowed)
+        del raw[key]
     try:
         return form.model_validate(raw)
     except ValidationError as refused:
@@ -140,6 +144,8 @@ def _sentence(error: ErrorDetails, place: _Place) -> tuple[object, str]:
         return Words("an unknown key"), f"{hint}the keys {', '.join(keys)}"
     if kind in ("enum", "literal_error"):
         return found, error["ctx"]["expected"].replace("'", "")
+    if kind == "string_unicode":
+        return found, "text without broken characters"
     if kind in ("list_type", "tuple_type"):
         return found, "a list in square brackets"
     if kind in ("dict_type", "model_type"):

@@ -20,11 +20,13 @@ from nextpair.application.store import (
 )
 from nextpair.domain.errors import InputRefusedError, InvalidValueError, NextpairError, Problem
 from nextpair.files.intake import shown
+from nextpair.reports.refusal import LONGEST_PART, one_line
 from nextpair.web.refusal_words import allowed_words
 from nextpair.web.wire import Problems, told_record
 
 SEEN_PARTS = ("path", "query")
 """Parts of a request that its address shows."""
+EMPTY = "an empty text"
 MALFORMED, NOT_SIGNED_IN, FORBIDDEN, NOT_FOUND = 400, 401, 403, 404
 CLASH, TOO_LARGE, REFUSED, TOO_MANY = 409, 413, 422, 429
 UNAVAILABLE, NO_ROOM = 503, 507
@@ -90,20 +92,19 @@ def problems_of(error: NextpairError) -> list[dict[str, Any]]:
 
 
 def _told(problem: Problem) -> dict[str, Any]:
-    place, found = _whole(problem.place), _whole(problem.found)
-    words = f"{place}: found {found}, allowed: {problem.allowed}"
+    place, found, allowed = (
+        one_line(part, LONGEST_PART) or EMPTY
+        for part in (problem.place, problem.found, problem.allowed)
+    )
+    words = f"{place}: found {found}, allowed: {allowed}"
+    file = one_line(problem.file, LONGEST_PART)
     return {
-        "file": problem.file,
+        "file": file,
         "place": place,
         "found": found,
-        "allowed": problem.allowed,
-        "words": f"{problem.file}: {words}" if problem.file else words,
+        "allowed": allowed,
+        "words": f"{file}: {words}" if file else words,
     }
-
-
-def _whole(text: str) -> str:
-    """Text that can be sent: half of a character is told as a question mark."""
-    return text.encode(errors="replace").decode()
 
 
 async def _refused(request: Request, error: Exception) -> JSONResponse:

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from nextpair.cli.output import each_once, write_files
+from nextpair.cli.output import each_once, require_writable, write_files
 from nextpair.domain.errors import InvalidValueError
 
 
@@ -56,6 +56,19 @@ def test_a_disk_that_fills_up_leaves_no_part_behind(tmp_path, monkeypatch):
     with pytest.raises(InvalidValueError, match="No space left"):
         write_files({tmp_path / "new" / "a.txt": b"content"})
     assert names_below(tmp_path) == set()
+
+
+@pytest.mark.parametrize("name", ["", ".", "folder", "taken/file"])
+def test_what_cannot_be_written_is_refused_beforehand_and_leaves_nothing(
+    tmp_path, name, monkeypatch
+):
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "folder").mkdir()
+    (tmp_path / "taken").write_text("a file", "utf-8")
+    with pytest.raises(InvalidValueError, match="a file name in a folder that can be written"):
+        require_writable(Path(name))
+    require_writable(Path("new/folder/file"))
+    assert sorted(path.name for path in tmp_path.rglob("*")) == ["folder", "taken"]
 
 
 def test_two_outputs_cannot_share_a_file(tmp_path):

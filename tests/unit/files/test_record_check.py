@@ -34,3 +34,10 @@ def test_what_cannot_be_kept_is_refused_at_its_key(kind, document, place):
 def test_a_goal_of_whole_cashes_and_one_of_a_part_of_a_pin_are_taken():
     for measure, target in (("cashes", 2), ("average", 201.5)):
         assert FilePapers().check(Kind.GOAL, GOAL | {"measure": measure, "target": target}) == ()
+
+
+@pytest.mark.parametrize("kind", [Kind.PATTERN, Kind.HOUSE, Kind.KIT])
+def test_a_key_that_is_half_a_character_is_refused(kind):
+    with pytest.raises(InputRefusedError) as refused:
+        FilePapers().check(kind, {"name": "A", "\ud800": 1})
+    assert "a broken key" in [problem.found for problem in refused.value.problems]
