@@ -69,7 +69,7 @@ def _unpacked(content: bytes) -> list[Wire]:
     try:
         rest = json.loads(_inflated(content[start:]))
         return _jottings(rest, [content[2 + ID_BYTES * n :][:ID_BYTES] for n in range(count)])
-    except (zlib.error, ValueError, LookupError, TypeError) as wrong:
+    except (zlib.error, ValueError, LookupError, TypeError, AttributeError) as wrong:
         raise InvalidValueError("codes", str(wrong)[:80], "a log as the phone packs it") from wrong
 
 

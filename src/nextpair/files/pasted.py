@@ -160,10 +160,15 @@ def _score_columns(
             columns = zip(games, named, strict=True)
             return [str(game) if game else name for game, name in columns], True
     second = [record[1] for record in records if len(record) > 1 and record[1]]
-    if second and all(cell.isdecimal() and int(cell) > MOST_GAMES for cell in second):
+    if second and all(map(_is_no_game, second)):
         longest = max(map(len, records))
         return ["name", *map(str, range(1, longest))], False
     return None
+
+
+def _is_no_game(cell: str) -> bool:
+    """Whether a cell is a number, and too large for that of a game."""
+    return cell.isdecimal() and (len(cell) > len(str(MOST_GAMES)) or int(cell) > MOST_GAMES)
 
 
 def _header(

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import json
 import random
+import zlib
 from uuid import UUID
 
 import pytest
 
 from nextpair.domain.errors import InvalidValueError
-from nextpair.files.log_codes import bytes_of_base45, jottings_of_codes
+from nextpair.files.log_codes import ALPHABET, bytes_of_base45, jottings_of_codes
 from source_tree import ROOT
 
 SNAPSHOT = json.loads((ROOT / "tests" / "log_codes_snapshot.json").read_text("utf-8"))
@@ -33,6 +34,28 @@ def test_what_is_not_base_45_is_refused(coded):
 def test_a_phones_codes_give_its_log():
     assert jottings_of_codes(TEXTS) == JOTTINGS
     assert all(UUID(jotting["id"]) for jotting in JOTTINGS)
+
+
+@pytest.mark.parametrize("odd", [[], 0, "x", None])
+def test_a_log_that_is_packed_otherwise_is_refused(odd):
+    rest = {"event": "", "devices": ["phone"], "keys": [[]], "odd": odd}
+    rest["rows"] = [[0, 1, 1, 5000, 0, 0]]
+    content = b"\0\1" + bytes(10) + _deflated(json.dumps(rest).encode())
+    content += bytes(len(content) % 2)
+    code = f"NP1:{zlib.crc32(content):08X}:1:1:{_base45(content)}:"
+    with pytest.raises(InvalidValueError, match="as the phone packs it"):
+        jottings_of_codes([code])
+
+
+def _deflated(content: bytes) -> bytes:
+    deflater = zlib.compressobj(wbits=-zlib.MAX_WBITS)
+    return deflater.compress(content) + deflater.flush()
+
+
+def _base45(content: bytes) -> str:
+    """Source: RFC 9285, section 4; an even number of bytes."""
+    values = [int.from_bytes(content[at : at + 2], "big") for at in range(0, len(content), 2)]
+    return "".join(ALPHABET[value // 45**place % 45] for value in values for place in range(3))
 
 
 def test_order_and_repeats_of_codes_do_not_matter():

@@ -147,6 +147,12 @@ def test_a_row_a_bowler_is_understood(text):
                       FieldScore("Bo", 1, 190))  # fmt: skip
 
 
+def test_a_number_of_any_length_is_told():
+    rows, problems = pasted_scores("Bo Farr\t" + "9" * 5000)
+    assert not rows
+    assert [problem.place for problem in problems] == ["row 1: 1"]
+
+
 def test_a_name_and_scores_need_no_header():
     scores, problems = pasted_scores("Ada\t201\t188\nBo\t190\nCleo\t25\t300\t150")
     assert problems == ()
