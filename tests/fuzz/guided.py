@@ -22,15 +22,19 @@ from fuzz.judge import judged
 from fuzz.runner import Tally, targets
 
 LONGEST_CASE_BYTES = 4096
+LEAST_RUNS = 150
 GUIDED = "guided: "
 
 
 def run_guided(cases: int, number: int, processes: int) -> dict[str, Tally]:
-    """So many cases over the parsers, and a tally of each."""
+    """So many cases over the parsers, and a tally of each; few cases are of few parsers, by the
+    seed, since each process takes seconds to begin."""
     if importlib.util.find_spec("atheris") is None:
         print("guided: atheris is not installed; no such cases")
         return {}
-    names = [name for name, target in targets().items() if target.is_parser]
+    parsers = [name for name, target in targets().items() if target.is_parser]
+    many = min(len(parsers), max(1, cases // LEAST_RUNS))
+    names = [parsers[(number + place) % len(parsers)] for place in range(many)]
     runs = -(-cases // len(names))
     with ThreadPoolExecutor(processes) as pool:
         found = pool.map(lambda name: _in_a_process(name, runs, number), names)
