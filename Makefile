@@ -13,7 +13,7 @@ $(READY): requirements.lock pyproject.toml tools/setup.sh
 	@sh tools/setup.sh
 	@touch $@
 
-.PHONY: help setup demo serve test check told format lint types imports docs readme carry racks bench lock fix clean postgres load pages browser figures release python-3.13 faults fuzz
+.PHONY: help setup demo serve test check told format lint types imports docs readme carry racks bench lock fix clean audit postgres load pages browser figures release python-3.13 faults fuzz
 
 help:     ## this list
 	@sed -n 's/^\([a-z]*\):[^#]*## \(.*\)/  make \1\t\2/p' $(MAKEFILE_LIST) | expand -t 16
@@ -61,6 +61,9 @@ load: $(READY)   ## fifty phones sync 10,000 shots with faults, on SQLite and Po
 
 faults: $(READY) ## kill, fill, damage and set back what keeps things (a minute; as root also small disks)
 	@NEXTPAIR_NEEDS_FAULTS=1 $(BIN)/pytest tests/faults --numprocesses 2 --dist loadfile
+
+audit: $(READY)  ## ask whether a pinned dependency has a known vulnerability, where a service answers
+	@$(BIN)/python tools/audit.py
 
 pages: frontend/node_modules/.package-lock.json ## check, test and build the pages (needs Node 20)
 	@cd frontend && npm run --silent check && npm run --silent test && npm run --silent build
