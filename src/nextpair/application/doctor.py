@@ -81,6 +81,17 @@ class StoreFound:
 
 
 @dataclass(frozen=True, slots=True)
+class CopiesFound:
+    """The daily copies beside a store: the newest that is sound, the command that puts it back,
+    and how many after it are not sound."""
+
+    newest: str = ""
+    made_at: datetime | None = None
+    command: str = ""
+    unsound: int = 0
+
+
+@dataclass(frozen=True, slots=True)
 class FolderFound:
     """A folder that the program keeps things in."""
 
@@ -165,22 +176,33 @@ def check_store(found: StoreFound) -> Check:
     return said(Verdict.OK, f"{words}, {found.jottings} jottings")
 
 
-def check_backup(found: StoreFound, newest: datetime | None, now: datetime) -> Check:
-    """How old the newest copy is that the program knows of."""
+def check_backup(found: StoreFound, copies: CopiesFound, now: datetime) -> Check:
+    """How old the newest sound copy is that the program knows of, and how it is put back."""
     if found.on_server:
         return Check("backup", Verdict.OK, "a server's: by its own pg_dump, or nextpair archive")
-    if newest is None:
+    elsewhere = "nextpair backup FILE, onto another disk"
+    damaged = f"; {copies.unsound} newer than it damaged" if copies.unsound else ""
+    if copies.made_at is None:
+        facts = {"unsound": copies.unsound}
+        if copies.unsound:
+            words = f"no sound copy lies beside the store, {copies.unsound} damaged"
+            return Check("backup", Verdict.LOOK, words, elsewhere, facts)
         if not found.there or not found.records + found.jottings:
-            return Check("backup", Verdict.OK, "nothing is kept that could be lost")
-        advice = "nextpair backup FILE, onto another disk"
-        return Check("backup", Verdict.LOOK, "no copy lies beside the store", advice)
-    days = max(0, (now - newest).days)
-    words = f"the newest copy beside the store is {days} days old"
-    facts = {"newest": newest.isoformat(timespec="seconds"), "days": days}
-    if days > BACKUP_DAYS:
-        return Check(
-            "backup", Verdict.LOOK, words, "nextpair backup FILE, onto another disk", facts
-        )
+            return Check("backup", Verdict.OK, "nothing is kept that could be lost", facts=facts)
+        return Check("backup", Verdict.LOOK, "no copy lies beside the store", elsewhere, facts)
+    days = max(0, (now - copies.made_at).days)
+    words = f"{copies.newest} is sound, {days} days old{damaged}; to put it back: {copies.command}"
+    facts = {
+        "newest": copies.made_at.isoformat(timespec="seconds"),
+        "days": days,
+        "place": copies.newest,
+        "command": copies.command,
+        "unsound": copies.unsound,
+    }
+    if found.trouble:
+        return Check("backup", Verdict.LOOK, words, copies.command, facts)
+    if days > BACKUP_DAYS or copies.unsound:
+        return Check("backup", Verdict.LOOK, words, elsewhere, facts)
     return Check("backup", Verdict.OK, words, facts=facts)
 
 

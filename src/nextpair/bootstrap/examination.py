@@ -30,7 +30,7 @@ from nextpair.bootstrap.log_file import KEPT, log_path, program_version
 from nextpair.bootstrap.shipped import Shipped
 
 if TYPE_CHECKING:
-    from nextpair.application.doctor import Check, FolderFound, StoreFound, Versions
+    from nextpair.application.doctor import Check, CopiesFound, FolderFound, StoreFound, Versions
     from nextpair.application.self_test import SelfTest
 
 MADE = datetime(2026, 11, 1, tzinfo=UTC)
@@ -40,7 +40,6 @@ PORT = 8707
 PORT_WAIT_S = 1.0
 MARK = "X-Nextpair"
 """Header of every answer of `nextpair serve`."""
-BACKUPS = "backups"
 OTHERS = stat.S_IRWXG | stat.S_IRWXO
 
 
@@ -60,7 +59,7 @@ def examine(settings: Settings, now: Callable[[], datetime] = now_utc) -> tuple[
     return (
         doctor.check_versions(versions()),
         doctor.check_store(store),
-        doctor.check_backup(store, newest_copy(home), now()),
+        doctor.check_backup(store, copies_found(home), now()),
         doctor.check_folder(folder),
         doctor.check_disk(folder),
         doctor.check_clock(now(), MADE, store.latest),
@@ -139,16 +138,27 @@ def store_found(home: AtHome) -> StoreFound:
     )
 
 
-def newest_copy(home: AtHome) -> datetime | None:
-    """When the newest copy beside the store was made; None where there is none."""
+def copies_found(home: AtHome) -> CopiesFound:
+    """The newest sound daily copy beside the store, found without a change to any of them."""
+    from nextpair.application.doctor import CopiesFound
+    from nextpair.store.copies import copies_of, newest_sound
+    from nextpair.store.failure import way_back
+
     place = home.store_place()
     if "://" in place:
-        return None
-    times: list[float] = []
+        return CopiesFound()
+    store = Path(place).expanduser()
     with suppress(OSError):
-        folder = Path(place).expanduser().parent / BACKUPS
-        times = [file.stat().st_mtime for file in folder.glob("*.sqlite3")]
-    return datetime.fromtimestamp(max(times), UTC) if times else None
+        copies, sound = copies_of(store), newest_sound(store)
+        if sound is None:
+            return CopiesFound(unsound=len(copies))
+        return CopiesFound(
+            newest=str(sound.path),
+            made_at=datetime.fromtimestamp(sound.path.stat().st_mtime, UTC),
+            command=way_back(store, sound.path),
+            unsound=sum(copy > sound for copy in copies),
+        )
+    return CopiesFound()
 
 
 def folder_found(folder: Path) -> FolderFound:

@@ -81,8 +81,27 @@ def damage(file: Path) -> str | None:
     is not there, or that cannot be read now, is not sound either."""
     if not file.is_file() or file.stat().st_size == 0:
         return "it is empty" if file.is_file() else "it is not there"
+    alone = not is_open(file)
+    found = _checked(file)
+    if found is not None and alone and is_open(file):
+        found = _checked(file)  # somebody began to write it meanwhile
+    return found
+
+
+def is_open(file: Path) -> bool:
+    """Whether a database has a log beside it: somebody has it open, or left it so."""
+    return any(file.with_name(file.name + ending).exists() for ending in ("-wal", "-journal"))
+
+
+def reading_address(file: Path) -> str:
+    """A URI by which SQLite reads a database and leaves no file beside it that was not there."""
+    # Without a log nobody writes it: it may be read as if nobody could.
+    return f"{file.absolute().as_uri()}?mode=ro{'' if is_open(file) else '&immutable=1'}"
+
+
+def _checked(file: Path) -> str | None:
     try:
-        with closing(sqlite3.connect(f"{file.absolute().as_uri()}?mode=ro", uri=True)) as asked:
+        with closing(sqlite3.connect(reading_address(file), uri=True)) as asked:
             found = str(asked.execute("PRAGMA quick_check(1)").fetchone()[0])
     except sqlite3.Error as error:
         return str(error)

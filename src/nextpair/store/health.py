@@ -13,12 +13,10 @@ from sqlalchemy.exc import DBAPIError
 
 from nextpair.domain.errors import InvalidValueError
 from nextpair.store import tables
+from nextpair.store.copies import reading_address
 from nextpair.store.engine import database_url, open_engine
 from nextpair.store.opening import shown
 from nextpair.store.schema import NEWEST, VERSION_TABLE, State, state
-
-ALONE = "mode=ro&immutable=1"
-"""How SQLite reads a file that nobody writes, and leaves nothing beside it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,16 +48,14 @@ def store_health(place: str | Path) -> StoreHealth:
     file = Path(url.database or "")
     if not file.is_file() or file.stat().st_size == 0:
         return StoreHealth(str(file), False, False)
-    # Reading what nobody has open would leave files beside it that say somebody has.
-    in_use = file.with_name(f"{file.name}-wal").exists()
     try:
-        return _of_file(file, "mode=ro" if in_use else ALONE)
+        return _of_file(file)
     except (OSError, sqlite3.Error, DBAPIError) as error:
         return StoreHealth(str(file), False, True, _size(file), trouble=_words(error))
 
 
-def _of_file(file: Path, how: str) -> StoreHealth:
-    address = f"{file.absolute().as_uri()}?{how}"
+def _of_file(file: Path) -> StoreHealth:
+    address = reading_address(file)
     engine = create_engine("sqlite://", creator=lambda: sqlite3.connect(address, uri=True))
     try:
         with engine.connect() as connection:

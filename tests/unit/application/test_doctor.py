@@ -8,7 +8,14 @@ from datetime import UTC, datetime, timedelta
 import pytest
 
 from nextpair.application import doctor
-from nextpair.application.doctor import Check, FolderFound, StoreFound, Verdict, Versions
+from nextpair.application.doctor import (
+    Check,
+    CopiesFound,
+    FolderFound,
+    StoreFound,
+    Verdict,
+    Versions,
+)
 from nextpair.application.self_test import SelfTest, self_test
 from nextpair.kernel import roll as kernel
 from small_event import small_event
@@ -16,6 +23,9 @@ from small_event import small_event
 NOW = datetime(2026, 11, 28, 12, tzinfo=UTC)
 STORE = StoreFound("/home/s.sqlite3", False, True, True, 10**6, "0001", "ready", "", 5, 9, NOW)
 FOLDER = FolderFound("/home", True, True, (), 10**11)
+COPIES = CopiesFound(
+    "/home/backups/s-00001-2026-11-27.sqlite3", NOW - timedelta(days=1), "nextpair restore x"
+)
 TEST = SelfTest(6, 0.001, 0.002, 250_000.0, 6000.0)
 
 
@@ -29,7 +39,7 @@ def test_all_is_well():
     told = verdicts(
         doctor.check_versions(Versions("1", "m", "3.11", "Linux", "a CPU", 2, {"numpy": "2"})),
         doctor.check_store(STORE),
-        doctor.check_backup(STORE, NOW - timedelta(days=1), NOW),
+        doctor.check_backup(STORE, COPIES, NOW),
         doctor.check_folder(FOLDER),
         doctor.check_disk(FOLDER),
         doctor.check_clock(NOW, NOW - timedelta(days=9), NOW),
@@ -63,13 +73,24 @@ def test_a_store_that_is_otherwise(changes, verdict, words):
 
 
 def test_a_backup_that_is_missing_old_or_not_needed():
-    old = NOW - timedelta(days=doctor.BACKUP_DAYS + 1)
+    old = replace(COPIES, made_at=NOW - timedelta(days=doctor.BACKUP_DAYS + 1))
+    none = CopiesFound()
     assert verdicts(
-        doctor.check_backup(STORE, None, NOW),
+        doctor.check_backup(STORE, none, NOW),
         doctor.check_backup(STORE, old, NOW),
-        doctor.check_backup(replace(STORE, records=0, jottings=0), None, NOW),
-        doctor.check_backup(replace(STORE, on_server=True), None, NOW),
+        doctor.check_backup(replace(STORE, records=0, jottings=0), none, NOW),
+        doctor.check_backup(replace(STORE, on_server=True), none, NOW),
     ) == [Verdict.LOOK, Verdict.LOOK, Verdict.OK, Verdict.OK]
+
+
+def test_copies_that_are_damaged_and_one_that_is_needed():
+    some = doctor.check_backup(STORE, replace(COPIES, unsound=2), NOW)
+    all_ = doctor.check_backup(STORE, CopiesFound(unsound=3), NOW)
+    needed = doctor.check_backup(replace(STORE, trouble="page 7 is malformed"), COPIES, NOW)
+    assert verdicts(some, all_, needed) == [Verdict.LOOK] * 3
+    assert "2 newer" in some.found
+    assert "3 damaged" in all_.found
+    assert needed.advice == COPIES.command
 
 
 def test_a_folder_that_others_read_or_nobody_writes():

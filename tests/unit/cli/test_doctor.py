@@ -5,10 +5,11 @@ from __future__ import annotations
 import http.server
 import json
 import os
+import shlex
 import sqlite3
 import threading
 from contextlib import closing
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 
 import pytest
@@ -20,6 +21,8 @@ from nextpair.application.self_test import SelfTest
 from nextpair.application.settings import Settings
 from nextpair.bootstrap import AtHome, examination, log_path
 from nextpair.cli.main import exit_code
+from nextpair.store.copies import copies_of, damage, reading_address
+from nextpair.store.daily import keep_daily
 from nextpair.store.health import store_health
 from nextpair.store.opening import open_store
 
@@ -134,16 +137,46 @@ def test_a_folder_that_others_read_is_told(folder, capsys):
     assert checks["data folder"]["verdict"] == Verdict.OK
 
 
-def test_how_old_the_newest_copy_is(folder, capsys):
-    copies = folder / "backups"
-    copies.mkdir()
-    for name, days in (("a", 40), ("b", 20)):
-        copy = copies / f"{name}.sqlite3"
-        copy.write_bytes(b"")
-        then = (datetime.now(UTC) - timedelta(days=days, hours=1)).timestamp()
-        os.utime(copy, (then, then))
-    _, checks = looked(capsys)
-    assert checks["backup"]["facts"]["days"] == 20
+def test_the_copy_to_restore_is_named_with_a_command_that_restores_it(folder, capsys):
+    store = folder / "nextpair.sqlite3"
+    for number in (1, 2, 3):
+        assert keep_daily(store, date(2026, 11, number)) is not None
+        with closing(open_store(store)) as opened:
+            opened.save(home_account(opened).id, draft(name=f"Tide {number}"), None)
+    first, second, third = copies_of(store)
+    third.path.write_bytes(third.path.read_bytes()[:5000])
+    then = (datetime.now(UTC) - timedelta(days=20, hours=1)).timestamp()
+    os.utime(second.path, (then, then))
+    store.write_bytes(b"SQLite format 3\0" + b"\xff" * 9000)
+    before = {path: path.read_bytes() for path in folder.rglob("*") if path.is_file()}
+    code, checks = looked(capsys)
+    facts = checks["backup"]["facts"]
+    assert (code, facts["place"], facts["days"], facts["unsound"]) == (2, str(second.path), 20, 1)
+    assert {path: path.read_bytes() for path in folder.rglob("*") if path.is_file()} == before
+    assert checks["backup"]["advice"] == facts["command"]
+    assert exit_code(shlex.split(facts["command"])[1:]) == 0
+    assert store_health(store).records == 2
+    assert first.path.exists()
+
+
+def test_a_copy_in_the_way_of_a_write_ahead_log_is_checked_without_one(folder):
+    """SQLite (wal.html, read-only databases): without `immutable` it makes -wal and -shm."""
+    store = folder / "nextpair.sqlite3"
+    with closing(sqlite3.connect(store)) as connection:
+        assert connection.execute("PRAGMA journal_mode").fetchone() == ("wal",)
+        connection.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+    before = sorted(path.name for path in folder.iterdir())
+    assert damage(store) is None
+    assert sorted(path.name for path in folder.iterdir()) == before
+
+
+def test_what_the_log_of_an_open_store_holds_is_checked_too(folder):
+    file = folder / "nextpair.sqlite3"
+    with closing(open_store(file)) as store:
+        store.save(home_account(store).id, draft(name="Another"), None)
+        assert reading_address(file).endswith("?mode=ro")
+        assert damage(file) is None
+    assert reading_address(file).endswith("immutable=1")
 
 
 def test_faults_in_the_log_are_counted(folder, capsys):
