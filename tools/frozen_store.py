@@ -4,8 +4,9 @@
 
 Run it before a migration is added, on the program that still has the schema before it: it refuses
 to write over what is frozen. It fills a store with the demo season, every kind of jotting, results
-of a real event, jobs, sessions and a second account, and writes what each database makes of it as
-SQL, and beside that, in a file named snapshot, what the program of that day reads out of it.
+of a real event, jobs, sessions, a second account, shares and a guest's link, and writes what each
+database makes of it as SQL, and beside that, in a file named snapshot, what the program of that
+day reads out of it.
 """
 
 from __future__ import annotations
@@ -37,6 +38,7 @@ from nextpair.application.store import Account, Computed, Job, Store, Ticket
 from nextpair.bootstrap import Program, prepare_compiler
 from nextpair.domain.jotting import Jotting, JottingKind
 from nextpair.domain.record import Document, Draft, Kind, Record
+from nextpair.domain.sharing import GuestLink, Share
 from nextpair.files.results import result_document
 from nextpair.store.opening import open_store
 from nextpair.store.schema import NEWEST
@@ -119,6 +121,7 @@ def _filled(
             )
             store.keep_job(job)
         _somebody_else(store)
+        _share(store, me, first.id)
         return told_of(store)
 
 
@@ -178,6 +181,18 @@ def _somebody_else(store: Store) -> None:
     for once in (False, True):
         expires_at = datetime(2099, 1, 1, tzinfo=UTC) - SHIFT
         store.keep_ticket(Ticket(f"{once}".ljust(64, "0"), other.id, expires_at, once, "phone"))
+
+
+def _share(store: Store, me: UUID, event: UUID) -> None:
+    """One event, and everything, for the second account; everything of theirs; a guest's link."""
+    other = _id("other")
+    for number, (owner, reader, what) in enumerate(
+        ((me, other, event), (me, other, None), (other, me, None))
+    ):
+        since = NOON - SHIFT + timedelta(microseconds=number)
+        store.keep_share(Share(owner, reader, what, since))
+    digest = "".ljust(64, "a")
+    store.keep_guest_link(GuestLink(digest, me, event, NOON, NOON + timedelta(days=30) - SHIFT))
 
 
 def _results(program: Program) -> dict[str, Document]:

@@ -75,6 +75,10 @@ def told_of(store: Store) -> Any:
         "tickets": [
             asdict(ticket) for one in accounts for ticket in store.tickets(one.id, LONG_AGO)
         ],
+        "shares": [asdict(share) for one in accounts for share in store.shares(one.id)],
+        "guest_links": [
+            asdict(link) for one in accounts for link in store.guest_links(one.id, LONG_AGO)
+        ],
     }
     return json.loads(json.dumps(told, default=_plain))
 

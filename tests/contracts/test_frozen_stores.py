@@ -117,6 +117,13 @@ def test_what_is_frozen_is_of_that_schema_and_holds_something_of_everything(numb
     engine.dispose()
 
 
+def test_shares_and_links_are_frozen_from_the_schema_on_that_has_them():
+    for number in frozen_schemas()[1:]:
+        before = json.loads(text_of(number, "snapshot.json.xz"))
+        assert {share["event"] is None for share in before["shares"]} == {True, False}
+        assert len(before["guest_links"]) == 1
+
+
 @pytest.mark.parametrize("number", frozen_schemas())
 def test_nothing_is_lost_and_everything_is_told_as_before(number, thawed):
     place = thawed(number)
