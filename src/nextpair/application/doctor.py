@@ -183,7 +183,7 @@ def check_backup(found: StoreFound, copies: CopiesFound, now: datetime) -> Check
     elsewhere = "nextpair backup FILE, onto another disk"
     damaged = f"; {copies.unsound} newer than it damaged" if copies.unsound else ""
     if copies.made_at is None:
-        facts = {"unsound": copies.unsound}
+        facts: dict[str, Any] = {"unsound": copies.unsound}
         if copies.unsound:
             words = f"no sound copy lies beside the store, {copies.unsound} damaged"
             return Check("backup", Verdict.LOOK, words, elsewhere, facts)
