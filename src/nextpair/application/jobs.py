@@ -318,7 +318,7 @@ class Jobs:
         except Exception as failed:
             # Whoever works off must go on. How a job ended is known while the program runs; the
             # next run marks it.
-            log.error("how a job stands is not written down: %s", failed)
+            log.error("how a job stands is not written down: %s", type(failed).__name__)
             if job.state not in ACTIVE:
                 self._unwritten[id] = job
 

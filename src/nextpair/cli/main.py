@@ -46,7 +46,7 @@ from nextpair.cli.spare import spares
 from nextpair.cli.standing import standing
 from nextpair.cli.trust import trust
 from nextpair.domain.errors import InputRefusedError, InvalidValueError
-from nextpair.reports.refusal import one_line
+from nextpair.reports.refusal import on_screen, one_line
 from nextpair.reports.wording import sentence
 
 DONE, OUR_FAULT, WRONG_INPUT = 0, 1, 2
@@ -113,7 +113,7 @@ def exit_code(arguments: Sequence[str], assemble: Callable[[Settings], Program] 
         outcome = app(list(arguments), standalone_mode=False, obj=session, prog_name="nextpair")
         if isinstance(outcome, int):
             return outcome
-        sys.stdout.write(outcome)
+        sys.stdout.write(on_screen(outcome))
         sys.stdout.flush()
     except InputRefusedError as error:
         return _refused(*(str(problem) for problem in error.problems))
@@ -158,7 +158,7 @@ def _our_fault(error: Exception, session: Session, command: str) -> int:
         return OUR_FAULT
     kept = f" Where it happened is in {written}." if written else ""
     typer.echo(
-        f"nextpair: our fault, not yours: {type(error).__name__}: {error}. "
+        f"nextpair: our fault, not yours: {type(error).__name__}: {one_line(str(error))}. "
         f"Run it again with --debug for the whole trace, and please report it.{kept}",
         err=True,
     )

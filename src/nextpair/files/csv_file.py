@@ -13,7 +13,9 @@ from nextpair.files.intake import NOTHING, Intake, Source, Words, did_you_mean, 
 from nextpair.files.spreadsheet import (
     SEPARATOR_WORDS,
     CommaCell,
+    as_told,
     commas_are_decimal,
+    never_computed,
     plain_spaces,
     separator_of,
 )
@@ -72,7 +74,8 @@ def header_of(source: Source, intake: Intake) -> tuple[str, ...]:
 
 
 def csv_text(columns: Sequence[str], rows: Iterable[Mapping[str, object]]) -> str:
-    """The text of a CSV file with every column; what a row lacks is an empty cell."""
+    """The text of a CSV file with every column; what a row lacks is an empty cell. No text in it
+    is a formula to a spreadsheet."""
     page = io.StringIO(newline="")
     writer = csv.writer(page, lineterminator="\n")
     writer.writerow(columns)
@@ -91,7 +94,7 @@ def _cell(value: object) -> str:
         return ""
     if isinstance(value, float) and value.is_integer():
         return str(int(value))
-    return str(value)
+    return never_computed(value.strip()) if isinstance(value, str) else str(value)
 
 
 def _rows_of_text(
@@ -128,7 +131,7 @@ def _records(text: str, source: Source, intake: Intake) -> Iterator[tuple[int, l
     broken = None
     try:
         for record in reader:
-            cells = [cell.strip() for cell in record]
+            cells = [as_told(cell.strip()) for cell in record]
             if any(cells):
                 found.append((line, cells))
             line = first + reader.line_num

@@ -23,7 +23,7 @@ from nextpair.files.house_file import ordinary_house
 from nextpair.files.intake import Intake, Source, Words, did_you_mean, key_shown
 from nextpair.files.layout import Layout
 from nextpair.files.record_check import NOBODY
-from nextpair.files.spreadsheet import CommaCell, commas_are_decimal, plain_spaces
+from nextpair.files.spreadsheet import CommaCell, as_told, commas_are_decimal, plain_spaces
 
 PASTED = "pasted"
 SEPARATORS = ("\t", ";", ",")
@@ -122,7 +122,7 @@ def _rows(
     reader = csv.reader(lines, delimiter=separator, skipinitialspace=separator != "\t")
     records = []
     with suppress(csv.Error):  # a cell longer than any that is understood
-        records = [[cell.strip() for cell in record] for record in reader]
+        records = [[as_told(cell.strip()) for cell in record] for record in reader]
     if not records:
         intake.refuse(_source(), "rows", Words("nothing"), "rows of a spreadsheet")
         return

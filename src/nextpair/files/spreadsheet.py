@@ -20,6 +20,13 @@ UTF_16 = "utf-16"
 UTF_16_MARKS = (codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)
 DECIMAL_COMMA = re.compile(r"[+-]?\d+,\d+", re.ASCII)
 _MAY_BE_THOUSANDS = re.compile(r"[+-]?[1-9]\d{0,2},\d{3}", re.ASCII)
+_BEFORE_FORMULA = re.compile(
+    r"""(?:^|(?<=[;\t\r\n]))([ "']*)(?=[=+\-@\t\r\uff1d\uff0b\uff0d\uff20])"""
+)
+"""Before what a spreadsheet would compute: where a cell begins, or would begin where a country's
+spreadsheets part cells otherwise. Source: OWASP, CSV Injection, from memory."""
+_MARKED_FORMULA = re.compile(_BEFORE_FORMULA.pattern.replace("(?=", "'(?="))
+_PLAIN_NUMBER = re.compile(r"[+-]?\d+(?:[.,]\d+)?(?:e[+-]?\d+)?", re.ASCII)
 _SEPARATOR_LINE = re.compile(r"sep=([,;\t])(?:\r\n|\r|\n)", re.IGNORECASE)
 
 
@@ -32,6 +39,17 @@ class CommaCell(str):
     def with_point(self) -> str:
         """The cell with a decimal point, where it is a number with a comma."""
         return self.replace(",", ".") if DECIMAL_COMMA.fullmatch(self) else str(self)
+
+
+def never_computed(cell: str) -> str:
+    """A cell of text that no spreadsheet takes for a formula: an apostrophe before what would
+    begin one. A number stays one."""
+    return cell if _PLAIN_NUMBER.fullmatch(cell) else _BEFORE_FORMULA.sub(r"\1'", cell)
+
+
+def as_told(cell: str) -> str:
+    """A cell without the apostrophes of `never_computed`."""
+    return _MARKED_FORMULA.sub(r"\1", cell) if "'" in cell else cell
 
 
 def plain_spaces(text: str) -> str:
