@@ -12,6 +12,7 @@ from datetime import datetime
 from typing import Any, TypeVar
 from uuid import UUID
 
+from nextpair.application.nesting import require_shallow
 from nextpair.application.store import Store
 from nextpair.application.sync import MOST_AT_ONCE, jotting_of, sent_form
 from nextpair.domain.errors import InvalidValueError, require
@@ -129,6 +130,7 @@ def _version_form(version: Record) -> dict[str, Any]:
 
 def _version(told: Any) -> Record:
     links = frozenset(UUID(link) for link in told["links"])
+    require_shallow("document", told["document"])
     draft = Draft(UUID(told["id"]), Kind(told["kind"]), told["name"], told["document"], links)
     saved_at, revision = datetime.fromisoformat(told["saved_at"]), told["revision"]
     require(isinstance(draft.document, dict), "document", type(draft.document).__name__, "JSON")

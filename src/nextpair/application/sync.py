@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 from uuid import UUID
 
+from nextpair.application.nesting import require_shallow
 from nextpair.application.store import Store
 from nextpair.domain.errors import InvalidValueError
 from nextpair.domain.jotting import NEWEST_SCHEMA, Answer, Jotting, JottingKind, Kept, Receipt
@@ -35,6 +36,7 @@ def jotting_of(sent: Mapping[str, Any]) -> Jotting:
     payload = sent.get("payload")
     if not isinstance(payload, Mapping):
         raise InvalidValueError("payload", _kind(payload), "an object")
+    require_shallow("payload", payload)
     supersedes = sent.get("supersedes")
     return Jotting(
         id=_id(sent, "id"),

@@ -30,7 +30,8 @@ LARGEST_RATE, SMALLEST_RATE_STEP = Decimal(1_000_000), Decimal("0.000000001")
 NOT_ALLOWED = "not_allowed"
 """Type of every error raised here; its context holds what is allowed."""
 
-_CSV_NUMBER = re.compile(r"[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d{1,3})?", re.ASCII)
+_CSV_NUMBER = re.compile(r"[+-]?(\d+(\.\d*)?|\.\d+)([eE][+-]?\d{1,3})?", re.ASCII)
+"""Tried once at each character: digits could be shared out in one way only."""
 _ISO_DAY = re.compile(r"\d{4}-\d{2}-\d{2}", re.ASCII)
 _UNSAFE_CATEGORIES = frozenset({"Cc", "Cs", "Zl", "Zp"})
 

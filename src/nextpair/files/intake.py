@@ -15,6 +15,8 @@ from nextpair.files.folder import DISK, Folder
 LONGEST_SHOWN = 60
 LONGEST_WORDS = 240
 LONGEST_SHOWN_INTEGER_BITS = 64
+MOST_PROBLEMS = 500
+"""Told of one input: whoever has more has the wrong file, or means harm."""
 PLAIN_KEY = re.compile(r"[A-Za-z0-9_ -]{1,40}")
 
 
@@ -52,11 +54,14 @@ class Intake:
     _told: set[tuple[str, str]] = field(default_factory=set)
 
     def refuse(self, source: Source, place: str, found: object, allowed: str) -> None:
-        """Note one thing wrong; the first problem of a place is the one that is told."""
+        """Note one thing wrong; the first problem of a place is the one that is told. Raises
+        InputRefusedError once there are too many to go on."""
         problem = Problem(str(source.path), place, shown(found), allowed)
         if (problem.file, place) not in self._told:
             self._told.add((problem.file, place))
             self.problems.append(problem)
+        if len(self.problems) >= MOST_PROBLEMS:
+            raise self.refusal()
 
     def has_refused(self, source: Source) -> bool:
         """Whether anything was wrong with this file."""

@@ -35,12 +35,20 @@ def database_url(place: str | Path) -> URL:
     try:
         url = make_url(place)
     except (ArgumentError, ValueError) as error:
-        raise InvalidValueError("store", place, ALLOWED) from error
+        kind = place.partition("://")[0]
+        raise InvalidValueError("store", f"{kind}://…", ALLOWED) from error  # it holds a password
     if url.get_backend_name() == "postgresql":
         return url.set(drivername="postgresql+psycopg")
     if url.get_backend_name() == "sqlite" and url.database:
         return URL.create("sqlite", database=url.database)
-    raise InvalidValueError("store", url.render_as_string(hide_password=True), ALLOWED)
+    raise InvalidValueError("store", told(url), ALLOWED)
+
+
+def told(url: URL) -> str:
+    """A server's URL as its user wrote it, without any of its passwords."""
+    kind = url.get_backend_name()
+    query = {key: "***" if "pass" in key.casefold() else url.query[key] for key in url.query}
+    return url.set(drivername=kind, query=query).render_as_string(hide_password=True)
 
 
 class Use(Enum):
@@ -68,7 +76,7 @@ def open_engine(url: URL, use: Use = Use.WORK) -> Engine:
         return create_engine(url, pool_pre_ping=True, **options)
     except (ImportError, NoSuchModuleError) as error:
         allowed = "a file; for PostgreSQL install nextpair[team]"
-        shown = url.set(drivername="postgresql").render_as_string(hide_password=True)
+        shown = told(url)
         raise InvalidValueError("store", shown, allowed) from error
 
 
@@ -82,7 +90,7 @@ def _tell_failures(engine: Engine, store: Path) -> None:
     """Have a store that is damaged, full or held up told as that, wherever it shows."""
 
     @event.listens_for(engine, "handle_error")
-    def told(context: ExceptionContext) -> None:
+    def noted(context: ExceptionContext) -> None:
         known = failed(context.original_exception, store)
         if known is not None:
             raise known from context.original_exception

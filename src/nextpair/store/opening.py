@@ -15,7 +15,7 @@ from nextpair.application.store import DamagedStoreError
 from nextpair.domain.errors import InvalidValueError
 from nextpair.store.copies import copies_of, damage
 from nextpair.store.database import DatabaseStore
-from nextpair.store.engine import database_url, open_engine
+from nextpair.store.engine import database_url, open_engine, told
 from nextpair.store.failure import damaged, failed, require_log
 from nextpair.store.schema import State, look, migrate, require_ours
 
@@ -53,7 +53,7 @@ def shown(url: URL) -> str:
     """A store's place, as its user wrote it, but for the password."""
     if url.get_backend_name() == "sqlite":
         return str(url.database)
-    return url.set(drivername="postgresql").render_as_string(hide_password=True)
+    return told(url)
 
 
 def make_file(path: Path) -> None:

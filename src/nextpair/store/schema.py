@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from sqlalchemy import URL, Connection, inspect, text
 
 from nextpair.domain.errors import InvalidValueError
-from nextpair.store.engine import Use, open_engine, writing
+from nextpair.store.engine import Use, open_engine, told, writing
 
 if TYPE_CHECKING:
     from alembic.config import Config
@@ -73,7 +73,7 @@ def migrate(url: URL) -> None:
         with writing(engine).begin() as connection:
             if connection.dialect.name == "postgresql":
                 connection.execute(text(f"SELECT pg_advisory_xact_lock({_MIGRATING})"))
-            require_ours(state(connection), url.render_as_string(hide_password=True))
+            require_ours(state(connection), told(url))
             _upgrade(connection)
             if connection.dialect.name == "sqlite":
                 _require_references(connection)

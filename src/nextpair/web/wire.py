@@ -10,6 +10,7 @@ from uuid import UUID
 
 from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field
 
+from nextpair.application.nesting import ALLOWED, is_shallow
 from nextpair.application.store import Account, Job, Ticket
 from nextpair.domain.record import Kind, Record
 
@@ -41,6 +42,16 @@ Quantity = Annotated[float, AfterValidator(_finite), BeforeValidator(as_number)]
 YesOrNo = Annotated[bool, BeforeValidator(_yes_or_no)]
 Text = Annotated[str, Field(max_length=200)]
 Json = dict[str, Any]
+
+
+def _shallow(value: object) -> object:
+    if not is_shallow(value):
+        raise ValueError(ALLOWED)
+    return value
+
+
+JsonIn = Annotated[Json, BeforeValidator(_shallow)]
+"""A document as it is sent."""
 
 
 class Wire(BaseModel):
@@ -102,11 +113,11 @@ class RecordList(BaseModel):
 
 
 class DocumentIn(Wire):
-    document: Json
+    document: JsonIn
 
 
 class SaveIn(Wire):
-    document: Json
+    document: JsonIn
     revision: Count
 
 

@@ -14,7 +14,7 @@ from starlette.background import BackgroundTask
 from nextpair.application.archive import archive_of, unpack
 from nextpair.web.errors import NotAllowedError
 from nextpair.web.visitor import Here, Visitor
-from nextpair.web.wire import Json
+from nextpair.web.wire import Json, JsonIn
 
 router = APIRouter(tags=["archive"])
 LARGEST_BODY_BYTES = 64_000_000
@@ -37,7 +37,7 @@ def archive(home: Here, account: Visitor) -> Json:
 
 
 @router.post("/archive", max_body_size=LARGEST_BODY_BYTES)
-def take_in(body: Json, home: Here, account: Visitor) -> Unpacked:
+def take_in(body: JsonIn, home: Here, account: Visitor) -> Unpacked:
     """Take in what an archive has and the account has not."""
     told = unpack(home.store, account.id, body)
     return Unpacked(stored=told.stored, same=told.same, conflicts=len(told.conflicts))

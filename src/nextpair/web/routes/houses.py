@@ -33,7 +33,7 @@ from nextpair.reports.house_json import (
 )
 from nextpair.web.home import Home
 from nextpair.web.visitor import Here, Visitor
-from nextpair.web.wire import Count, Json, Wire
+from nextpair.web.wire import Count, Json, JsonIn, Wire
 
 router = APIRouter(tags=["houses"])
 LONGEST_FILE = 300_000
@@ -44,7 +44,7 @@ Words = Annotated[str, Query(max_length=200)]
 class VisitIn(Wire):
     """A visit: the keys of a house's book."""
 
-    visit: Json
+    visit: JsonIn
 
 
 class RevisionIn(Wire):

@@ -10,7 +10,7 @@ from nextpair.domain.record import Document
 from nextpair.reports.sheet_json import film_document
 from nextpair.web.home import Home
 from nextpair.web.visitor import Here, Visitor
-from nextpair.web.wire import Json, Library, LibraryPattern, Text, Wire
+from nextpair.web.wire import Json, JsonIn, Library, LibraryPattern, Text, Wire
 
 router = APIRouter(tags=["patterns"])
 
@@ -18,7 +18,7 @@ router = APIRouter(tags=["patterns"])
 class FilmOf(Wire):
     """A pattern by its document, or one of the library by its name."""
 
-    document: Json | None = None
+    document: JsonIn | None = None
     name: Text | None = None
 
     @model_validator(mode="after")
