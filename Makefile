@@ -13,7 +13,7 @@ $(READY): requirements.lock pyproject.toml tools/setup.sh
 	@sh tools/setup.sh
 	@touch $@
 
-.PHONY: help setup demo serve test check told format lint types imports docs readme carry racks bench lock fix clean audit postgres load pages browser figures release python-3.13 faults fuzz
+.PHONY: help setup demo serve test check told format lint types imports docs readme carry racks bench lock fix clean audit postgres load pages browser figures release python-3.13 faults fuzz batch-bench
 
 help:     ## this list
 	@sed -n 's/^\([a-z]*\):[^#]*## \(.*\)/  make \1\t\2/p' $(MAKEFILE_LIST) | expand -t 16
@@ -98,6 +98,9 @@ fuzz: $(READY)   ## damaged input by the hundred thousand (CASES=5000: what CI r
 
 bench: $(READY)  ## measure speed, accuracy and start-up (6 minutes); figures in build/bench.json
 	@PYTHONPATH=.:tests $(BIN)/python -m benchmarks build/bench.json
+
+batch-bench: $(READY) ## throughput of batches by 1 and 2 processes and Dask; in build/batch-figures.json
+	@PYTHONPATH=.:tests $(BIN)/python -m benchmarks.batched build/batch-figures.json
 
 readme: $(READY) ## put a card and the pictures of the demo into the readme again
 	@$(BIN)/python tools/readme.py
