@@ -31,7 +31,7 @@ from nextpair.crew.processes import ProcessCrew
 from nextpair.files import load_event
 from nextpair.files.batch_folder import BatchFolder
 
-ITEMS = 3
+ITEMS = 6
 RUNS = 2
 FORMS = ("json", "html")
 BARE = "bare loop"
