@@ -16,7 +16,7 @@ ROOT = Path(__file__).resolve().parents[1]
 FIGURES = ROOT / "build" / "batch-figures.json"
 PICTURE = ROOT / "docs" / "img" / "batch.svg"
 WIDTH, LEFT, ROW, BAR = 640, 130, 34, 18
-LONGEST = WIDTH - LEFT - 190
+LONGEST = WIDTH - LEFT - 215
 
 
 def main() -> None:
