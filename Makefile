@@ -16,7 +16,7 @@ $(READY): requirements.lock pyproject.toml tools/setup.sh
 .PHONY: help setup demo serve test check told format lint types imports docs readme carry racks bench lock fix clean audit postgres load pages browser figures release python-3.13 faults fuzz batch-bench
 
 help:     ## this list
-	@sed -n 's/^\([a-z]*\):[^#]*## \(.*\)/  make \1\t\2/p' $(MAKEFILE_LIST) | expand -t 16
+	@sed -n 's/^\([a-z.0-9-]*\):[^#]*## \(.*\)/  make \1\t\2/p' $(MAKEFILE_LIST) | expand -t 16
 
 setup: $(READY)  ## .venv with the pinned dependencies (the other targets do this by themselves)
 
@@ -99,8 +99,8 @@ fuzz: $(READY)   ## damaged input by the hundred thousand (CASES=5000: what CI r
 bench: $(READY)  ## measure speed, accuracy and start-up (6 minutes); figures in build/bench.json
 	@PYTHONPATH=.:tests $(BIN)/python -m benchmarks build/bench.json
 
-batch-bench: $(READY) ## throughput of batches by 1 and 2 processes and Dask; in build/batch-figures.json
-	@PYTHONPATH=.:tests $(BIN)/python -m benchmarks.batched build/batch-figures.json
+batch-bench: $(READY) ## throughput and overhead of batches (3 minutes); figures in build/batch-bench.json
+	@PYTHONPATH=.:tests $(BIN)/python -m benchmarks.batched build/batch-bench.json
 
 readme: $(READY) ## put a card and the pictures of the demo into the readme again
 	@$(BIN)/python tools/readme.py

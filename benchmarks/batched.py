@@ -1,155 +1,272 @@
-"""Throughput of batches: a bare loop, one process, two, and a Dask cluster of two workers, on one
-set of events in one run; what a crew costs beside the sheets.
+"""Throughput of batches: a bare loop, one process, two, and a Dask cluster of two workers, by
+turns on one set of events; what a crew costs beside its sheets.
 
-    make batch-bench
+python -m benchmarks.batched build/batch-bench.json
 
-What a crew costs beside the sheets is the share of its places' time in which none of them makes a
-sheet: files read, sent, compared and written. The start of a crew, with what each process loads
-and compiles, is told apart. Times are of the wall: the load of the machine is told beside them.
+Every place of a crew has made a sheet before the clock begins, as the bare loop has: what that
+start costs is told apart. Overhead an item is told twice, in core-seconds, since others at the
+machine move times on the wall: all that a crew's processes took over what the bare loop took for
+the same sheets; and what they took beside the threads that made the sheets, less the same of the
+bare loop, over the sheets' own, which is a difference within one turn and hardly moves.
 """
 
 from __future__ import annotations
 
 import json
-import shutil
+import os
 import sys
 import tempfile
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import closing, contextmanager
 from dataclasses import dataclass
 from functools import partial
+from multiprocessing import get_context
 from pathlib import Path
 from statistics import median
+from typing import Any
+
+import psutil
 
 from batch_events import little_event
-from nextpair.application.batch import Batch, Crew, Finished, Item, Job, Order, plan_batch
+from benchmarks.batch_work import Timed, run_cluster, timed_sheet
+from benchmarks.machine import machine
+from nextpair.application.batch import Crew, Item, Job, Order, State, plan_batch
 from nextpair.application.model_version import model_version
-from nextpair.bootstrap.sheet_work import finished_sheet
 from nextpair.cli.output import write_files
 from nextpair.crew.dask_cluster import DaskCrew
 from nextpair.crew.processes import ProcessCrew
 from nextpair.files import load_event
 from nextpair.files.batch_folder import BatchFolder
 
-ITEMS = 6
-RUNS = 2
+ITEMS = 4
+RUNS = 3
+LONGEST_S = 165.0
+"""No turns are begun that would end later."""
+WORKERS = 2
+SEED = 7
+QUIET = Path(__file__).resolve().parents[1] / "docs" / "guide" / "examples" / "dask.yaml"
 FORMS = ("json", "html")
 BARE = "bare loop"
+ANSWER_S = 60.0
 
 
 @dataclass(frozen=True, slots=True)
-class Way:
-    """How many work at once, and how long it took until all of them had made a sheet."""
+class Turn:
+    """One way's turn: time on the wall, all its processes' core-seconds, and the sheets' own."""
 
-    places: int
-    start_s: float
+    wall_s: float
+    cpu_s: float
+    sheets_cpu_s: float
+    sheets_wall_s: float
+    """Added up over sheets, which two places make at a time."""
 
 
 class Warm:
-    """A crew that has begun before the clock does: every place has made a sheet."""
+    """A crew of which every place has made a sheet, and its processes."""
 
-    def __init__(self, crew: Crew, places: int, job: Job) -> None:
-        begun_s = time.perf_counter()
-        for number in range(places):
-            crew.give(number, job)
-        for _ in range(places):
-            crew.take()
-        self.start_s = time.perf_counter() - begun_s
-        self.places = places
+    def __init__(self, crew: Crew, places: int, job: Job, before: set[int]) -> None:
         self.crew = crew
-        self.words, self.room, self.give, self.take = crew.words, crew.room, crew.give, crew.take
+        self.sheets: list[Timed] = []
+        warm: set[int] = set()
+        while len(warm) < places:
+            for number in range(places):
+                crew.give(number, job)
+            warm.update(self.take()[1].pid for _ in range(places))
+        self.pids = _family() - before
+        self.words, self.room, self.give = crew.words, crew.room, crew.give
+
+    def take(self) -> tuple[int, Timed]:
+        """As the crew does, and keep what the sheet took."""
+        number, finished = self.crew.take()
+        if not isinstance(finished, Timed) or finished.state is not State.DONE:
+            raise RuntimeError(f"no sheet: {finished.state}, {finished.why}")
+        self.sheets.append(finished)
+        return number, finished
 
     def close(self) -> None:
-        """Stays for the next run."""
+        """Stays for the next turn."""
 
 
-def main(target: Path) -> None:
-    """Measure and write."""
-    from distributed import LocalCluster
-
-    from benchmarks.machine import machine
-
+def measured(items: int, runs: int) -> dict[str, Any]:
+    """Turns of every way, starts, and what comes of them."""
+    begun_s = last_s = time.perf_counter()
     facts = machine()
     with tempfile.TemporaryDirectory() as folder:
         root = Path(folder)
-        paths = [little_event(root / f"e{n}", f"Little Open {n}") for n in range(ITEMS)]
-        job = Job(load_event(paths[0]), 7, FORMS, ())
-        with LocalCluster(
-            n_workers=2, threads_per_worker=1, host="127.0.0.1", dashboard_address="127.0.0.1:0"
-        ) as cluster:
-            crews: dict[str, Warm] = {
-                "1 process": Warm(ProcessCrew(1, finished_sheet), 1, job),
-                "2 processes": Warm(ProcessCrew(2, finished_sheet), 2, job),
-                "Dask, 2 workers": Warm(
-                    DaskCrew(cluster.scheduler_address, finished_sheet), 2, job
-                ),
-            }
-            finished_sheet(job)
-            runs = [_round(paths, root, crews) for _ in range(RUNS)]
-            for warm in crews.values():
-                warm.crew.close()
-        ways = {BARE: Way(1, 0.0)} | {
-            name: Way(warm.places, warm.start_s) for name, warm in crews.items()
-        }
-        figures = {
-            "items": ITEMS,
-            "ways": {name: _told([run[name] for run in runs], way) for name, way in ways.items()},
-            **facts,
-        }
-    target.parent.mkdir(parents=True, exist_ok=True)
-    target.write_text(json.dumps(figures, indent=2) + "\n", "utf-8")
-    for name, way in figures["ways"].items():
-        print(name, *(f"{key} {value:.4g}" for key, value in way.items()), sep="  ")
-
-
-def _told(runs: list[dict[str, float]], way: Way) -> dict[str, float]:
-    """The median of the runs of one way."""
-    overheads = [1 - run["sheets_s"] / (way.places * run["wall_s"]) for run in runs]
+        paths = [little_event(root / f"e{n}", f"Little Open {n}") for n in range(items)]
+        job = Job(load_event(paths[0]), SEED, FORMS, ())
+        first_s = timed_sheet(job).cpu_s
+        warm_s = timed_sheet(job).cpu_s
+        starts = {BARE: {"wall_s": 0.0, "cpu_s": max(first_s - warm_s, 0.0)}}
+        with _crews(job, warm_s, starts) as crews:
+            turns: dict[str, list[Turn]] = {name: [] for name in (BARE, *crews)}
+            for run in range(runs):
+                round_s = time.perf_counter()
+                if run and 2 * round_s - last_s - begun_s > LONGEST_S:
+                    break
+                last_s = round_s
+                turns[BARE].append(_bare(paths, root / f"bare{run}"))
+                for name, crew in crews.items():
+                    turns[name].append(_batched(paths, root / f"{name}{run}", crew))
     return {
-        "sheets_an_hour": median(3600 * ITEMS / run["wall_s"] for run in runs),
-        "overhead": median(overheads),
-        "overhead_worst": max(overheads),
-        "start_s": way.start_s,
+        "items": items,
+        "dask_config": Path(os.environ["DASK_CONFIG"]).name,
+        "runs": len(turns[BARE]),
+        "ways": {name: told_of(turns, name, items, starts[name]) for name in turns},
+        **facts,
+        "machine.load_average_after": [round(load, 2) for load in os.getloadavg()],
     }
 
 
-def _round(paths: list[Path], root: Path, crews: dict[str, Warm]) -> dict[str, dict[str, float]]:
-    """Every way once, one after the other."""
-    told = {BARE: _timed(partial(_bare, paths, root / "bare"))}
-    for name, warm in crews.items():
-        told[name] = _timed(partial(_batch, paths, root / "out", warm))
-        shutil.rmtree(root / "out")
-    shutil.rmtree(root / "bare")
-    return told
+@contextmanager
+def _crews(
+    job: Job, warm_s: float, starts: dict[str, dict[str, float]]
+) -> Iterator[dict[str, Warm]]:
+    """Every crew, warm; notes what its start took beside the sheets that warmed it."""
+    spawn = get_context("spawn")
+    crews: dict[str, Warm] = {}
+
+    def begin(name: str, make: Callable[[], Crew], places: int, before: set[int]) -> None:
+        begun_s, own_s = time.perf_counter(), time.process_time()
+        crews[name] = warm = Warm(make(), places, job, before)
+        took_s = time.process_time() - own_s + sum(_cpu_s(pid) for pid in warm.pids)
+        starts[name] = {
+            "wall_s": time.perf_counter() - begun_s,
+            "cpu_s": took_s - warm_s * len(warm.sheets),
+        }
+
+    try:
+        for places in (1, WORKERS):
+            name = f"{places} process" + ("es" if places > 1 else "")
+            begin(name, partial(ProcessCrew, places, timed_sheet), places, _family())
+        # What Dask does besides is turned down, as in the guide; DASK_CONFIG=/dev/null: it is not.
+        os.environ.setdefault("DASK_CONFIG", str(QUIET))
+        before = _family()
+        end, other = spawn.Pipe()
+        cluster = spawn.Process(target=run_cluster, args=(WORKERS, other))
+        cluster.start()
+        try:
+            if not end.poll(ANSWER_S):
+                raise RuntimeError("the Dask cluster did not start")
+            make = partial(DaskCrew, end.recv(), timed_sheet, ANSWER_S)
+            begin(f"Dask, {WORKERS} workers", make, WORKERS, before)
+            yield crews
+        finally:
+            for warm in crews.values():
+                warm.crew.close()
+            end.send("end")
+            cluster.join(ANSWER_S)
+    finally:
+        for warm in crews.values():
+            warm.crew.close()
 
 
-def _timed(work: Callable[[], float]) -> dict[str, float]:
-    begun_s = time.perf_counter()
-    sheets_s = work()
-    wall_s = time.perf_counter() - begun_s
-    return {"wall_s": wall_s, "sheets_s": sheets_s}
-
-
-def _bare(paths: list[Path], out: Path) -> float:
+def _bare(paths: list[Path], out: Path) -> Turn:
     """What `sheet` does, in a loop of one process."""
-    sheets_s = 0.0
+    begun_s, own_s = time.perf_counter(), time.process_time()
+    made: list[Timed] = []
     for path in paths:
-        finished: Finished = finished_sheet(Job(load_event(path), 7, FORMS, ()))
-        sheets_s += finished.seconds
-        files = {out / path.parent.name / name: data for name, data in finished.files.items()}
-        write_files(files)
-    return sheets_s
+        made.append(timed_sheet(Job(load_event(path), SEED, FORMS, ())))
+        folder = out / path.parent.name
+        write_files({folder / name: data for name, data in made[-1].files.items()})
+    return _turn(begun_s, time.process_time() - own_s, made)
 
 
-def _batch(paths: list[Path], out: Path, crew: Warm) -> float:
-    tray = BatchFolder(out, write_files)
-    order = Order(7, FORMS, (), model_version(), "bench")
+def _batched(paths: list[Path], out: Path, crew: Warm) -> Turn:
+    """What `batch` does, by a crew that has begun."""
+    crew.sheets.clear()
+    order = Order(SEED, FORMS, (), model_version(), "bench")
     items = [Item(path, str(path)) for path in paths]
-    done: Batch = plan_batch(items, order, load_event, tray, lambda _jobs: crew)
-    tray.close()
-    if done.count(*{one.record.state for one in done.items}, made=True) != ITEMS:
+    begun_s, own_s = time.perf_counter(), time.process_time()
+    crew_s = sum(map(_cpu_s, crew.pids))
+    with closing(BatchFolder(out, write_files)) as tray:
+        done = plan_batch(items, order, load_event, tray, lambda _jobs: crew)
+    cpu_s = time.process_time() - own_s + sum(map(_cpu_s, crew.pids)) - crew_s
+    if done.count(State.DONE, made=True) != len(paths):
         raise RuntimeError("a sheet was not made")
-    return sum(one.record.seconds for one in done.items)
+    return _turn(begun_s, cpu_s, crew.sheets)
+
+
+def _turn(begun_s: float, cpu_s: float, made: list[Timed]) -> Turn:
+    return Turn(
+        wall_s=time.perf_counter() - begun_s,
+        cpu_s=cpu_s,
+        sheets_cpu_s=sum(one.cpu_s for one in made),
+        sheets_wall_s=sum(one.seconds for one in made),
+    )
+
+
+def told_of(
+    turns: dict[str, list[Turn]], name: str, items: int, start: dict[str, float]
+) -> dict[str, Any]:
+    """Of one way: medians of its turns, and each throughput."""
+    own, bare = turns[name], turns[BARE]
+    an_hour = [3600 * items / turn.wall_s for turn in own]
+    return {
+        "sheets_an_hour": median(an_hour),
+        "sheets_an_hour_of_each_turn": an_hour,
+        "times_the_bare_loop": median(
+            alone.wall_s / turn.wall_s for turn, alone in zip(own, bare, strict=True)
+        ),
+        "sheet_cpu_s": median(turn.sheets_cpu_s / items for turn in own),
+        "all_cpu_s_an_item": median(turn.cpu_s / items for turn in own),
+        "beside_cpu_s_an_item": median(_beside_s(turn) / items for turn in own),
+        "overhead_beside_the_sheets": median(
+            (_beside_s(turn) - _beside_s(alone)) / turn.sheets_cpu_s
+            for turn, alone in zip(own, bare, strict=True)
+        ),
+        "overhead_to_the_bare_loop": median(turn.cpu_s for turn in own)
+        / median(turn.cpu_s for turn in bare)
+        - 1,
+        "start_wall_s": start["wall_s"],
+        "start_cpu_s": start["cpu_s"],
+        "waiting_share": median(_waiting_share(turn, name) for turn in own),
+    }
+
+
+def _beside_s(turn: Turn) -> float:
+    return turn.cpu_s - turn.sheets_cpu_s
+
+
+def _waiting_share(turn: Turn, name: str) -> float:
+    """Share of the places' time on the wall in which no sheet was under way."""
+    places = WORKERS if str(WORKERS) in name else 1
+    return 1 - turn.sheets_wall_s / (places * turn.wall_s)
+
+
+def _family() -> set[int]:
+    """Processes that this one started, and theirs."""
+    return {child.pid for child in psutil.Process().children(recursive=True)}
+
+
+def _cpu_s(pid: int) -> float:
+    """Core-seconds of a process; none where it is gone."""
+    try:
+        told = psutil.Process(pid).cpu_times()
+    except psutil.NoSuchProcess:
+        return 0.0
+    return float(told.user + told.system)
+
+
+def main(target: Path) -> None:
+    """Measure, write, and show."""
+    begun_s = time.perf_counter()
+    figures = measured(ITEMS, RUNS)
+    figures["took_s"] = time.perf_counter() - begun_s
+    target.parent.mkdir(parents=True, exist_ok=True)
+    target.write_text(json.dumps(figures, indent=2) + "\n", "utf-8")
+    for name, told in figures["ways"].items():
+        print(
+            f"{name:16} {told['sheets_an_hour']:5.0f} sheets an hour,"
+            f" {told['times_the_bare_loop']:.2f} of the bare loop's;"
+            f" a sheet {told['sheet_cpu_s']:.2f} core-s,"
+            f" overhead {100 * told['overhead_to_the_bare_loop']:.1f} %"
+            f" ({100 * told['overhead_beside_the_sheets']:.2f} % beside the sheets),"
+            f" start {told['start_cpu_s']:.1f} core-s"
+        )
+    loads = f"{figures['machine.load_average'][0]} to {figures['machine.load_average_after'][0]}"
+    print(f"{target}: load average {loads}, {figures['took_s']:.0f} s")
 
 
 if __name__ == "__main__":

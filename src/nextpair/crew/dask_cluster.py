@@ -17,6 +17,7 @@ from typing import Any
 
 from nextpair.application.batch import CrewGoneError, Finished, Job, State
 from nextpair.application.model_version import model_version
+from nextpair.crew.kept_memory import kept_memory
 from nextpair.domain.errors import InvalidValueError, require
 
 ANSWER_S = 10.0
@@ -66,7 +67,7 @@ class DaskCrew:
         self._given += 1
         key = f"nextpair-sheet-{self._client.id}-{self._given}"
         try:
-            future = self._client.submit(self._work, job, key=key, pure=False)
+            future = self._client.submit(_done, self._work, job, key=key, pure=False)
         except Exception as error:
             raise self._gone() from error
         self._under_way[key] = number, future
@@ -131,6 +132,12 @@ class DaskCrew:
 
     def _gone(self) -> CrewGoneError:
         return CrewGoneError(f"the cluster at {self._address} does not answer any more")
+
+
+def _done(work: Work, job: Job) -> Finished:
+    """What a worker is sent; it is found there by its name."""
+    with kept_memory():
+        return work(job)
 
 
 def _library() -> Any:
