@@ -70,8 +70,8 @@ Params = Callable[[Asker], Mapping[str, object]]
 
 @dataclass(frozen=True, slots=True)
 class Question:
-    """How a route is asked. `computes` is one that takes the model to answer about one's own, or ends
-    the session that asks."""
+    """How a route is asked. `computes` is one that takes the model to answer about one's own, or
+    ends the session that asks."""
 
     body: Body | None = None
     params: Params | None = None
