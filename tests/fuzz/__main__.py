@@ -40,7 +40,9 @@ def main() -> int:
 
 def _replay(path: Path) -> int:
     name, case = kept(path)
-    verdict = judged(targets()[name.removeprefix(GUIDED)].run, case)
+    target = targets()[name.removeprefix(GUIDED)]
+    target.ready()
+    verdict = judged(target.run, case)
     print(f"{name}: {'refused' if verdict.refused else 'taken'} in {verdict.seconds:.3f} s")
     print(verdict.fault or "in order")
     return 1 if verdict.fault else 0

@@ -84,6 +84,7 @@ def run_chunk(chunk: tuple[str, int, int]) -> Tally:
     """Make and judge the cases of one run."""
     name, own_seed, count = chunk
     target = targets()[name]
+    target.ready()
     tally = Tally(name)
 
     @seed(own_seed)
