@@ -51,7 +51,7 @@ def require_writable(target: Path) -> None:
         if target.is_dir():
             raise IsADirectoryError(errno.EISDIR, os.strerror(errno.EISDIR))
         _make_folder(target.parent, made)
-        part = target.with_name(f".{target.name}.{os.getpid()}.part")
+        part = part_of(target)
         part.touch()
         part.unlink()
     except (OSError, ValueError) as error:

@@ -41,9 +41,9 @@ def listed(ctx: typer.Context, whose: Whose = None) -> str:
     from nextpair.domain.record import Kind
 
     with _shelf(ctx, whose) as (store, owner):
-        names = {one.id: one.name for one in store.accounts()}
         events = {one.id: one.name for one in store.records(owner, Kind.EVENT)}
         shares, links = store.shares(owner), store.guest_links(owner, now_utc())
+        names = {one.reader: store.account(one.reader).name for one in shares}
     told = [
         f"{names[one.reader]} reads {'all events' if one.event is None else events[one.event]}, "
         f"since {one.since:%Y-%m-%d}\n"

@@ -15,7 +15,7 @@ from nextpair.domain.errors import InvalidValueError
 from nextpair.store.backup import write_copy
 from nextpair.store.copies import Copy, copies_of, copy_after, surplus
 from nextpair.store.engine import database_url
-from nextpair.store.failure import DAMAGED, PRIMARY, damaged, require_log
+from nextpair.store.failure import DAMAGED, PRIMARY, damaged, require_log, words_of
 from nextpair.store.parts import clear_parts_in
 
 log = logging.getLogger("nextpair.store")
@@ -43,8 +43,8 @@ def keep_daily(place: str | Path, day: date) -> Copy | None:
         write_copy(store, made.path)
     except (OSError, sqlite3.Error, DBAPIError, InvalidValueError) as error:
         if getattr(error, "sqlite_errorcode", 0) & PRIMARY in DAMAGED:
-            raise damaged(store, " ".join(str(error).split())) from error
-        log.warning("no backup of today: %s", " ".join(str(error).split()))
+            raise damaged(store, words_of(error)) from error
+        log.warning("no backup of today: %s", words_of(error))
         return None
     _rotate(store)
     return made

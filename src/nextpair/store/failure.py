@@ -8,6 +8,8 @@ from contextlib import suppress
 from pathlib import Path
 from shutil import disk_usage
 
+from sqlalchemy.exc import DBAPIError
+
 from nextpair.application.store import DamagedStoreError, FullStoreError, StoreFailedError
 from nextpair.store.copies import newest_sound
 
@@ -26,7 +28,7 @@ def failed(error: BaseException, store: Path) -> StoreFailedError | None:
     """What an SQLite error means for the store; None where the fault is in what was asked."""
     extended = getattr(error, "sqlite_errorcode", None)
     code = None if extended is None else extended & PRIMARY
-    words = " ".join(str(error).split())
+    words = words_of(error)
     if code in DAMAGED:
         return damaged(store, words)
     if code in FULL or (code in FAULTY and _is_full(store)):
@@ -40,6 +42,12 @@ def failed(error: BaseException, store: Path) -> StoreFailedError | None:
         allowed = f"one whose disk reads and writes ({words})"
         return StoreFailedError("store", str(store), allowed)
     return None
+
+
+def words_of(error: BaseException) -> str:
+    """What a database or its driver says, on one line."""
+    cause = error.orig if isinstance(error, DBAPIError) else error
+    return " ".join(str(cause).split())
 
 
 def damaged(store: Path, words: str) -> DamagedStoreError:

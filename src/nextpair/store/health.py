@@ -15,6 +15,7 @@ from nextpair.domain.errors import InvalidValueError
 from nextpair.store import tables
 from nextpair.store.copies import reading_address
 from nextpair.store.engine import database_url, open_engine
+from nextpair.store.failure import words_of
 from nextpair.store.opening import shown
 from nextpair.store.schema import NEWEST, VERSION_TABLE, State, state
 
@@ -51,7 +52,7 @@ def store_health(place: str | Path) -> StoreHealth:
     try:
         return _of_file(file)
     except (OSError, sqlite3.Error, DBAPIError) as error:
-        return StoreHealth(str(file), False, True, _size(file), trouble=_words(error))
+        return StoreHealth(str(file), False, True, _size(file), trouble=words_of(error))
 
 
 def _of_file(file: Path) -> StoreHealth:
@@ -86,7 +87,7 @@ def _on_server(url: URL) -> StoreHealth:
                 **_told(connection, found),
             )  # fmt: skip
     except (OSError, DBAPIError) as error:
-        return StoreHealth(place, True, True, trouble=_words(error))
+        return StoreHealth(place, True, True, trouble=words_of(error))
     finally:
         engine.dispose()
 
@@ -113,8 +114,3 @@ def _told(connection: Connection, found: State) -> dict[str, Any]:
 def _size(file: Path) -> int:
     beside = (file.with_name(file.name + ending) for ending in ("", "-wal"))
     return sum(one.stat().st_size for one in beside if one.is_file())
-
-
-def _words(error: Exception) -> str:
-    cause = error.orig if isinstance(error, DBAPIError) else error
-    return " ".join(str(cause).split())

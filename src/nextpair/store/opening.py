@@ -16,7 +16,7 @@ from nextpair.domain.errors import InvalidValueError
 from nextpair.store.copies import copies_of, damage
 from nextpair.store.database import DatabaseStore
 from nextpair.store.engine import database_url, open_engine, told
-from nextpair.store.failure import damaged, failed, require_log
+from nextpair.store.failure import damaged, failed, require_log, words_of
 from nextpair.store.schema import State, look, migrate, require_ours
 
 
@@ -96,9 +96,4 @@ def _refusal(url: URL, error: Exception) -> InvalidValueError:
         known = failed(cause, store)
         if known is not None and (not isinstance(known, DamagedStoreError) or copies_of(store)):
             return known
-    return InvalidValueError("store", shown(url), f"one that opens ({_words(error)})")
-
-
-def _words(error: Exception) -> str:
-    cause = error.orig if isinstance(error, DBAPIError) else error
-    return " ".join(str(cause).split())
+    return InvalidValueError("store", shown(url), f"one that opens ({words_of(error)})")

@@ -74,9 +74,8 @@ class GuestLinkList(BaseModel):
 @router.get("/shares")
 def shares(home: Here, account: Visitor) -> ShareList:
     """Who may read what of yours."""
-    names = {one.id: one for one in home.store.accounts()}
     found = home.store.shares(account.id)
-    return ShareList(items=[_told_share(share, names[share.reader]) for share in found])
+    return ShareList(items=[_told_share(one, home.store.account(one.reader)) for one in found])
 
 
 @router.post("/shares", status_code=201)
