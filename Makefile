@@ -13,7 +13,7 @@ $(READY): requirements.lock pyproject.toml tools/setup.sh
 	@sh tools/setup.sh
 	@touch $@
 
-.PHONY: help setup demo serve test check told format lint types imports docs readme carry racks bench lock fix clean audit postgres load pages browser figures release python-3.13 faults fuzz batch-bench
+.PHONY: help setup demo serve test check told format lint types imports docs readme carry racks bench lock fix clean audit postgres load pages browser figures release python-3.13 faults fuzz batch-bench scale-bench
 
 help:     ## this list
 	@sed -n 's/^\([a-z.0-9-]*\):[^#]*## \(.*\)/  make \1\t\2/p' $(MAKEFILE_LIST) | expand -t 16
@@ -101,6 +101,10 @@ bench: $(READY)  ## measure speed, accuracy and start-up (6 minutes); figures in
 
 batch-bench: $(READY) ## throughput and overhead of batches (3 minutes); figures in build/batch-bench.json
 	@PYTHONPATH=.:tests $(BIN)/python -m benchmarks.batched build/batch-bench.json
+
+scale-bench: $(READY) ## what docs/scale.md reckons from (6 minutes); figures in build/scale-bench.json
+	@sh tools/needs.sh postgres
+	@PYTHONPATH=.:tests $(BIN)/python -m benchmarks.scaled build/scale-bench.json
 
 readme: $(READY) ## put a card and the pictures of the demo into the readme again
 	@$(BIN)/python tools/readme.py

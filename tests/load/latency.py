@@ -1,4 +1,4 @@
-"""How long syncs took, told at the end of the run and kept in build/load.json."""
+"""How long syncs took and how many were answered: told as a run ends, kept in build/load.json."""
 
 from __future__ import annotations
 
@@ -13,13 +13,14 @@ class Latency:
     figures: ClassVar[dict[str, dict[str, Any]]] = {}
 
     @classmethod
-    def tell(cls, name: str, times_ms: Sequence[float]) -> None:
-        """Note the times of one fleet, shortest first."""
+    def tell(cls, name: str, times_ms: Sequence[float], took_s: float) -> None:
+        """Note the times of one fleet, shortest first, and how long all of it took."""
         cls.figures[name] = {
             "syncs": len(times_ms),
             "median_ms": round(_quantile(times_ms, 0.5), 1),
             "p99_ms": round(_quantile(times_ms, 0.99), 1),
             "worst_ms": round(times_ms[-1], 1),
+            "syncs_a_second": round(len(times_ms) / took_s),
         }
 
 
