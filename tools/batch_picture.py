@@ -21,6 +21,8 @@ FIGURES, PICTURE = IMG / "batch.json", IMG / "batch.svg"
 WIDE_PX, EDGE_PX, HEAD_PX, ROW_PX, FOOT_PX = 360.0, 14.0, 52.0, 58.0, 62.0
 BAR_PX = 14.0
 SCALE_STEP = 500
+BUSY_LOAD = 0.5
+"""Of a machine that had other work as the measuring began."""
 BAR, RANGE = ramp_colour(0.45), INK
 
 
@@ -85,11 +87,15 @@ def _cost(told: dict[str, Any]) -> str:
 
 def _foot(figures: dict[str, Any]) -> tuple[str, ...]:
     before, after = (figures[f"machine.load_average{when}"][0] for when in ("", "_after"))
+    load = f"(load {before:.1f} to {after:.1f})"
+    shared = (
+        f"shared with others {load}: times on the wall say",
+        "little of two processes here; core-seconds do.",
+    )
     return (
         f"{figures['runs']} turns each of {figures['items']} items, every process warm; "
         f"{figures['machine.cores']} cores,",
-        f"shared with others (load {before:.1f} to {after:.1f}): times on the wall say",
-        "little of two processes here; core-seconds do.",
+        *(shared if before >= BUSY_LOAD else (f"with nothing else to do {load}.",)),
     )
 
 
