@@ -1,7 +1,8 @@
 import { readFileSync } from "node:fs";
 import { resolve } from "node:path";
-import { expect, test } from "vitest";
-import { base45, CodeReader, codesOf, crc32 } from "./codes";
+import { deflateSync, Inflate, strToU8 } from "fflate";
+import { expect, test, vi } from "vitest";
+import { base45, CodeReader, codesOf, crc32, LARGEST_LOG_BYTES } from "./codes";
 import { clockOf, uuid7 } from "./ids";
 import type { Jotting, ShotPayload } from "./types";
 
@@ -79,6 +80,47 @@ test("codes that do not belong together are refused", () => {
   const place = text.length - 9;
   const other = text[place] === "0" ? "1" : "0";
   expect(() => new CodeReader().read(text.slice(0, place) + other + text.slice(place + 1))).toThrow();
+});
+
+/** Codes of no jotting whose rest is this text, deflated. */
+function codesHolding(rest: string): string[] {
+  const bytes = Uint8Array.from([0, 0, ...deflateSync(strToU8(rest), { level: 9 })]);
+  const set = crc32(bytes).toString(16).toUpperCase().padStart(8, "0");
+  const parts = Math.ceil(bytes.length / 700);
+  return Array.from(
+    { length: parts },
+    (_, part) => `NP1:${set}:${part + 1}:${parts}:${base45(bytes.subarray(part * 700, (part + 1) * 700))}:`,
+  );
+}
+
+function restOf(bytes: number): string {
+  const rest = JSON.stringify({ event: EVENT, devices: [], keys: [], rows: [], odd: {} });
+  return rest + " ".repeat(bytes - rest.length);
+}
+
+test("what unpacks to more than any log is no log, and is not unpacked to its end", () => {
+  expect(readBack(codesHolding(restOf(LARGEST_LOG_BYTES)))).toEqual({ jottings: [] });
+  expect(() => readBack(codesHolding(restOf(LARGEST_LOG_BYTES + 1)))).toThrow("more than any log");
+  const bomb = codesHolding(" ".repeat(64_000_000)); // 62 kB of codes
+  const push = vi.spyOn(Inflate.prototype, "push");
+  expect(() => readBack(bomb)).toThrow("more than any log");
+  const read = push.mock.calls.reduce((sum, [piece]) => sum + piece.length, 0);
+  push.mockRestore();
+  expect(read).toBeLessThan(6_000); // each byte makes 1,032 at most: zlib's technical details
+});
+
+test("a log that is cut short is refused", () => {
+  const bytes = Uint8Array.from([0, 0, ...deflateSync(strToU8(restOf(3000)), { level: 0 }).subarray(0, 2000)]);
+  const set = crc32(bytes).toString(16).toUpperCase().padStart(8, "0");
+  expect(() => readBack([`NP1:${set}:1:1:${base45(bytes)}:`])).toThrow();
+});
+
+test("a code of more parts than any log has is none of ours", () => {
+  const [text] = codesOf(EVENT, logOf(3)) as [string];
+  const told = (part: string, parts: string) => text.replace(":1:1:", `:${part}:${parts}:`);
+  expect(new CodeReader().read(told("1", "999"))).toEqual({ have: 1, parts: 999 });
+  for (const parts of ["1000", "100000", "9".repeat(400)]) expect(new CodeReader().read(told("1", parts))).toBeNull();
+  expect(new CodeReader().read(told("100000", "1"))).toBeNull();
 });
 
 test("the example that Python is held to as well", () => {

@@ -5,15 +5,19 @@
  * (RFC 9285), which a QR code holds in few modules. The bytes are the number of jottings, 16 bits; of
  * each id the 76 bits that are not its clock or version, in 10 bytes; and the rest as JSON, deflated. */
 
-import { deflateSync, inflateSync, strFromU8, strToU8 } from "fflate";
+import { deflateSync, Inflate, strFromU8, strToU8 } from "fflate";
 import { clockOf } from "./ids";
 import type { Jotting, JottingKind } from "./types";
 
 /** Bytes in one code: 60 shots take three, and a code of 97 modules shows well on a phone. */
 const BYTES_A_CODE = 700;
 const ID_BYTES = 10;
+/** As far as any log goes: a code may hold little that unpacks to much. */
+export const LARGEST_LOG_BYTES = 4_000_000;
+/** Of packed bytes, unpacked at a time: DEFLATE makes at most 1,032 of one. */
+const STEP_BYTES = 1024;
 const ALPHABET = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ $%*+-./:";
-const TEXT = /^NP1:([0-9A-F]{8}):(\d+):(\d+):([^]*):$/;
+const TEXT = /^NP1:([0-9A-F]{8}):(\d{1,3}):(\d{1,3}):([^]*):$/;
 const KINDS: readonly JottingKind[] = ["shot", "void", "score", "tick", "note", "visit", "lesson"];
 
 /** Fields of a jotting that are not as this program writes them. */
@@ -108,7 +112,7 @@ function backTo(supersedes: string | null, index: number, places: ReadonlyMap<st
 function unpacked(bytes: Uint8Array): Jotting[] {
   const count = bytes[0]! * 256 + bytes[1]!;
   const start = 2 + ID_BYTES * count;
-  const rest = JSON.parse(strFromU8(inflateSync(bytes.subarray(start)))) as Packed;
+  const rest = JSON.parse(strFromU8(inflated(bytes.subarray(start)))) as Packed;
   let clock_ms = 0;
   let seq = 0;
   const ids: string[] = [];
@@ -127,6 +131,23 @@ function unpacked(bytes: Uint8Array): Jotting[] {
     ...jotting,
     supersedes: typeof back === "string" ? back : back === 0 ? null : ids[index - back]!,
   }));
+}
+
+/** What was deflated, and nothing of it where it is longer than any log. */
+function inflated(deflated: Uint8Array): Uint8Array {
+  const pieces: Uint8Array[] = [];
+  let size = 0;
+  const inflater = new Inflate((piece) => {
+    pieces.push(piece);
+    size += piece.length;
+    if (size > LARGEST_LOG_BYTES) throw new Error("These codes hold more than any log.");
+  });
+  for (let start = 0; start < deflated.length || start === 0; start += STEP_BYTES) {
+    inflater.push(deflated.subarray(start, start + STEP_BYTES), start + STEP_BYTES >= deflated.length);
+  }
+  const whole = new Uint8Array(size);
+  pieces.reduce((place, piece) => (whole.set(piece, place), place + piece.length), 0);
+  return whole;
 }
 
 function placeIn<T>(list: T[], item: T): number {

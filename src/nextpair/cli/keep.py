@@ -12,7 +12,7 @@ import typer
 from nextpair.cli.options import takes
 from nextpair.cli.output import write_files
 from nextpair.cli.session import Session
-from nextpair.domain.errors import InvalidValueError
+from nextpair.domain.errors import InvalidValueError, require
 
 BackupFile = Annotated[Path, typer.Argument(metavar="FILE", help="The copy of the store.")]
 RestoredFile = Annotated[
@@ -81,9 +81,14 @@ def unpack(ctx: typer.Context, file: ArchiveFile, whose: Whose = None) -> str:
 
 
 def _json(file: Path) -> Any:
+    allowed = "an archive of nextpair"
+    is_ordinary = file.is_file() or file.is_dir() or not file.exists()
+    require(is_ordinary, str(file), "not an ordinary file", allowed)
     try:
         return json.loads(file.read_bytes())
     except OSError as error:
         raise InvalidValueError(str(file), error.strerror, "a file that can be read") from error
     except ValueError as error:
-        raise InvalidValueError(str(file), str(error), "an archive of nextpair") from error
+        raise InvalidValueError(str(file), str(error), allowed) from error
+    except RecursionError as error:
+        raise InvalidValueError(str(file), "lists within lists without end", allowed) from error

@@ -24,8 +24,7 @@ def write_files(contents: Mapping[Path, bytes], private: bool = False) -> None:
     target = Path()
     try:
         for target, content in contents.items():
-            if target.is_dir():
-                raise IsADirectoryError(errno.EISDIR, os.strerror(errno.EISDIR))
+            _require_ordinary(target)
             _make_folder(target.parent, made)
             clear_parts(target)
             parts[target] = part_of(target)
@@ -48,8 +47,7 @@ def require_writable(target: Path) -> None:
     nothing behind. Raises InvalidValueError."""
     made: list[Path] = []
     try:
-        if target.is_dir():
-            raise IsADirectoryError(errno.EISDIR, os.strerror(errno.EISDIR))
+        _require_ordinary(target)
         _make_folder(target.parent, made)
         part = part_of(target)
         part.touch()
@@ -60,6 +58,14 @@ def require_writable(target: Path) -> None:
         for folder in reversed(made):
             with suppress(OSError):
                 folder.rmdir()
+
+
+def _require_ordinary(target: Path) -> None:
+    """Nothing but a file is replaced: a device would be gone for everybody. Raises OSError."""
+    if target.is_dir():
+        raise IsADirectoryError(errno.EISDIR, os.strerror(errno.EISDIR))
+    if target.exists() and not target.is_file():
+        raise OSError(errno.EINVAL, "Not an ordinary file")
 
 
 def _cannot_be_written(target: Path, error: OSError | ValueError) -> InvalidValueError:

@@ -75,12 +75,17 @@ def header_of(source: Source, intake: Intake) -> tuple[str, ...]:
 
 def csv_text(columns: Sequence[str], rows: Iterable[Mapping[str, object]]) -> str:
     """The text of a CSV file with every column; what a row lacks is an empty cell. No text in it
-    is a formula to a spreadsheet."""
-    page = io.StringIO(newline="")
-    writer = csv.writer(page, lineterminator="\n")
-    writer.writerow(columns)
-    writer.writerows([_cell(row.get(column)) for column in columns] for row in rows)
-    return page.getvalue()
+    is a formula to a spreadsheet; spaces are ordinary ones, as they are read."""
+    records = ([_cell(row.get(column)) for column in columns] for row in rows)
+    return "".join(_record_text(record) for record in (columns, *records))
+
+
+def _record_text(cells: Sequence[str]) -> str:
+    """A record and its line end. The writer puts quotes around what holds one of its own line
+    ends alone, so it writes those of RFC 4180, of which either part would end a record."""
+    line = io.StringIO(newline="")
+    csv.writer(line, lineterminator="\r\n").writerow(cells)
+    return line.getvalue().removesuffix("\r\n") + "\n"
 
 
 def _without_empty_end(cells: list[str]) -> list[str]:
@@ -94,7 +99,7 @@ def _cell(value: object) -> str:
         return ""
     if isinstance(value, float) and value.is_integer():
         return str(int(value))
-    return never_computed(value.strip()) if isinstance(value, str) else str(value)
+    return never_computed(plain_spaces(value).strip()) if isinstance(value, str) else str(value)
 
 
 def _rows_of_text(

@@ -17,7 +17,14 @@ ALPHABET = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ $%*+-./:"
 KINDS = ("shot", "void", "score", "tick", "note", "visit", "lesson")
 ID_BYTES = 10
 LARGEST_LOG_BYTES = 4_000_000
-_TEXT = re.compile(r"NP1:([0-9A-F]{8}):(\d{1,3}):(\d{1,3}):(.*):", re.DOTALL)
+LATEST_CLOCK_MS = 2**48
+"""An id's clock has 48 bits. Source: RFC 9562, section 5.7."""
+_TEXT = re.compile(r"NP1:([0-9A-F]{8}):([0-9]{1,3}):([0-9]{1,3}):(.*):", re.DOTALL)
+_WRONG = (
+    *(zlib.error, ValueError, LookupError, TypeError, AttributeError),
+    *(OverflowError, RecursionError),
+)
+"""What reading raises that was packed by nobody's phone."""
 
 Wire = dict[str, Any]
 
@@ -69,7 +76,7 @@ def _unpacked(content: bytes) -> list[Wire]:
     try:
         rest = json.loads(_inflated(content[start:]))
         return _jottings(rest, [content[2 + ID_BYTES * n :][:ID_BYTES] for n in range(count)])
-    except (zlib.error, ValueError, LookupError, TypeError, AttributeError) as wrong:
+    except _WRONG as wrong:
         raise InvalidValueError("codes", str(wrong)[:80], "a log as the phone packs it") from wrong
 
 
@@ -110,7 +117,10 @@ def _jottings(rest: Mapping[str, Any], tails: list[bytes]) -> list[Wire]:
 
 
 def _id(clock_ms: int, tail: bytes) -> str:
-    """A UUID of version 7 from its clock and the digits that are neither clock nor version."""
+    """A UUID of version 7 from its clock and the digits that are neither clock nor version.
+    Raises ValueError."""
+    if not 0 <= clock_ms < LATEST_CLOCK_MS:
+        raise ValueError("a time that no clock shows")
     clock, digits = f"{clock_ms:012x}", tail.hex()
     return "-".join((clock[:8], clock[8:], f"7{digits[:3]}", digits[3:7], digits[7:19]))
 

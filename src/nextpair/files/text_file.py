@@ -6,12 +6,18 @@ import re
 import tomllib
 from decimal import Decimal, InvalidOperation
 
+from nextpair.application.nesting import ALLOWED, DEEPEST, is_shallow
 from nextpair.files.folder import Table, UnreadableError
 from nextpair.files.intake import Intake, Source, Words, shown
 from nextpair.files.spreadsheet import UTF_16, encoding_of
 
 UTF_8 = "text saved in the encoding UTF-8"
 TABLE_UTF_8 = f"{UTF_8}, in a spreadsheet `CSV UTF-8`"
+_KEY_PART = r"""(?:[\w-]++|"[^"\n]*+"|'[^'\n]*+')"""
+_ENDLESS_KEY = re.compile(rf"(?<![\w-])(?:{_KEY_PART}[ \t]*+\.[ \t]*+){{{DEEPEST}}}", re.ASCII)
+"""A key of so many parts that tables lie within each other deeper than anything does: the reader
+of TOML takes the square of their number in time (a.b.c = 1 is {a = {b = {c = 1}}}: TOML 1.0,
+dotted keys)."""
 _TOML_PLACE = re.compile(r"(.*) \(at (?:line (\d+), column (\d+)|end of document)\)", re.DOTALL)
 
 
@@ -66,9 +72,12 @@ def read_toml(source: Source, intake: Intake) -> Table | None:
     if text is None:
         return None
     try:
-        return tomllib.loads(text, parse_float=_exact)
+        tables = None if _ENDLESS_KEY.search(text) else tomllib.loads(text, parse_float=_exact)
+        if tables is not None and is_shallow(tables):
+            return tables
+        intake.refuse(source, "file", Words("tables within tables without end"), ALLOWED)
     except RecursionError:
-        intake.refuse(source, "file", Words("lists within lists"), "plain tables and lists")
+        intake.refuse(source, "file", Words("lists within lists without end"), ALLOWED)
     except ValueError as wrong:
         place, found = _toml_fault(str(wrong))
         allowed = "key = value, each key once, texts in quotes, decimals with a point"

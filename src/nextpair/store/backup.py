@@ -30,7 +30,8 @@ def back_up(place: str | Path, target: Path) -> None:
     """Write a copy of a store that may be in use: checked, whole or not at all, over any file of
     that name. Raises InvalidValueError."""
     store = _file_of(place)
-    usable = not target.is_dir() and target.resolve() != store.resolve()
+    is_free = target.is_file() or not target.exists()
+    usable = is_free and target.resolve() != store.resolve()
     require(usable, "backup", str(target), "a file that is not the store itself")
     require_log(store)
     _require_store(store)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 from contextlib import closing
 from pathlib import Path
 
@@ -100,6 +101,15 @@ def test_a_jotting_that_differs_is_told(folder, capsys):
         ["unpack", "none.json"],
         ["unpack", "text.json"],
         ["unpack", "list.json"],
+        ["unpack", "deep.json"],
+        ["unpack", "deep-tables.json"],
+        ["unpack", "digits.json"],
+        ["unpack", "infinite.json"],
+        ["unpack", "."],
+        ["unpack", "pipe"],
+        ["restore", "pipe"],
+        ["backup", "pipe"],
+        ["archive", "pipe"],
         ["archive", "mine.json", "--account", "Nobody"],
         ["backup", "copy.sqlite3", "--store", "none.sqlite3"],
         ["backup", "copy.sqlite3", "--store", "postgresql://house/season"],
@@ -109,8 +119,14 @@ def test_a_jotting_that_differs_is_told(folder, capsys):
 )
 def test_what_cannot_be_done_is_told_in_one_line(folder, monkeypatch, capsys, command):
     monkeypatch.chdir(folder)
+    os.mkfifo("pipe")
     Path("text.json").write_text("not JSON", "utf-8")
     Path("list.json").write_text("[]", "utf-8")
+    Path("deep.json").write_text("[" * 200_000 + "]" * 200_000, "utf-8")
+    Path("deep-tables.json").write_text('{"a":' * 200_000 + "1" + "}" * 200_000, "utf-8")
+    form = '{"app": "nextpair", "archive": %s, "records": [], "jottings": []}'
+    Path("digits.json").write_text(form % ("9" * 5000), "utf-8")
+    Path("infinite.json").write_text(form % "1e400", "utf-8")
     before = sorted(folder.iterdir())
     assert exit_code(command) == WRONG_INPUT
     told = capsys.readouterr()

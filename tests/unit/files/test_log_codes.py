@@ -9,8 +9,14 @@ from uuid import UUID
 
 import pytest
 
+from nextpair.application.sync import jotting_of
 from nextpair.domain.errors import InvalidValueError
-from nextpair.files.log_codes import ALPHABET, bytes_of_base45, jottings_of_codes
+from nextpair.files.log_codes import (
+    ALPHABET,
+    LARGEST_LOG_BYTES,
+    bytes_of_base45,
+    jottings_of_codes,
+)
 from source_tree import ROOT
 
 SNAPSHOT = json.loads((ROOT / "tests" / "log_codes_snapshot.json").read_text("utf-8"))
@@ -38,13 +44,61 @@ def test_a_phones_codes_give_its_log():
 
 @pytest.mark.parametrize("odd", [[], 0, "x", None])
 def test_a_log_that_is_packed_otherwise_is_refused(odd):
-    rest = {"event": "", "devices": ["phone"], "keys": [[]], "odd": odd}
-    rest["rows"] = [[0, 1, 1, 5000, 0, 0]]
-    content = b"\0\1" + bytes(10) + _deflated(json.dumps(rest).encode())
-    content += bytes(len(content) % 2)
-    code = f"NP1:{zlib.crc32(content):08X}:1:1:{_base45(content)}:"
     with pytest.raises(InvalidValueError, match="as the phone packs it"):
-        jottings_of_codes([code])
+        jottings_of_codes([_code(_rest(odd=odd))])
+
+
+@pytest.mark.parametrize("since_ms", ["9" * 30, "9" * 4000, "9" * 5000, "-1", "1e400", "NaN"])
+def test_a_time_that_no_clock_shows_is_refused(since_ms):
+    """Source: RFC 9562, section 5.7: an id's clock has 48 bits; RFC 8259, section 6: a number of
+    JSON has no largest."""
+    with pytest.raises(InvalidValueError, match="as the phone packs it"):
+        jottings_of_codes([_code(_rest().replace("5000", since_ms))])
+
+
+@pytest.mark.parametrize("column", [0, 2, 3, 4, 5])
+def test_a_number_beyond_any_place_is_refused(column):
+    row = [0, 1, 1, 5000, 0, 0]
+    row[column] = int("9" * 4000)
+    with pytest.raises(InvalidValueError, match="as the phone packs it"):
+        jottings_of_codes([_code(_rest(rows=[row]))])
+
+
+def test_a_count_beyond_any_is_refused_where_jottings_are_taken_in():
+    (jotting,) = jottings_of_codes([_code(_rest(rows=[[0, int("9" * 4000), 1, 5000, 0, 0]]))])
+    with pytest.raises(InvalidValueError):
+        jotting_of(jotting)
+
+
+@pytest.mark.parametrize(("opened", "closed"), ["[]", ('{"a":', "}")])
+def test_lists_within_lists_are_refused(opened, closed):
+    rest = opened * 100_000 + "1" + closed * 100_000
+    with pytest.raises(InvalidValueError, match="as the phone packs it"):
+        jottings_of_codes([_code(rest)])
+
+
+def test_what_unpacks_to_more_than_any_log_is_refused():
+    assert jottings_of_codes([_code(_rest().ljust(LARGEST_LOG_BYTES - 1))])
+    with pytest.raises(InvalidValueError, match="longer than any"):
+        jottings_of_codes([_code(_rest().ljust(LARGEST_LOG_BYTES + 1))])
+
+
+@pytest.mark.parametrize("parts", ["1:1000", "1:100000", "1000:1", "١:١"])
+def test_a_code_of_more_parts_than_any_log_has_is_none_of_ours(parts):
+    with pytest.raises(InvalidValueError, match="as the phone shows it"):
+        jottings_of_codes([_code(_rest()).replace(":1:1:", f":{parts}:", 1)])
+
+
+def _rest(**changed):
+    """A log of one jotting as it is packed, without its ids."""
+    rest = {"event": "", "devices": ["phone"], "keys": [[]], "odd": {}}
+    return json.dumps(rest | {"rows": [[0, 1, 1, 5000, 0, 0]]} | changed)
+
+
+def _code(rest):
+    content = b"\0\1" + bytes(10) + _deflated(rest.encode())
+    content += bytes(len(content) % 2)
+    return f"NP1:{zlib.crc32(content):08X}:1:1:{_base45(content)}:"
 
 
 def _deflated(content: bytes) -> bytes:

@@ -89,6 +89,10 @@ def test_all_problems_of_all_files_are_told_at_once(folder):
         (b"name = 2026-02-30", "line 1, column 8", "something else than TOML"),
         (b"name = " + b"9" * 5000, "file", "a value too large to read"),
         (b"name = " + b"[" * 50_000, "file", "lists within lists"),
+        (b"name = " + b"[" * 300 + b"]" * 300, "file", "tables within tables"),
+        (b"a." * 1_900_000 + b"a = 1", "file", "tables within tables"),
+        (b"name = {" + b"'a' . \"b\"\t. c-1." * 200_000 + b"a = 1}", "file", "tables within"),
+        (b"[[" + b"a." * 60 + b"a]]", "file", "tables within tables"),
     ],
 )
 def test_a_file_that_is_not_toml(folder, content, place, found):
