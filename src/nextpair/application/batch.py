@@ -11,13 +11,14 @@ from __future__ import annotations
 import hashlib
 from collections import Counter, deque
 from collections.abc import Callable, Mapping, Sequence
-from contextlib import AbstractContextManager
+from contextlib import ExitStack, closing
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from pathlib import Path
 from time import monotonic
 from typing import Protocol
 
+from nextpair.application.interruption import unbroken
 from nextpair.application.lessons import lessons_for
 from nextpair.application.ports import Progress, unwatched
 from nextpair.domain.errors import InputRefusedError, NextpairError
@@ -145,9 +146,6 @@ class Tray(Protocol):
     def note(self, record: ItemRecord) -> None:
         """Add a line to the manifest. Raises InvalidValueError."""
 
-    def unbroken(self) -> AbstractContextManager[None]:
-        """Puts off an interruption until what is within is done."""
-
 
 @dataclass(frozen=True, slots=True)
 class ItemOutcome:
@@ -246,14 +244,15 @@ class _Run:
         begun_s = monotonic()
         crew_words, gone, stopped = "nobody", "", False
         try:
-            due = deque(number for number in range(len(self._items)) if self._is_due(number))
-            if due:
-                crew = crew_of(len(due))
-                crew_words = crew.words
-                try:
+            due, refused = self._looked_over()
+            with ExitStack() as ending:
+                crew = ending.enter_context(closing(crew_of(len(due)))) if due else None
+                # Not before: where there is no such crew, nothing is written.
+                for number, record in refused:
+                    self._end(number, record)
+                if crew is not None:
+                    crew_words = crew.words
                     self._work_off(due, crew)
-                finally:
-                    crew.close()
         except KeyboardInterrupt:
             gone, stopped = "stopped", True
         except CrewGoneError as error:
@@ -267,27 +266,34 @@ class _Run:
             stopped=stopped,
         )
 
-    def _is_due(self, number: int) -> bool:
-        """Whether an item has to be computed; what is refused or kept is settled here."""
-        self._progress("reading events", number, len(self._items))
-        read = self._read(number)
-        if read is None:
-            return False
-        _, begun = read
-        kept = self._records.get(begun.item)
-        if (
-            kept is None
-            or kept.state is not State.DONE
-            or _basis(kept) != _basis(begun)
-            or not {f"sheet.{form}" for form in self._order.forms} <= set(kept.files)
-            or not self._tray.holds(kept)
-        ):
-            return True
-        self._ended[number] = ItemOutcome(kept, made=False)
-        return False
+    def _looked_over(self) -> tuple[deque[int], list[tuple[int, ItemRecord]]]:
+        """Items that have to be computed, and records of those whose files are wrong; what is kept
+        is settled here."""
+        due: deque[int] = deque()
+        refused = []
+        for number in range(len(self._items)):
+            self._progress("reading events", number, len(self._items))
+            event, begun = self._read(number)
+            kept = self._records.get(begun.item)
+            if event is None:
+                refused.append((number, begun))
+            elif kept is not None and self._stands(kept, begun):
+                self._ended[number] = ItemOutcome(kept, made=False)
+            else:
+                due.append(number)
+        return due, refused
 
-    def _read(self, number: int) -> tuple[Event, ItemRecord] | None:
-        """An event as it is now and a record that begins; None where it is refused, and noted."""
+    def _stands(self, kept: ItemRecord, begun: ItemRecord) -> bool:
+        """Whether a sheet that is kept is the one that would be made."""
+        return (
+            kept.state is State.DONE
+            and _basis(kept) == _basis(begun)
+            and {f"sheet.{form}" for form in self._order.forms} <= set(kept.files)
+            and self._tray.holds(kept)
+        )
+
+    def _read(self, number: int) -> tuple[Event | None, ItemRecord]:
+        """An event as it is now and a record that begins; without an event it is refused."""
         item = self._items[number]
         begun = ItemRecord(
             item=item.name,
@@ -302,9 +308,7 @@ class _Run:
         try:
             event = self._load(item.path)
         except InputRefusedError as refused:
-            why = tuple(str(problem) for problem in refused.problems)
-            self._end(number, replace(begun, why=why))
-            return None
+            return None, replace(begun, why=tuple(str(problem) for problem in refused.problems))
         return event, replace(
             begun, event=event.name, inputs=inputs_of(event, self._order.lessons)
         )
@@ -327,10 +331,11 @@ class _Run:
     def _hand_out(self, due: deque[int], crew: Crew) -> None:
         while due and crew.room() > 0:
             number = due.popleft()
-            read = self._read(number)
-            if read is None:
+            event, begun = self._read(number)
+            if event is None:
+                self._end(number, begun)
                 continue
-            event, self._given[number] = read
+            self._given[number] = begun
             self._tries[number] += 1
             lessons = lessons_for(event, self._order.lessons)
             crew.give(number, Job(event, self._order.seed, self._order.forms, lessons))
@@ -366,12 +371,12 @@ class _Run:
 
     def _keep(self, number: int, record: ItemRecord, files: Mapping[str, bytes]) -> None:
         sums = {name: hashlib.sha256(content).hexdigest() for name, content in files.items()}
-        with self._tray.unbroken():
+        with unbroken():
             self._tray.keep(record.folder, files)
             self._end(number, replace(record, files=sums))
 
     def _end(self, number: int, record: ItemRecord) -> None:
-        with self._tray.unbroken():
+        with unbroken():
             self._tray.note(record)
             self._ended[number] = ItemOutcome(record, made=record.state is State.DONE)
 

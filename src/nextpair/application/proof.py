@@ -6,13 +6,14 @@ import os
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from functools import partial
-from multiprocessing import get_context
+from multiprocessing import active_children, get_context
 from typing import TYPE_CHECKING
 
 import numpy as np
 from scipy.stats import t as student
 
 from nextpair.application.model_version import model_version
+from nextpair.application.offspring import serve_parent
 from nextpair.application.ports import Progress, unwatched
 from nextpair.domain.errors import require_within
 from nextpair.domain.pattern import Pattern
@@ -61,15 +62,25 @@ def _bowled(
     if min(processes, len(jobs)) <= 1:
         yield from map(bowl, range(len(jobs)), jobs)
         return
+    before = set(active_children())
     with ProcessPoolExecutor(
-        min(processes, len(jobs)), mp_context=get_context("spawn"), initializer=_one_thread
+        min(processes, len(jobs)), mp_context=get_context("spawn"), initializer=_begin
     ) as pool:
-        yield from pool.map(bowl, range(len(jobs)), jobs)
+        try:
+            bowled = [pool.submit(bowl, number, worlds) for number, worlds in enumerate(jobs)]
+            for one in bowled:
+                yield one.result()
+        except BaseException:
+            # Also Ctrl+C: nobody waits until the events under way are bowled.
+            for process in set(active_children()) - before:
+                process.kill()
+            raise
 
 
-def _one_thread() -> None:
+def _begin() -> None:
     """Each process computes on one core; read by the compiler when it is loaded."""
     os.environ["NUMBA_NUM_THREADS"] = "1"
+    serve_parent()
 
 
 def _bowl(

@@ -62,5 +62,10 @@ def _password(from_input: bool) -> str:
         return sys.stdin.readline().rstrip("\r\n")
     if not sys.stdin.isatty():
         raise InvalidValueError("password", "no terminal to ask at", "--password-stdin")
-    told: str = typer.prompt("Password", hide_input=True, confirmation_prompt=True, err=True)
+    try:
+        told: str = typer.prompt("Password", hide_input=True, confirmation_prompt=True, err=True)
+    except typer.Abort as ended:
+        if isinstance(ended.__context__, KeyboardInterrupt):
+            raise KeyboardInterrupt from ended
+        raise InvalidValueError("password", "the end of the input", "a password") from ended
     return told

@@ -1,4 +1,4 @@
-"""The command line: `nextpair`. Exit codes: 0 done, 2 the input is wrong, 1 our fault.
+"""The command line: `nextpair`. Exit codes: 0 done, 2 the input is wrong, 1 our fault, 130 Ctrl+C.
 
 A command returns what it has to say, and this module prints it. Nothing heavy is imported here or
 by the commands' modules, so that help is quick.
@@ -15,8 +15,10 @@ from contextlib import suppress
 from typing import Annotated, Any, NoReturn
 
 import typer
+from typer.main import get_command
 
 from nextpair import __version__
+from nextpair.application.interruption import interrupt_again
 from nextpair.application.model_version import model_version
 from nextpair.application.settings import Settings, settings_table
 from nextpair.bootstrap import Program, write_fault
@@ -49,7 +51,8 @@ from nextpair.domain.errors import InputRefusedError, InvalidValueError
 from nextpair.reports.refusal import on_screen, one_line
 from nextpair.reports.wording import sentence
 
-DONE, OUR_FAULT, WRONG_INPUT = 0, 1, 2
+DONE, OUR_FAULT, WRONG_INPUT, STOPPED = 0, 1, 2, 130
+"""Exit codes; the last is what shells give to a program that Ctrl+C ended."""
 
 USAGE_ERROR: Any = next(
     kind for kind in typer.BadParameter.__mro__ if kind.__name__ == "ClickException"
@@ -100,6 +103,7 @@ def nextpair(
 
 def run(arguments: Sequence[str] | None = None) -> NoReturn:
     """Run the command line and end the process."""
+    sys.unraisablehook = interrupt_again
     sys.exit(exit_code(sys.argv[1:] if arguments is None else arguments))
 
 
@@ -110,11 +114,15 @@ def exit_code(arguments: Sequence[str], assemble: Callable[[Settings], Program] 
         if isinstance(stream, io.TextIOWrapper):
             stream.reconfigure(errors="replace")
     try:
-        outcome = app(list(arguments), standalone_mode=False, obj=session, prog_name="nextpair")
-        if isinstance(outcome, int):
-            return outcome
-        sys.stdout.write(on_screen(outcome))
-        sys.stdout.flush()
+        # Not by the library's own `main`, which keeps Ctrl+C to itself.
+        with get_command(app).make_context("nextpair", list(arguments), obj=session) as context:
+            sys.stdout.write(on_screen(context.command.invoke(context)))
+            sys.stdout.flush()
+    except typer.Exit as ended:
+        return ended.exit_code
+    except KeyboardInterrupt:
+        typer.echo("nextpair: stopped by Ctrl+C", err=True)
+        return STOPPED
     except InputRefusedError as error:
         return _refused(*(str(problem) for problem in error.problems))
     except InvalidValueError as error:

@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from contextlib import suppress
 from pathlib import Path
 
+from nextpair.application.interruption import unbroken
 from nextpair.domain.errors import InvalidValueError, require
 from nextpair.store.parts import clear_parts, part_of
 
@@ -30,16 +31,19 @@ def write_files(contents: Mapping[Path, bytes], private: bool = False) -> None:
             parts[target] = part_of(target)
             parts[target].touch(mode=0o600 if private else 0o666)
             _write(parts[target], content)
-        for target, part in parts.items():
-            part.replace(target)
-    except (OSError, ValueError) as error:
+        with unbroken():
+            for target, part in parts.items():
+                part.replace(target)
+    except BaseException as error:
         for part in parts.values():
             with suppress(OSError):
                 part.unlink()
         for folder in reversed(made):
             with suppress(OSError):
                 folder.rmdir()
-        raise _cannot_be_written(target, error) from error
+        if isinstance(error, (OSError, ValueError)):
+            raise _cannot_be_written(target, error) from error
+        raise
 
 
 def require_writable(target: Path) -> None:

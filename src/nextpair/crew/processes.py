@@ -14,7 +14,7 @@ from multiprocessing import active_children, get_context
 from multiprocessing.process import BaseProcess
 
 from nextpair.application.batch import Finished, Job, State
-from nextpair.crew.offspring import serve_parent
+from nextpair.application.offspring import serve_parent
 
 Work = Callable[[Job], Finished]
 """What a process does with a job; it is found there by its name."""

@@ -10,14 +10,11 @@ from __future__ import annotations
 import json
 import os
 import re
-import signal
-import threading
-from collections.abc import Callable, Iterator, Mapping
-from contextlib import contextmanager, suppress
+from collections.abc import Callable, Mapping
+from contextlib import suppress
 from dataclasses import asdict
 from hashlib import sha256
 from pathlib import Path
-from types import FrameType
 
 from pydantic import BaseModel, ConfigDict, ValidationError
 
@@ -113,21 +110,6 @@ class BatchFolder:
             os.fsync(self._manifest)
         except OSError as error:
             raise self._unwritable(error) from error
-
-    @contextmanager
-    def unbroken(self) -> Iterator[None]:
-        """Puts off Ctrl+C until what is within is done."""
-        if threading.current_thread() is not threading.main_thread():
-            yield
-            return
-        asked: list[tuple[int, FrameType | None]] = []
-        before = signal.signal(signal.SIGINT, lambda *told: asked.append(told))
-        try:
-            yield
-        finally:
-            signal.signal(signal.SIGINT, before)
-        if asked and callable(before):
-            before(*asked[0])
 
     def _tidied(self) -> dict[str, ItemRecord]:
         """The manifest's last line of each item; written anew where there is more in it."""

@@ -21,10 +21,10 @@ from time import monotonic
 from typing import Any
 
 from nextpair.application.jobs import FailedError, Order, Results, StoppedError
+from nextpair.application.offspring import serve_parent
 from nextpair.application.ports import Progress
 from nextpair.application.settings import Settings
 from nextpair.bootstrap import Program, start_log
-from nextpair.crew.offspring import serve_parent
 from nextpair.domain.errors import NextpairError
 
 Fulfil = Callable[[Program, Order, Progress], Results]

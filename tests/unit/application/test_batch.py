@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from contextlib import nullcontext
 from dataclasses import replace
 from hashlib import sha256
 from pathlib import Path
@@ -12,6 +11,7 @@ import pytest
 
 from nextpair.application.batch import (
     MANIFEST,
+    Crew,
     CrewGoneError,
     Finished,
     Item,
@@ -23,7 +23,7 @@ from nextpair.application.batch import (
     inputs_of,
     plan_batch,
 )
-from nextpair.domain.errors import InputRefusedError, Problem
+from nextpair.domain.errors import InputRefusedError, InvalidValueError, Problem
 from small_event import small_event
 
 ORDER = Order(seed=7, forms=("json",), lessons=(), model_version="m1", program="1")
@@ -51,9 +51,6 @@ class Paper:
 
     def note(self, record: ItemRecord) -> None:
         self.lines.append(record)
-
-    def unbroken(self) -> nullcontext[None]:
-        return nullcontext()
 
 
 def done(job: Job, _turn: int = 1) -> Finished:
@@ -167,6 +164,25 @@ def test_a_wrong_file_is_told_and_the_rest_is_kept():
     assert wrong.why == ("c/event.toml: games: found 0, allowed: 1 to 24 games",)
     assert wrong.state is State.REFUSED
     assert tray.records()["/in/c/event.toml"] == wrong
+
+
+def test_where_there_is_no_such_crew_nothing_is_noted_not_even_what_is_wrong():
+    def load_some(path: Path):
+        if path.parent.name == "b":
+            raise InputRefusedError((Problem("b/event.toml", "games", "0", "1 to 24 games"),))
+        return load(path)
+
+    def nobody(jobs: int) -> Crew:
+        asked.append(jobs)
+        raise InvalidValueError("--cluster", "127.0.0.1:1", "one that answers")
+
+    asked: list[int] = []
+    tray = Paper()
+    with pytest.raises(InvalidValueError, match="--cluster"):
+        plan_batch(ITEMS, ORDER, load_some, tray, nobody)
+    assert (asked, tray.lines) == ([3], [])
+    batch = plan_batch(ITEMS[1:2], ORDER, load_some, tray, nobody)
+    assert (batch.count(State.REFUSED), [line.folder for line in tray.lines]) == (1, ["b"])
 
 
 def test_a_fault_of_ours_is_of_one_item():

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import errno
+import signal
 from pathlib import Path
 
 import pytest
@@ -43,6 +44,27 @@ def test_where_one_cannot_be_written_none_is(tmp_path, in_the_way):
     assert refused.value.field == str(blocked)
     assert (tmp_path / "old.txt").read_bytes() == b"old"
     assert names_below(tmp_path) == {"old.txt", "blocked"}
+
+
+@pytest.mark.parametrize("after", [1, 2], ids=["while they are written", "as they get names"])
+def test_ctrl_c_leaves_all_files_or_none(tmp_path, monkeypatch, after):
+    replaced, written = Path.replace, Path.write_bytes
+
+    def write(path: Path, content: bytes) -> int:
+        if after == 1 and content == b"two":
+            signal.raise_signal(signal.SIGINT)
+        return written(path, content)
+
+    def replace(path: Path, target: Path) -> Path:
+        signal.raise_signal(signal.SIGINT)
+        return replaced(path, target)
+
+    monkeypatch.setattr(Path, "write_bytes", write)
+    monkeypatch.setattr(Path, "replace", replace)
+    with pytest.raises(KeyboardInterrupt):
+        write_files({tmp_path / "new" / "a.txt": b"one", tmp_path / "new" / "b.txt": b"two"})
+    expected = set() if after == 1 else {"new", "new/a.txt", "new/b.txt"}
+    assert names_below(tmp_path) == expected
 
 
 def test_a_disk_that_fills_up_leaves_no_part_behind(tmp_path, monkeypatch):

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import json
 import os
+import signal
 import subprocess
 import sys
+import time
 
 import pytest
 
@@ -32,6 +34,24 @@ def test_a_missing_file_is_the_callers(tmp_path):
     assert done.returncode == 2
     assert done.stdout == b""
     assert b"event.toml" in done.stderr
+    assert list(tmp_path.iterdir()) == []
+
+
+@pytest.mark.skipif(os.name == "nt", reason="signals of POSIX")
+@pytest.mark.parametrize("wait_s", [0.0, 1.5], ids=["as it begins", "as it computes"])
+def test_ctrl_c_is_told_in_one_line_and_leaves_no_file(tmp_path, wait_s):
+    begun = "from nextpair.cli.main import run; print('begun', flush=True); run()"
+    words = ["sheet", str(DEMO / "event.toml"), "--out", str(tmp_path / "out")]
+    with subprocess.Popen(
+        [sys.executable, "-c", begun, *words], stdout=subprocess.PIPE, stderr=subprocess.PIPE
+    ) as stopped:
+        assert stopped.stdout is not None
+        assert stopped.stdout.readline() == b"begun\n"
+        time.sleep(wait_s)
+        stopped.send_signal(signal.SIGINT)
+        out, told = stopped.communicate(timeout=60)
+    assert (stopped.returncode, out) == (130, b"")
+    assert told == b"nextpair: stopped by Ctrl+C\n"
     assert list(tmp_path.iterdir()) == []
 
 

@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-import os
-import signal
-
 import pytest
 
 from nextpair.application.batch import MANIFEST, ItemRecord, State
@@ -105,20 +102,4 @@ def test_files_are_held_as_they_were_written_and_leftovers_go(root):
     assert not folder.holds(record)
     (root / "a" / "sheet.json").unlink()
     assert not folder.holds(record)
-    folder.close()
-
-
-@pytest.mark.skipif(os.name == "nt", reason="signals of POSIX")
-def test_ctrl_c_waits_for_a_file_to_be_whole(root):
-    folder = BatchFolder(root, write_files)
-    steps = []
-
-    def interrupted():
-        with folder.unbroken():
-            os.kill(os.getpid(), signal.SIGINT)
-            steps.append("whole")
-
-    with pytest.raises(KeyboardInterrupt):
-        interrupted()
-    assert steps == ["whole"]
     folder.close()
