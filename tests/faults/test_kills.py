@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import shutil
+import sqlite3
 from contextlib import closing
 from pathlib import Path
 
 from contracts.things import shot
 from faults import doings
-from faults.doings import BATCH, EVENT, LINES, SHEET, STORE, acknowledged, become_next
+from faults.doings import BATCH, EVENT, LATER, LINES, SHEET, STORE, acknowledged, become_next
 from faults.killing import Victim, moments
 from nextpair.application.accounts import home_account
 from nextpair.application.archive import archive_of, unpack
@@ -67,9 +68,27 @@ def test_a_migration_that_is_killed_is_whole_or_was_never_begun(folder, monkeypa
         heard = Victim(doings.migrate, round_).killed_after(wait_s)
         become_next(round_)
         for last in {number for _, number in heard}:
-            assert damage(round_ / f"{last}" / STORE) is None
+            store = round_ / f"{last}" / STORE
+            assert damage(store) is None
+            assert kept_before(store)
             assert contents(round_ / f"{last}" / STORE) == before
         assert heard
+
+
+def kept_before(store: Path) -> bool:
+    """Whether a store is of the earlier schema still, or a sound copy of it as it was is there."""
+    copies = copies_of(store)
+    assert {damage(copy.path) for copy in copies} <= {None}
+    if schema_of(store) != LATER:
+        return True
+    return bool(copies) and schema_of(copies[-1].path) != LATER
+
+
+def schema_of(store: Path) -> str:
+    """Which schema a file has."""
+    with closing(sqlite3.connect(store)) as asked:
+        found = asked.execute(f"SELECT version_num FROM {schema.VERSION_TABLE}")
+        return str(found.fetchone()[0])
 
 
 def test_a_backup_that_is_killed_leaves_the_one_before(folder):

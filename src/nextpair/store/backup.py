@@ -15,15 +15,14 @@ from nextpair.domain.errors import InvalidValueError, require
 from nextpair.store.copies import newest_sound
 from nextpair.store.engine import database_url
 from nextpair.store.failure import require_log
-from nextpair.store.opening import make_file, open_store, shown
-from nextpair.store.parts import clear_parts, part_of, sync_folder
-from nextpair.store.schema import State, look, require_ours
+from nextpair.store.opening import shown
+from nextpair.store.parts import part_of, sync_folder
+from nextpair.store.schema import State, look, migrate, require_ours
+from nextpair.store.whole_copy import BESIDE, copy_pages, into_one_file, new_part, write_copy
 
 ASIDE = "before-restore"
 PATIENCE_S = 5
 """How long a store that is being put back waits for whoever still has the old one open."""
-BESIDE = ("", "-wal", "-shm")
-"""Endings of the files that make up a store."""
 
 
 def back_up(place: str | Path, target: Path) -> None:
@@ -37,15 +36,6 @@ def back_up(place: str | Path, target: Path) -> None:
     _require_store(store)
     with _told_as("backup", target):
         write_copy(store, target)
-
-
-def write_copy(store: Path, target: Path) -> None:
-    """The same, without asking whether it is a store. Raises OSError and sqlite3.Error: with the
-    code of a corrupt database where the copy, and so the store, is not sound."""
-    with _part_of(target) as part:
-        _copy(store, part)
-        part.replace(target)
-        sync_folder(target.parent)
 
 
 def last_backup(place: str | Path) -> Path:
@@ -68,15 +58,22 @@ def restore(source: Path, place: str | Path) -> Path | None:
     store = _file_of(place)
     require(source.resolve() != store.resolve(), "backup", str(source), "another file")
     _require_store(source)
-    with _told_as("store", store), _part_of(store) as part:
+    with _told_as("store", store), new_part(store) as part:
         with _told_as("backup", source):
-            _copy(source, part)
-        open_store(part).close()
-        _into_one_file(part)
+            copy_pages(source, part)
+        _bring_up_to_date(part)
+        into_one_file(part)
         aside = _put_aside(store)
         part.replace(store)
         sync_folder(store.parent)
     return aside
+
+
+def _bring_up_to_date(part: Path) -> None:
+    """The backup itself is the copy that is kept of it as it was."""
+    url = database_url(part)
+    if look(url) is not State.READY:
+        migrate(url)
 
 
 def _file_of(place: str | Path) -> Path:
@@ -98,47 +95,12 @@ def _require_store(file: Path) -> None:
 
 
 @contextmanager
-def _part_of(target: Path) -> Iterator[Path]:
-    """A new file beside the target, gone afterwards unless it was moved."""
-    clear_parts(target)
-    part = part_of(target)
-    make_file(part)
-    try:
-        yield part
-    finally:
-        for ending in BESIDE:
-            with suppress(OSError):
-                part.with_name(part.name + ending).unlink()
-
-
-@contextmanager
 def _told_as(field: str, file: Path) -> Iterator[None]:
     try:
         yield
     except (OSError, sqlite3.Error, DBAPIError) as error:
         words = getattr(error, "strerror", None) or str(error)
         raise InvalidValueError(field, str(file), f"one that can be copied ({words})") from error
-
-
-def _copy(source: Path, part: Path) -> None:
-    """Copy a store page by page, as one moment saw it, and check that the copy is sound."""
-    with closing(sqlite3.connect(source)) as whole, closing(sqlite3.connect(part)) as copy:
-        whole.backup(copy)
-    _into_one_file(part)
-    with closing(sqlite3.connect(part)) as copy:
-        sound = copy.execute("PRAGMA integrity_check").fetchall() == [("ok",)]
-        if not sound or copy.execute("PRAGMA foreign_key_check").fetchall():
-            error = sqlite3.DatabaseError("it is damaged")
-            error.sqlite_errorcode = sqlite3.SQLITE_CORRUPT
-            raise error
-
-
-def _into_one_file(part: Path) -> None:
-    """Have no second file beside it, and all of it on the disk."""
-    with closing(sqlite3.connect(part)) as copy:
-        copy.execute("PRAGMA journal_mode=DELETE")
-    with part.open("rb+") as file:
-        os.fsync(file.fileno())
 
 
 def _put_aside(store: Path) -> Path | None:

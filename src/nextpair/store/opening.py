@@ -14,18 +14,21 @@ from nextpair.application.clock import now_utc
 from nextpair.application.store import DamagedStoreError
 from nextpair.domain.errors import InvalidValueError
 from nextpair.store.copies import copies_of, damage
+from nextpair.store.daily import keep_before_migration
 from nextpair.store.database import DatabaseStore
 from nextpair.store.engine import database_url, open_engine, told
 from nextpair.store.failure import damaged, failed, require_log, words_of
+from nextpair.store.parts import make_file
 from nextpair.store.schema import State, look, migrate, require_ours
 
 
 def open_store(place: str | Path, clock: Callable[[], datetime] = now_utc) -> DatabaseStore:
     """The store at a file or a postgresql:// URL; the caller closes it.
 
-    A file that is not there is made, with its folder, for this user alone. Raises
-    InvalidValueError for what is no store, one of a newer program, and one that cannot be opened;
-    DamagedStoreError for one that is damaged, or gone while backups of it are there.
+    A file that is not there is made, with its folder, for this user alone. One of an older schema
+    is copied before it is brought up to date; where it cannot be copied it is left as it is.
+    Raises InvalidValueError for what is no store, one of a newer program, and one that cannot be
+    opened; DamagedStoreError for one that is damaged, or gone while backups of it are there.
     """
     url = database_url(place)
     try:
@@ -37,7 +40,7 @@ def open_store(place: str | Path, clock: Callable[[], datetime] = now_utc) -> Da
             _require_new(Path(url.database or ""), "it is empty")
         require_ours(found, shown(url))
         if found is not State.READY:
-            migrate(url)
+            _bring_up_to_date(url, clock)
     except (OSError, sqlite3.Error, DBAPIError) as error:
         raise _refusal(url, error) from error
     return DatabaseStore(open_engine(url), clock)
@@ -56,12 +59,6 @@ def shown(url: URL) -> str:
     return told(url)
 
 
-def make_file(path: Path) -> None:
-    """An empty file that only this user reads, in a folder that only he sees, where none is."""
-    path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
-    path.touch(mode=0o600)
-
-
 def require_sound(place: str | Path) -> None:
     """Refuse an SQLite store of which a quick check of every page says that it is damaged. Raises
     DamagedStoreError; what is not there is sound."""
@@ -73,6 +70,15 @@ def require_sound(place: str | Path) -> None:
     found = damage(store)
     if found is not None:
         raise damaged(store, found)
+
+
+def _bring_up_to_date(url: URL, clock: Callable[[], datetime]) -> None:
+    """Migrate. A server's databases are copied by its own tools."""
+    if url.get_backend_name() != "sqlite":
+        migrate(url)
+        return
+    store = Path(url.database or "")
+    migrate(url, before=lambda: keep_before_migration(store, clock().date()))
 
 
 def _require_whole(store: Path) -> None:

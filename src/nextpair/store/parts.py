@@ -11,6 +11,12 @@ from pathlib import Path
 _WRITER = re.compile(r"\.(\d+)\.part(?:-wal|-shm|-journal)?$")
 
 
+def make_file(path: Path) -> None:
+    """An empty file that only this user reads, in a folder that only he sees, where none is."""
+    path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
+    path.touch(mode=0o600)
+
+
 def part_of(target: Path) -> Path:
     """Where this process writes what becomes `target` once it is whole."""
     return target.with_name(f".{target.name}.{os.getpid()}.part")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sqlite3
+from collections.abc import Callable
 from enum import Enum
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -66,14 +67,21 @@ def require_ours(found: State, shown: str) -> None:
         raise InvalidValueError("store", shown, "a store of nextpair, or a new file")
 
 
-def migrate(url: URL) -> None:
-    """Bring a database to the newest schema, all the way or not at all."""
+def migrate(url: URL, before: Callable[[], object] = lambda: None) -> None:
+    """Bring a database to the newest schema, all the way or not at all.
+
+    `before` is called where something was kept by an older schema, while nobody else can write
+    it; what it raises leaves the database as it is.
+    """
     engine = open_engine(url, Use.MIGRATE)
     try:
         with writing(engine).begin() as connection:
             if connection.dialect.name == "postgresql":
                 connection.execute(text(f"SELECT pg_advisory_xact_lock({_MIGRATING})"))
-            require_ours(state(connection), told(url))
+            found = state(connection)
+            require_ours(found, told(url))
+            if found is State.OLDER:
+                before()
             _upgrade(connection)
             if connection.dialect.name == "sqlite":
                 _require_references(connection)
