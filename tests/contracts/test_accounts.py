@@ -9,8 +9,10 @@ from uuid import uuid4
 import pytest
 
 from contracts.things import NOON, account
+from nextpair.application.accounts import find_account
 from nextpair.application.store import Account, NotKeptError, Ticket
 from nextpair.domain.errors import InvalidValueError
+from nextpair.store.database import IDS_AT_ONCE
 
 HOUR = timedelta(hours=1)
 
@@ -43,6 +45,32 @@ def test_a_name_is_taken_once(store):
     with pytest.raises(InvalidValueError):
         store.add_account(Account(taken, "Mia", None))
     assert [one.name for one in store.accounts()] == ["Ada"]
+
+
+def test_a_name_is_taken_however_it_is_written(store):
+    account(store, "Zo\u00eb Marr")
+    for same in ("zo\u00eb marr", "ZOE\u0308  MARR", " Zoe\u0308 Marr"):
+        with pytest.raises(InvalidValueError, match="name"):
+            store.add_account(Account(uuid4(), same, None))
+    other = account(store, "Zoe Marr")
+    assert [one.id for one in store.accounts()][1:] == [other]
+
+
+def test_an_account_is_found_by_its_name_however_it_is_written(store):
+    account(store, "Ada")
+    wanted = account(store, "Zo\u00eb Marr")
+    assert store.account_of_key("zo\u00eb marr").id == wanted
+    for other in ("Zo\u00eb Marr", "zoe marr", "", "zo\u00eb%"):
+        assert store.account_of_key(other) is None
+    for written in ("ZO\u00cb MARR", " zoe\u0308  marr "):
+        assert find_account(store, written).id == wanted
+
+
+def test_accounts_are_told_by_their_ids_first_one_first(store):
+    added = [account(store, f"name {number}") for number in range(IDS_AT_ONCE + 2)]
+    asked = {*added[1:], uuid4()}
+    assert [one.id for one in store.accounts(asked)] == added[1:]
+    assert store.accounts(()) == ()
 
 
 def test_a_ticket_lets_in_until_it_expires(store):

@@ -7,8 +7,10 @@ import shutil
 from contextlib import closing
 from itertools import pairwise
 from pathlib import Path
+from uuid import uuid4
 
 import pytest
+import sqlalchemy as sa
 from alembic.config import Config
 from alembic.script import ScriptDirectory
 from sqlalchemy import make_url, text
@@ -22,21 +24,24 @@ from contracts.frozen_stores import (
     thaw_into_server,
     told_of,
 )
+from contracts.things import NOON, account
 from nextpair.application import jobs
-from nextpair.application.accounts import home_account
+from nextpair.application.accounts import find_account, home_account
 from nextpair.application.archive import archive_of, unpack
 from nextpair.application.demo_season import kept_events
 from nextpair.application.events import bundle_of
 from nextpair.application.jobs import Jobs, inputs_of, is_stale
 from nextpair.application.shot_jottings import logged_shots
 from nextpair.domain.belief import Read
+from nextpair.domain.errors import InvalidValueError
+from nextpair.domain.sharing import Share
 from nextpair.domain.sheet import Sheet
 from nextpair.domain.spare import SpareSheet
 from nextpair.files import FilePapers
 from nextpair.files.results import result_of
 from nextpair.reports.sheet_json import render_sheet_json
 from nextpair.store import schema
-from nextpair.store.engine import database_url, open_engine
+from nextpair.store.engine import database_url, open_engine, writing
 from nextpair.store.memory import MemoryStore
 from nextpair.store.opening import open_store
 from served import IdleHands
@@ -151,6 +156,34 @@ def test_what_was_kept_is_of_use(number, thawed, monkeypatch):
             assert is_stale(kept, inputs_of(bundle_of(store, me, events[0].id), kind))
             if kind == "sheet":
                 assert json.loads(render_sheet_json(read))["games"]
+
+
+@pytest.mark.parametrize("number", frozen_schemas())
+def test_its_accounts_are_found_by_name_and_can_share(number, thawed):
+    with closing(open_store(thawed(number))) as store:
+        me, coach = home_account(store), account(store, "Another Coach")
+        for one in store.accounts():
+            assert find_account(store, one.name.upper()) == one
+        event = kept_events(store, me.id)[0]
+        shared = store.keep_share(Share(me.id, coach, event.id, NOON))
+        assert store.shared_with(coach) == (shared,)
+
+
+def test_of_accounts_that_differ_by_case_the_one_that_was_found_is_found(thawed):
+    place = thawed("0002")
+    names = ("Zo\u00eb Marr", "zoe\u0308  marr", "ZO\u00cb MARR")
+    table = sa.table("account", sa.column("id", sa.Uuid), sa.column("name"))
+    engine = open_engine(database_url(place))
+    with writing(engine).begin() as connection:
+        for name in names:
+            connection.execute(table.insert(), {"id": uuid4(), "name": name})
+    engine.dispose()
+    with closing(open_store(place)) as store:
+        for name in names:
+            assert find_account(store, name).name == names[0]
+        assert [one.name for one in store.accounts()][-3:] == list(names)
+        with pytest.raises(InvalidValueError, match="name"):
+            account(store, "zo\u00eb marr")
 
 
 @pytest.mark.parametrize("number", frozen_schemas())

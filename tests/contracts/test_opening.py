@@ -20,10 +20,9 @@ from alembic.script import ScriptDirectory
 from sqlalchemy import text
 from sqlalchemy.exc import IntegrityError
 
-from contracts.things import NOON, account, draft, shot
+from contracts.things import account, draft, shot
 from nextpair.domain.errors import InvalidValueError
 from nextpair.domain.record import Kind
-from nextpair.domain.sharing import Share
 from nextpair.store import schema
 from nextpair.store.engine import database_url, open_engine, writing
 from nextpair.store.opening import open_store
@@ -146,27 +145,6 @@ def test_an_older_store_is_brought_up_to_date_with_everything_in_it(place, next_
         ):
             connection.execute(text(words))
     spoil.dispose()
-
-
-def test_a_store_from_before_sharing_is_filled_as_before_and_can_share(
-    new_place, monkeypatch, tmp_path
-):
-    with monkeypatch.context() as before:
-        folder = tmp_path / "first" / "migrations"
-        shutil.copytree(schema.MIGRATIONS, folder)
-        for later in (folder / "versions").glob("*.py"):
-            if later.name != "first_tables.py":
-                later.unlink()
-        before.setattr(schema, "MIGRATIONS", folder)
-        before.setattr(schema, "NEWEST", "0001")
-        me, event, kept = with_a_season(new_place)
-        assert "share" not in asked(new_place, everything)
-    store = open_store(new_place)
-    assert (store.every_revision(me), store.log(me, event)) == kept
-    coach = account(store)
-    shared = store.keep_share(Share(me, coach, event, NOON))
-    assert store.shared_with(coach) == (shared,)
-    store.close()
 
 
 def test_a_migration_that_fails_leaves_the_store_as_it_was(place, next_program, monkeypatch):

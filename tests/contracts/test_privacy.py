@@ -16,6 +16,7 @@ from nextpair.domain.sharing import GuestLink, Share
 
 NOT_BY_ACCOUNT = {
     "account",
+    "account_of_key",
     "accounts",
     "add_account",
     "close",

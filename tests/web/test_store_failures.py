@@ -42,7 +42,7 @@ def test_a_store_that_fails_names_no_file_to_others():
         raise DamagedStoreError("store", PLACE, "`nextpair restore copy`")
 
     with client_of(home) as client:
-        home.store.accounts = home.store.ticket = failing
+        home.store.account_of_key = home.store.ticket = failing
         told = client.post("/api/v1/sign-in", json={"name": "Ada", "password": "three strikes"})
     assert told.status_code == 503
     assert PLACE not in told.text

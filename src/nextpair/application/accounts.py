@@ -9,6 +9,7 @@ from datetime import datetime, timedelta
 from typing import Protocol
 from uuid import uuid4
 
+from nextpair.application.names import plain_name
 from nextpair.application.store import Account, Store, Ticket
 from nextpair.domain.errors import InvalidValueError, NextpairError, require
 
@@ -72,9 +73,8 @@ def account_named(store: Store, name: str) -> Account:
 
 
 def find_account(store: Store, name: str) -> Account | None:
-    """An account by its name, whatever its case; None where there is none."""
-    folded = name.casefold()
-    return next((one for one in store.accounts() if one.name.casefold() == folded), None)
+    """An account by its name, whatever its case and blanks; None where there is none."""
+    return store.account_of_key(plain_name(name))
 
 
 def add_account(store: Store, name: str, password: str, hasher: PasswordHasher) -> Account:
@@ -86,7 +86,7 @@ def add_account(store: Store, name: str, password: str, hasher: PasswordHasher) 
         name[:LONGEST_NAME],
         f"a name of 1 to {LONGEST_NAME} characters",
     )
-    require(name.casefold() != HOME, "name", name, "another name: this one is yours already")
+    require(plain_name(name) != HOME, "name", name, "another name: this one is yours already")
     account = Account(uuid4(), name, hasher.hash(_long_enough(password)))
     store.add_account(account)
     return account
@@ -112,7 +112,7 @@ def sign_in(
     store: Store, name: str, password: str, hasher: PasswordHasher, device: str, now: datetime
 ) -> tuple[Account, Admission]:
     """A session for who knows the password. Raises NotSignedInError, whatever was wrong."""
-    account = find_account(store, name.strip())
+    account = find_account(store, name)
     kept = None if account is None else account.password_hash
     if not hasher.matches(kept, password) or account is None:
         raise NotSignedInError("name or password")
@@ -155,7 +155,7 @@ def _admit(
 
 
 def _home(store: Store) -> Account | None:
-    return next((one for one in store.accounts() if one.name == HOME), None)
+    return store.account_of_key(HOME)
 
 
 def _names(store: Store) -> str:

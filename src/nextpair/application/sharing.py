@@ -64,7 +64,7 @@ def share_with(
 ) -> tuple[Share, Account]:
     """Let an account read an event, or all of them; twice is once. Raises InvalidValueError for a
     name that nobody has, or one's own; NotKeptError for an event that is not kept."""
-    reader = find_account(store, reader_name.strip())
+    reader = find_account(store, reader_name)
     if reader is None:
         raise InvalidValueError("reader", reader_name, "the name of another account here")
     return store.keep_share(Share(owner, reader.id, event, now)), reader
@@ -106,11 +106,7 @@ def shared_with_me(
     for share in store.shared_with(reader):
         shares.setdefault(share.owner, []).append(share)
     words = plain_name(search)
-    found = [
-        account
-        for account in store.accounts()
-        if account.id in shares and words in plain_name(account.name)
-    ]
+    found = [account for account in store.accounts(shares) if words in account.key]
     found.sort(key=lambda one: (one.name.casefold(), one.id))
     pages = max(1, -(-len(found) // PAGE))
     page = min(page, pages)

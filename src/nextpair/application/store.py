@@ -8,12 +8,13 @@ tests/contracts holds both to the same suite.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Protocol
 from uuid import UUID
 
+from nextpair.application.names import plain_name
 from nextpair.domain.errors import InvalidValueError, require, require_text
 from nextpair.domain.jotting import Jotting, Kept, Receipt
 from nextpair.domain.record import LONGEST_NAME, Document, Draft, Kind, Record
@@ -66,6 +67,12 @@ class Account:
     def __post_init__(self) -> None:
         require(bool(self.name.strip()), "name", self.name, "a name")
         require_text("name", self.name, 1, LONGEST_NAME)
+
+    @property
+    def key(self) -> str:
+        """What it is found by, and no other account may have: its name as it may be written
+        otherwise."""
+        return plain_name(self.name)
 
 
 @dataclass(frozen=True, slots=True)
@@ -204,8 +211,11 @@ class Store(Protocol):
     def account(self, id: UUID) -> Account:
         """One account."""
 
-    def accounts(self) -> tuple[Account, ...]:
-        """Everybody, first one first."""
+    def account_of_key(self, key: str) -> Account | None:
+        """The account of a name, by its `plain_name`; None where there is none."""
+
+    def accounts(self, among: Collection[UUID] | None = None) -> tuple[Account, ...]:
+        """Everybody, or those of these ids that are there; first one first."""
 
     def change_password(self, account: UUID, password_hash: str | None) -> None:
         """Another password; every ticket of the account ends with the old one."""

@@ -8,7 +8,7 @@ nothing.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterator, Sequence
 from contextlib import contextmanager, nullcontext
 from dataclasses import fields
 from datetime import datetime
@@ -197,7 +197,8 @@ class DatabaseStore:
     def add_account(self, account: Account) -> None:
         try:
             with self._write() as connection:
-                connection.execute(insert(tables.account), columns(account))
+                row = {**columns(account), "key": account.key}
+                connection.execute(insert(tables.account), row)
         except IntegrityError as error:
             raise InvalidValueError("name", account.name, "a name that is not taken") from error
 
@@ -207,9 +208,21 @@ class DatabaseStore:
             raise NotKeptError("account", id)
         return thing_of(Account, rows[0])
 
-    def accounts(self) -> tuple[Account, ...]:
-        asked = select(tables.account).order_by(tables.account.c.number)
-        return tuple(thing_of(Account, row) for row in self._rows(asked))
+    def account_of_key(self, key: str) -> Account | None:
+        rows = self._rows(select(tables.account).filter_by(key=key))
+        return thing_of(Account, rows[0]) if rows else None
+
+    def accounts(self, among: Collection[UUID] | None = None) -> tuple[Account, ...]:
+        account = tables.account
+        asked = select(account).order_by(account.c.number)
+        if among is None:
+            return tuple(thing_of(Account, row) for row in self._rows(asked))
+        rows = [
+            row
+            for ids in _at_once(tuple(among))
+            for row in self._rows(asked.where(account.c.id.in_(ids)))
+        ]
+        return tuple(thing_of(Account, row) for row in sorted(rows, key=lambda one: one.number))
 
     def change_password(self, account: UUID, password_hash: str | None) -> None:
         with self._locked(account) as connection:
@@ -345,8 +358,13 @@ def _last_seq(connection: Connection, account: UUID, event: UUID) -> int:
 def _marks(connection: Connection, account: UUID, ids: Sequence[UUID]) -> dict[UUID, Mark]:
     log = tables.jotting
     found: dict[UUID, Mark] = {}
-    for start in range(0, len(ids), IDS_AT_ONCE):
-        some = log.c.id.in_(ids[start : start + IDS_AT_ONCE])
-        asked = select(log.c.id, log.c.digest, log.c.seq).filter_by(account=account).where(some)
+    marks = select(log.c.id, log.c.digest, log.c.seq).filter_by(account=account)
+    for some in _at_once(ids):
+        asked = marks.where(log.c.id.in_(some))
         found |= {row.id: Mark(row.digest, row.seq) for row in connection.execute(asked)}
     return found
+
+
+def _at_once(ids: Sequence[UUID]) -> Iterator[Sequence[UUID]]:
+    """All of them, so many that one question can name them."""
+    return (ids[start : start + IDS_AT_ONCE] for start in range(0, len(ids), IDS_AT_ONCE))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field, fields, replace
 from datetime import datetime
@@ -209,8 +209,8 @@ class MemoryStore:
     # accounts
     def add_account(self, account: Account) -> None:
         with self._lock:
-            names = {other.name for other in self._accounts.values()}
-            require(account.name not in names, "name", account.name, "a name that is not taken")
+            taken = self.account_of_key(account.key) is not None
+            require(not taken, "name", account.name, "a name that is not taken")
             require(account.id not in self._accounts, "id", str(account.id), "one of its own")
             self._accounts[account.id] = account
             self._belongings[account.id] = _Belongings()
@@ -221,9 +221,14 @@ class MemoryStore:
                 raise NotKeptError("account", id)
             return self._accounts[id]
 
-    def accounts(self) -> tuple[Account, ...]:
+    def account_of_key(self, key: str) -> Account | None:
         with self._lock:
-            return tuple(self._accounts.values())
+            return next((one for one in self._accounts.values() if one.key == key), None)
+
+    def accounts(self, among: Collection[UUID] | None = None) -> tuple[Account, ...]:
+        with self._lock:
+            accounts = tuple(self._accounts.values())
+            return tuple(one for one in accounts if among is None or one.id in among)
 
     def change_password(self, account: UUID, password_hash: str | None) -> None:
         with self._lock:

@@ -16,7 +16,7 @@ from nextpair.store.engine import Use, open_engine, told, writing
 if TYPE_CHECKING:
     from alembic.config import Config
 
-NEWEST = "0002"
+NEWEST = "0003"
 """The last migration: a test compares it with the folder of migrations."""
 VERSION_TABLE = "nextpair_schema"
 """Alembic's own table, under a name that no other program in the database uses."""

@@ -71,8 +71,12 @@ account = Table(
     _counted(),
     Column("id", Uuid, nullable=False, unique=True),
     Column("name", Text, nullable=False, unique=True),
+    Column("key", Text),
     Column("password_hash", Text),
+    Index(None, "key", unique=True),
 )
+"""`key` is the name as `plain_name` has it: none where an older program kept two accounts whose
+names differ by case alone, and this is the younger one."""
 
 record = Table(
     "record",
