@@ -12,6 +12,7 @@ from uuid import UUID
 
 import pytest
 
+from contracts.frozen_programs import frozen_programs, missing, shape, told_by
 from nextpair.application.pocket import alike_leaves, field_of, id_of_files, pocket_of
 from nextpair.application.spare_plan import leaves_with_odds, shoot_spares
 from nextpair.carry.spares import shipped_spares
@@ -28,6 +29,7 @@ from nextpair.domain.format import (
 from nextpair.domain.money import Money
 from nextpair.domain.pocket import Pocket
 from nextpair.reports.pocket_json import pocket_document, render_pocket_json
+from nextpair.reports.sheet_json import render_sheet_json
 from nextpair.scoring.leaves import FULL_RACK, leave_text, parse_leave, standing_pins
 from small_event import SEED, small_event, small_sheet
 
@@ -57,6 +59,28 @@ def small_pocket() -> Pocket:
 @cache
 def small_document() -> dict:
     return json.loads(render_pocket_json(small_pocket()))
+
+
+BY_LEAVE = ("spares", "spares_alike")
+
+
+def form_of(document: dict) -> object:
+    """What a document is made of; what is kept by leave, by what any leave has."""
+    by_leave = {key: list(document[key].values()) for key in BY_LEAVE if key in document}
+    return shape(document | by_leave)
+
+
+@pytest.mark.parametrize("name", frozen_programs())
+def test_an_older_phone_finds_every_key_that_it_reads(name):
+    before = told_by(name)
+    assert missing(form_of(before["pocket"]), form_of(small_document())) == []
+    assert before["pocket"]["pocket"] == small_document()["pocket"], "it refuses another form"
+
+
+@pytest.mark.parametrize("name", frozen_programs())
+def test_what_reads_an_older_sheet_finds_every_key_in_a_new_one(name):
+    sheet = json.loads(render_sheet_json(small_sheet()))
+    assert missing(form_of(told_by(name)["sheet"]), form_of(sheet)) == []
 
 
 def decided_event() -> Event:
