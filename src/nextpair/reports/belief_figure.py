@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from html import escape
 from textwrap import wrap
 
 from nextpair.domain.belief import Estimate, Finding, Read
@@ -19,6 +18,7 @@ from nextpair.reports.belief_words import (
     number_words,
 )
 from nextpair.reports.lane_plan import on_paper, px
+from nextpair.reports.markup import escaped
 from nextpair.reports.palette import ACCENT, INK, PAPER, ramp_colour
 from nextpair.reports.wording import sentence
 
@@ -70,8 +70,8 @@ def belief_figure(read: Read) -> str:
         f'viewBox="0 0 {px(PAGE_PX)} {px(height)}" role="img" '
         'aria-labelledby="belief-title belief-desc" style="max-width:100%;height:auto" '
         'font-family="system-ui, sans-serif" font-size="11">'
-        f'<title id="belief-title">{escape(title)}</title>'
-        f'<desc id="belief-desc">{escape(_said(findings))}</desc>'
+        f'<title id="belief-title">{escaped(title)}</title>'
+        f'<desc id="belief-desc">{escaped(_said(findings))}</desc>'
         f'<rect width="{px(PAGE_PX)}" height="{px(height)}" fill="{PAPER}"/>'
         f"{_head(read)}{rows}{notes}</svg>"
     )

@@ -4,11 +4,11 @@ or one below the other. Made to be read on a phone, and without colour.
 
 from __future__ import annotations
 
-from html import escape
 from textwrap import wrap
 
 from nextpair.domain.carry import CarryMap, ImpactCard
 from nextpair.reports.lane_plan import on_paper, px
+from nextpair.reports.markup import escaped
 from nextpair.reports.palette import INK, PAPER, STRIKE_STEPS, strike_colour
 from nextpair.reports.rack_drawing import ladder_drawing, ladder_height_px
 from nextpair.reports.strike_map import (
@@ -66,8 +66,8 @@ def _figure(carry: CarryMap, name: str, title: str, parts: tuple[Part, ...]) -> 
         f'viewBox="0 0 {px(PAGE_PX)} {px(height)}" role="img" '
         f'aria-labelledby="{name}-title {name}-desc" style="max-width:100%;height:auto" '
         'font-family="system-ui, sans-serif" font-size="11">'
-        f'<title id="{name}-title">{escape(title)}</title>'
-        f'<desc id="{name}-desc">{escape(_said(carry))}</desc>'
+        f'<title id="{name}-title">{escaped(title)}</title>'
+        f'<desc id="{name}-desc">{escaped(_said(carry))}</desc>'
         f'<rect width="{px(PAGE_PX)}" height="{px(height)}" fill="{PAPER}"/>{drawn}</svg>'
     )
 

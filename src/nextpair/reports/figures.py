@@ -5,8 +5,6 @@ Every picture has a title and a description in words, and needs no colour to be 
 
 from __future__ import annotations
 
-from html import escape
-
 from nextpair.application.film import FilmCard
 from nextpair.domain.bowler import Hand
 from nextpair.domain.sheet import GameCard, LaneCard, Sheet
@@ -25,6 +23,7 @@ from nextpair.reports.lane_drawing import (
     lane_drawing,
 )
 from nextpair.reports.lane_plan import px
+from nextpair.reports.markup import escaped
 from nextpair.reports.palette import FILM_STEPS_UNITS, film_colour
 from nextpair.reports.wording import board_words, breakpoint_words, pattern_words
 
@@ -82,8 +81,8 @@ def lanes_figure(
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {px(width)} {px(HEIGHT_PX)}" '
         f'role="img" aria-labelledby="{name}-title {name}-desc" '
         'font-family="system-ui, sans-serif" font-size="11">',
-        f'<title id="{name}-title">{escape(title)}</title>',
-        f'<desc id="{name}-desc">{escape(description)} {stretch}</desc>',
+        f'<title id="{name}-title">{escaped(title)}</title>',
+        f'<desc id="{name}-desc">{escaped(description)} {stretch}</desc>',
         distance_scale(),
     ]
     for place, trace in enumerate(traces):

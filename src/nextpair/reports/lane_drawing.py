@@ -7,12 +7,12 @@ wider than true, or a path could not be read. Scales take the page's own text co
 from __future__ import annotations
 
 from dataclasses import dataclass
-from html import escape
 
 from nextpair.domain.ball import BALL_RADIUS_M
 from nextpair.domain.lane import ARROWS_M, PIN_RADIUS_M
 from nextpair.domain.units import FOOT_M
 from nextpair.reports.lane_plan import HEAD_PIN_FT, LanePlan, Rows, lane_bed, px
+from nextpair.reports.markup import escaped
 from nextpair.reports.palette import ACCENT, HALO, INK
 from nextpair.reports.wording import board_words, said_board
 
@@ -53,7 +53,7 @@ def lane_drawing(trace: Trace, hand: str) -> str:
     return "".join(
         (
             f'<text x="{px(LANE_PX / 2)}" y="-8" text-anchor="middle" font-weight="600" '
-            f'font-size="13" fill="currentColor">{escape(trace.label)}</text>',
+            f'font-size="13" fill="currentColor">{escaped(trace.label)}</text>',
             lane_bed(PLAN, trace.film_units),
             _rule_mark(trace, hand),
             _band(trace.band_boards),
@@ -145,7 +145,7 @@ def _label(
     return (
         f'<text x="{px(x)}" y="{px(y)}" text-anchor="{"end" if leftward else "start"}" {size} '
         f'fill="{INK}" stroke="{HALO}" stroke-width="3" stroke-linejoin="round" '
-        f'paint-order="stroke">{escape(text)}</text>'
+        f'paint-order="stroke">{escaped(text)}</text>'
     )
 
 

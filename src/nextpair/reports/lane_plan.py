@@ -7,12 +7,12 @@ not be read.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from html import escape
 from itertools import pairwise
 
 from nextpair.domain.lane import BOARD_M, BOARDS, CENTRE_BOARD, HEAD_PIN_M, pin_position_m
 from nextpair.domain.units import FOOT_M
 from nextpair.reports.contours import outlines, simplified
+from nextpair.reports.markup import escaped
 from nextpair.reports.palette import FILM_STEPS_UNITS, HALO, INK, film_colour
 from nextpair.scoring.leaves import PINS
 
@@ -65,7 +65,7 @@ def px(number: float) -> str:
 def on_paper(text: str, x: float, y: float, **attributes: str) -> str:
     """Text at a place; attributes have hyphens for their underscores."""
     said = "".join(f' {key.replace("_", "-")}="{value}"' for key, value in attributes.items())
-    return f'<text x="{px(x)}" y="{px(y)}"{said}>{escape(text)}</text>'
+    return f'<text x="{px(x)}" y="{px(y)}"{said}>{escaped(text)}</text>'
 
 
 def lane_bed(plan: LanePlan, film_units: Rows) -> str:

@@ -2,8 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from html import escape
+
+_NO_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
+"""What no XML may hold, however it is written: a picture with one of them is none. Source: XML
+1.0, fifth edition, section 2.2."""
+_UNREADABLE = "\ufffd"
 
 
 class Markup(str):
@@ -12,10 +18,15 @@ class Markup(str):
     __slots__ = ()
 
 
+def escaped(text: str, quote: bool = True) -> str:
+    """Text for a page or a picture, with a sign of its own in place of what neither may hold."""
+    return escape(_NO_XML.sub(_UNREADABLE, text), quote)
+
+
 def element(name: str, *children: str, **attributes: str) -> Markup:
     """An element; `class_` and `for_`-like names lose their underscore, others get hyphens."""
     said = "".join(
-        f' {key.rstrip("_").replace("_", "-")}="{escape(value)}"'
+        f' {key.rstrip("_").replace("_", "-")}="{escaped(value)}"'
         for key, value in attributes.items()
     )
     return Markup(f"<{name}{said}>{joined(*children)}</{name}>")
@@ -25,7 +36,7 @@ def joined(*children: str) -> Markup:
     """Children one after another, text escaped."""
     return Markup(
         "".join(
-            child if isinstance(child, Markup) else escape(child, quote=False)
+            child if isinstance(child, Markup) else escaped(child, quote=False)
             for child in children
         )
     )

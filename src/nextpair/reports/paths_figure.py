@@ -5,7 +5,6 @@ lane and its oil, and a table of both. Made to be read on a phone as well as on 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from html import escape
 
 from nextpair.domain.ball import Tool
 from nextpair.domain.shot import PathCard
@@ -16,6 +15,7 @@ from nextpair.reports.entry_drawing import entry_drawing
 from nextpair.reports.figures import film_key
 from nextpair.reports.ink import fitted
 from nextpair.reports.lane_plan import on_paper, px
+from nextpair.reports.markup import escaped
 from nextpair.reports.palette import INK, PAPER
 from nextpair.reports.paths_drawing import PLAN, flag, mark, outward, paths_drawing, phase_lines
 from nextpair.reports.wording import (
@@ -57,8 +57,9 @@ def paths_figure(paths: Sequence[PathCard]) -> str:
             f'aria-labelledby="paths-title paths-desc" color="{INK}" '
             'style="max-width:100%;height:auto" font-family="system-ui, sans-serif" '
             'font-size="11">',
-            f'<title id="paths-title">{escape(balls)} on lane {first.lane}: oil and paths</title>',
-            f'<desc id="paths-desc">{escape(_said(paths))}</desc>',
+            f'<title id="paths-title">{escaped(balls)} on lane {first.lane}: oil and paths'
+            "</title>",
+            f'<desc id="paths-desc">{escaped(_said(paths))}</desc>',
             f'<rect width="{px(WIDTH_PX)}" height="{px(height)}" fill="{PAPER}"/>',
             _head(first),
             _moved(EDGE_PX, HEAD_PX, entry_drawing(paths)),

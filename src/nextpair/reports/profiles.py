@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from html import escape
-
 from nextpair.domain.lane import BOARDS
 from nextpair.domain.sheet import GameCard
+from nextpair.reports.markup import escaped
 from nextpair.reports.palette import ACCENT, film_colour
 from nextpair.reports.wording import said_board
 
@@ -35,8 +34,8 @@ def profile_figure(game: GameCard, hand: str) -> str:
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width:g} {height:g}" role="img" '
         f'aria-labelledby="{name}-title {name}-desc" font-family="system-ui, sans-serif" '
-        f'font-size="10"><title id="{name}-title">Film across lanes {escape(lanes)}</title>'
-        f'<desc id="{name}-desc">Thickest film: {escape(said)}.</desc>{panels}</svg>'
+        f'font-size="10"><title id="{name}-title">Film across lanes {escaped(lanes)}</title>'
+        f'<desc id="{name}-desc">Thickest film: {escaped(said)}.</desc>{panels}</svg>'
     )
 
 
@@ -72,7 +71,7 @@ def _panel(game: GameCard, feet: str, top_units: float, hand: str) -> str:
         f'<g fill="currentColor">{numbers}<text x="-4" y="{PANEL_PX:g}" text-anchor="end">0</text>'
         f'<text x="-4" y="9" text-anchor="end">{top_units:.0f}</text>'
         f'<text x="{right - 4:g}" y="10" text-anchor="end" font-weight="600" font-size="12">'
-        f"{escape(feet)} ft</text></g>"
+        f"{escaped(feet)} ft</text></g>"
     )
 
 

@@ -9,12 +9,12 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from html import escape
 
 from nextpair.domain.lane import ARROWS_M
 from nextpair.domain.recap import Recap, RecapBall, RecapGame, RecapPattern
 from nextpair.domain.units import FOOT_M
 from nextpair.reports.lane_plan import LanePlan, lane_bed, on_paper, px
+from nextpair.reports.markup import escaped
 from nextpair.reports.palette import ACCENT, HALO, INK, PAPER
 from nextpair.reports.recap_words import MARK_BOARDS, marked_games, pattern_told, use_words
 
@@ -57,7 +57,7 @@ def svg(width: float, height: float, said: str, *parts: str) -> str:
     """A picture, with what it shows in words."""
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {px(width)} {px(height)}" '
-        f'role="img" aria-label="{escape(said)}" font-family="system-ui, sans-serif">'
+        f'role="img" aria-label="{escaped(said)}" font-family="system-ui, sans-serif">'
         f"{''.join(parts)}</svg>"
     )
 

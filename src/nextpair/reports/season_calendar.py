@@ -5,6 +5,7 @@ Source: [rfc-5545].
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from datetime import UTC, datetime, timedelta
 from uuid import UUID, uuid5
@@ -17,6 +18,8 @@ NAMESPACE = UUID("5b0d9a37-4f7e-5c1a-8a55-2f0e6f1d9c83")
 LINE_OCTETS = 75
 """Longest content line, its end not counted."""
 ESCAPED = str.maketrans({"\\": "\\\\", ";": "\\;", ",": "\\,", "\n": "\\n", "\r": None})
+_CONTROL = re.compile("[^\t\n\u0020-\u007e\u0080-\ud7ff\ue000-\U0010ffff]")
+"""What no value may hold: section 3.1, CONTROL; and halves of characters, which UTF-8 lacks."""
 
 
 def render_season_calendar(deadlines: Sequence[Deadline], made_at: datetime) -> str:
@@ -48,8 +51,7 @@ def _entry(deadline: Deadline, made_at: datetime) -> Iterator[str]:
 
 
 def _text(text: str) -> str:
-    told = "".join(letter for letter in text if letter >= " " or letter in "\n\t")
-    return told.translate(ESCAPED)
+    return _CONTROL.sub("", text).translate(ESCAPED)
 
 
 def _folded(line: str) -> Iterator[str]:
