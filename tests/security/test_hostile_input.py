@@ -36,15 +36,21 @@ JSON = {"Content-Type": "application/json"}
 
 @contextmanager
 def soon():
-    """Fail what hangs: the pattern matcher looks for signals on its way."""
+    """Fail what hangs, also where what hung takes the failure for one of a file: the pattern
+    matcher looks for signals on its way, and a file that is waited for does."""
+    late = TimeoutError(f"still busy after {HANGS_AFTER_S} s")
+    was_late = []
 
-    def late(*_):
-        raise TimeoutError(f"still busy after {HANGS_AFTER_S} s")
+    def stop(*_):
+        was_late.append(True)
+        raise late
 
-    before = signal.signal(signal.SIGALRM, late)
+    before = signal.signal(signal.SIGALRM, stop)
     signal.alarm(HANGS_AFTER_S)
     try:
         yield
+        if was_late:
+            raise late
     finally:
         signal.alarm(0)
         signal.signal(signal.SIGALRM, before)

@@ -9,6 +9,7 @@ again.
 from __future__ import annotations
 
 import hashlib
+import re
 from collections import Counter, deque
 from collections.abc import Callable, Mapping, Sequence
 from contextlib import ExitStack, closing
@@ -180,6 +181,10 @@ def inputs_of(event: Event, lessons: Sequence[Lesson]) -> str:
     return hashlib.sha256(told.encode("utf-8", "surrogatepass")).hexdigest()
 
 
+_PARTS_A_PATH = re.compile(r"[/\\\0]")
+"""On any system: a batch is read where it was not written."""
+
+
 def folders_of(items: Sequence[Item], records: Mapping[str, ItemRecord]) -> dict[str, str]:
     """A folder for each item by its name: the one that it has, else that of its event's folder or
     file, and where several would have the same one, with the beginning of a hash of the item."""
@@ -198,7 +203,7 @@ def folders_of(items: Sequence[Item], records: Mapping[str, ItemRecord]) -> dict
 def _plain_folder(item: Item) -> str:
     path = Path(item.name)
     name = path.parent.name if path.name == "event.toml" else path.stem
-    return name.lstrip(".") or "event"
+    return _PARTS_A_PATH.sub("-", name).lstrip(".") or "event"
 
 
 def plan_batch(
