@@ -138,13 +138,19 @@ WORDS: list[list[str]] = [
      "--lane", "13", "--speed", "17", "--surface", "2000", "--at", "15,31.5"],
     ["film", "pattern.toml", "--svg", "out/film.svg"],
     ["house", "--search", "words", "--surface", "wood", "--lanes", "12", *KEPT],
-    ["house", "Copperfield Lanes", "--share", "out/house.toml", *KEPT],
-    ["export", "Event", "--out", "out", *KEPT],
+    ["house", "Quernstone Lanes", "--share", "out/house.toml", *KEPT],
+    ["export", "Samphire Scratch Singles", "--out", "out", *KEPT],
     ["archive", "out/archive.json", *KEPT],
     ["ledger", *KEPT],
     ["season", *KEPT],
     ["carry", "--offset", "2.4", "--angle", "5"],
     ["patterns", "--json"],
+    ["similar", "pattern.toml", *KEPT],
+    ["conditions", *KEPT],
+    ["share", "list", "--account", "home", *KEPT],
+    ["share", "add", "Coach", "Samphire Scratch Singles", "--account", "home", *KEPT],
+    ["share", "stop", "Coach", "Samphire Scratch Singles", *KEPT],
+    ["share", "unlink", "Samphire Scratch Singles", *KEPT],
 ]  # fmt: skip
 
 

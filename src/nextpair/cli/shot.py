@@ -14,6 +14,7 @@ from nextpair.domain.errors import InvalidValueError, require
 
 MOST_BALLS = 4
 """More paths than these cannot be told apart in one picture."""
+GRIT_DIGITS = 6
 
 BallNames = Annotated[
     list[str],
@@ -136,6 +137,6 @@ def _distances(text: str) -> tuple[float, ...]:
 def _grit(text: str) -> int | str:
     if text == "polished":
         return text
-    if not text.isdecimal():
+    if not (text.isdecimal() and len(text) <= GRIT_DIGITS):
         raise InvalidValueError("--surface", text, "a grit number, or polished")
     return int(text)

@@ -66,9 +66,10 @@ def parse_leave(text: str) -> int:
     mask = 0
     for part in text.split("-") if text.strip() else ():
         name = part.strip()
-        if not (name.isascii() and name.isdigit() and 1 <= int(name) <= PINS):
+        pin = int(name) if name.isascii() and name.isdigit() and len(name) <= 2 else 0
+        if not 1 <= pin <= PINS:
             raise InvalidValueError("leave", text, "pins 1 to 10 joined by hyphens, as 1-2-10")
-        bit = pin_bit(int(name))
+        bit = pin_bit(pin)
         require(not mask & bit, "leave", text, "each pin once")
         mask |= bit
     return mask

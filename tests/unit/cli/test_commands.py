@@ -220,6 +220,7 @@ def test_every_problem_of_an_input_is_a_line(bench, capsys, tmp_path):
         (["path", "event.toml", "--ball", "a", "--laydown", "b", "--angle", "1"], "'--laydown'"),
         ([*PATH, "--by-hand"], "--by-hand: found 'no --surface', allowed: a --surface to put on"),
         ([*PATH, "--surface", "smooth"], "--surface: found 'smooth', allowed: a grit number"),
+        ([*PATH, "--surface", "9" * 5000], "--surface: found '9"),
         ([*PATH, "--at", "15;30"], "--at: found '15;30', allowed: feet from the foul line"),
         ([*PATH, "--ball", " kestrel"], "--ball: found 'Kestrel', allowed: each ball once"),
         (
