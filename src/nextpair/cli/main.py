@@ -6,6 +6,7 @@ by the commands' modules, so that help is quick.
 
 from __future__ import annotations
 
+import errno
 import io
 import os
 import sys
@@ -54,6 +55,7 @@ from nextpair.reports.wording import sentence
 DONE, OUR_FAULT, WRONG_INPUT, STOPPED = 0, 1, 2, 130
 """Exit codes; the last is what shells give to a program that Ctrl+C ended."""
 
+SHORT_ENOUGH = "a path as short as this system asks for"
 USAGE_ERROR: Any = next(
     kind for kind in typer.BadParameter.__mro__ if kind.__name__ == "ClickException"
 )
@@ -133,6 +135,8 @@ def exit_code(arguments: Sequence[str], assemble: Callable[[Settings], Program] 
         # The reader has seen enough; without this Python complains once more as it ends.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
     except Exception as error:
+        if isinstance(error, OSError) and error.errno == errno.ENAMETOOLONG:
+            return _refused(str(InvalidValueError("path", error.filename, SHORT_ENOUGH)))
         return _our_fault(error, session, _command_of(arguments))
     return DONE
 

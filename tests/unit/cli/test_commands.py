@@ -9,7 +9,7 @@ import pytest
 
 from nextpair import __version__
 from nextpair.application.model_version import model_version
-from nextpair.cli.main import exit_code
+from nextpair.cli.main import SHORT_ENOUGH, WRONG_INPUT, exit_code
 from nextpair.domain.format import Counting
 from unit.cli.fake_program import PROBLEMS, Bench
 
@@ -205,6 +205,30 @@ def test_every_problem_of_an_input_is_a_line(bench, capsys, tmp_path):
     text, errors = capsys.readouterr()
     assert text == ""
     assert errors.splitlines() == [f"nextpair: {problem}" for problem in PROBLEMS]
+    assert list(tmp_path.iterdir()) == []
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ["batch", "LONG", "--out", "sheets"],
+        ["backup", "LONG"],
+        ["restore", "LONG"],
+        ["unpack", "LONG"],
+        ["season", "--store", "LONG"],
+        ["season", "--data-dir", "LONG"],
+        ["doctor", "--data-dir", "LONG"],
+    ],
+    ids=" ".join,
+)
+def test_a_path_that_the_system_finds_too_long_is_refused(words, capsys, tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    long = "x" * 5000
+    assert exit_code([word.replace("LONG", long) for word in words]) == WRONG_INPUT
+    text, told = capsys.readouterr()
+    assert text == ""
+    assert told.startswith("nextpair: path: found 'xxx")
+    assert told.endswith(f"allowed: {SHORT_ENOUGH}\n")
     assert list(tmp_path.iterdir()) == []
 
 
