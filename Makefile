@@ -64,6 +64,7 @@ faults: $(READY) ## kill, fill, damage and set back what keeps things (a minute;
 
 audit: $(READY)  ## ask whether a pinned dependency has a known vulnerability, where a service answers
 	@$(BIN)/python tools/audit.py
+	@$(BIN)/pytest --quiet tests/security/test_dependencies.py -k pip_audit_itself
 
 pages: frontend/node_modules/.package-lock.json ## check, test and build the pages (needs Node 20)
 	@cd frontend && npm run --silent check && npm run --silent test && npm run --silent build

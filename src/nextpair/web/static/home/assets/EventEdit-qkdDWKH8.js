@@ -1,0 +1,1 @@
+import{St as e,nt as t,r as n,xt as r,yt as i}from"./Problems-HAxDCCeO.js";import{t as a}from"./EventForm-OUwgBKlG.js";function o(o,s){e(s,!0),n(o,{title:`Change the event`,children:(e,n)=>{{let n=i(()=>s.params.event??null);a(e,{get id(){return t(n)}})}},$$slots:{default:!0}}),r()}export{o as default};

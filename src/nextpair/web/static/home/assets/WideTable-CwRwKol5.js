@@ -1,0 +1,1 @@
+import{D as e,R as t,Tt as n,Y as r,dt as i,ot as a,q as o}from"./Problems-HAxDCCeO.js";var s=r(`<div class="wide" tabindex="0" role="region"><table class="svelte-8nkf05"><!></table></div>`);function c(r,c){var l=s(),u=i(l),d=i(u);t(d,()=>c.children),n(u),n(l),a(()=>e(l,`aria-label`,c.label)),o(r,l)}export{c as t};
