@@ -7,9 +7,10 @@ there are.
 
 from __future__ import annotations
 
+import logging
 import re
-from collections.abc import Callable
-from contextlib import suppress
+from collections.abc import Callable, Iterator
+from contextlib import ExitStack, contextmanager, suppress
 from importlib import import_module
 from queue import Empty, SimpleQueue
 from time import monotonic
@@ -25,7 +26,8 @@ ANSWER_S = 10.0
 LOOKED_EVERY_S = 1.0
 JOBS_A_WORKER = 2
 """One under way and one that waits, so that no worker does."""
-RESULT_S = 60.0
+LONGEST_SILENCE_S = 60.0
+"""Longest wait for a scheduler that answered before, and for a result that is there."""
 OPTION = "--cluster"
 ANSWERS = "the address of a Dask scheduler that answers, such as tcp://127.0.0.1:8786"
 _ADDRESS = re.compile(r"((tcp|tls)://)?[^\s/:]+:\d{1,5}|((tcp|tls)://)?\[[0-9a-fA-F:.]+\]:\d{1,5}")
@@ -40,22 +42,29 @@ class DaskCrew:
     """See `nextpair.application.batch.Crew`. Raises InvalidValueError where Dask is not installed,
     nobody answers, there are no workers, or they have another model."""
 
-    def __init__(self, address: str, work: Work, answer_s: float = ANSWER_S) -> None:
-        self._dask = _library()
+    def __init__(
+        self,
+        address: str,
+        work: Work,
+        answer_s: float = ANSWER_S,
+        silence_s: float = LONGEST_SILENCE_S,
+    ) -> None:
         self._work = work
         self._address = address
-        self._client = _connected(self._dask, address, answer_s)
+        self._silence_s = silence_s
         self._ended: SimpleQueue[Any] = SimpleQueue()
         self._under_way: dict[str, tuple[int, Any]] = {}
         self._given = 0
         self._workers = 0
         self._looked_s = -LOOKED_EVERY_S
-        try:
+        self._dask = _library()
+        with ExitStack() as begun:
+            begun.enter_context(_unheard())
+            self._client = _connected(self._dask, address, answer_s)
+            begun.callback(self._leave)
             self._require_our_model(answer_s)
-        except BaseException:
-            self.close()
-            raise
-        count = self._count_workers()
+            count = self._count_workers()
+            self._end = begun.pop_all().close
         self.words = f"Dask, {count} worker{'' if count == 1 else 's'}"
 
     def room(self) -> int:
@@ -79,13 +88,15 @@ class DaskCrew:
         while future is None:
             with suppress(Empty):
                 future = self._ended.get(timeout=LOOKED_EVERY_S)
-            if self._client.status != "running":
-                raise self._gone()
+            self._count_workers()
         number, _ = self._under_way.pop(future.key)
         return number, self._result(future)
 
     def close(self) -> None:
         """Call off whatever is under way, and leave the cluster."""
+        self._end()
+
+    def _leave(self) -> None:
         with suppress(Exception):
             self._client.cancel([future for _, future in self._under_way.values()], force=True)
         self._under_way.clear()
@@ -94,26 +105,31 @@ class DaskCrew:
 
     def _result(self, future: Any) -> Finished:
         try:
-            result: Finished = future.result(timeout=RESULT_S)
+            result: Finished = future.result(timeout=self._silence_s)
         except self._dask.KilledWorker:
             return Finished(State.LOST, why=(LOST,), tried_again=True)
         except Exception as error:
+            if future.status == "error":
+                return Finished(State.FAULT, why=(f"{type(error).__name__}: {error}",))
             if self._client.status != "running" or future.status in ("cancelled", "lost"):
                 raise self._gone() from error
-            return Finished(State.FAULT, why=(f"{type(error).__name__}: {error}",))
+            return Finished(State.LOST)  # the worker that held it died of another one
         finally:
             with suppress(Exception):
                 future.release()
         return result
 
     def _count_workers(self) -> int:
+        """Workers there are, asked for once a second. Raises CrewGoneError where nobody says."""
         now_s = monotonic()
         if now_s - self._looked_s >= LOOKED_EVERY_S:
             try:
-                self._workers = len(self._client.nthreads())
+                self._workers = len(self._client.nthreads(callback_timeout=self._silence_s))
             except Exception as error:
                 raise self._gone() from error
             self._looked_s = now_s
+        if self._client.status != "running":
+            raise self._gone()
         return self._workers
 
     def _require_our_model(self, answer_s: float) -> None:
@@ -138,6 +154,17 @@ def _done(work: Work, job: Job) -> Finished:
     """What a worker is sent; it is found there by its name."""
     with kept_memory():
         return work(job)
+
+
+@contextmanager
+def _unheard() -> Iterator[None]:
+    """Keep to itself what Dask logs, under any name, such as traces where a cluster goes away."""
+    before = logging.root.manager.disable
+    logging.disable(logging.CRITICAL)
+    try:
+        yield
+    finally:
+        logging.disable(before)
 
 
 def _library() -> Any:
