@@ -13,7 +13,7 @@ $(READY): requirements.lock pyproject.toml tools/setup.sh
 	@sh tools/setup.sh
 	@touch $@
 
-.PHONY: help setup demo serve test check told format lint types imports docs readme carry racks bench lock fix clean audit postgres load pages browser figures release python-3.13 faults fuzz batch-bench scale-bench
+.PHONY: help setup demo serve test check told format lint types imports docs readme carry racks bench lock fix clean audit postgres load pages browser figures release python-3.13 faults fuzz batch-suite batch-bench scale-bench
 
 help:     ## this list
 	@sed -n 's/^\([a-z.0-9-]*\):[^#]*## \(.*\)/  make \1\t\2/p' $(MAKEFILE_LIST) | expand -t 16
@@ -61,6 +61,9 @@ load: $(READY)   ## fifty phones sync 10,000 shots with faults, on SQLite and Po
 
 faults: $(READY) ## kill, fill, damage and set back what keeps things (a minute; as root also small disks)
 	@NEXTPAIR_NEEDS_FAULTS=1 $(BIN)/pytest tests/faults --numprocesses 2 --dist loadfile
+
+batch-suite: $(READY) ## batches by processes and on Dask, killed and stopped in the middle (2 minutes)
+	@NEXTPAIR_BATCH=1 $(BIN)/pytest tests/batch
 
 audit: $(READY)  ## ask whether a pinned dependency has a known vulnerability, where a service answers
 	@$(BIN)/python tools/audit.py

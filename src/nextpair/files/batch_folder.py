@@ -61,6 +61,7 @@ class BatchFolder:
         self._root = root
         self._write_files = write_files
         self._manifest: int | None = None
+        self._missing = [folder for folder in (root, *root.parents) if not folder.exists()]
         try:
             root.mkdir(parents=True, exist_ok=True)
             self._lock = _locked(root)
@@ -73,11 +74,12 @@ class BatchFolder:
             raise
 
     def close(self) -> None:
-        """Let others at the folder; one in which nothing was written is not left behind."""
+        """Let others at the folder; one that was made and got nothing is not left behind."""
         if self._manifest is not None:
             os.close(self._manifest)
         with suppress(OSError):
-            self._root.rmdir()
+            for folder in self._missing:
+                folder.rmdir()
         _unlocked(self._lock)
 
     def records(self) -> Mapping[str, ItemRecord]:

@@ -83,9 +83,13 @@ def test_two_batches_are_not_at_one_folder(root):
     BatchFolder(root, write_files).close()
 
 
-def test_a_folder_that_got_nothing_is_not_left_behind(root):
-    BatchFolder(root, write_files).close()
+def test_a_folder_that_got_nothing_is_not_left_behind_but_one_that_was_there(root):
+    BatchFolder(root / "new", write_files).close()
     assert not root.exists()
+    root.mkdir()
+    BatchFolder(root / "new" / "newer", write_files).close()
+    BatchFolder(root, write_files).close()
+    assert list(root.iterdir()) == []
 
 
 def test_files_are_held_as_they_were_written_and_leftovers_go(root):
