@@ -1,8 +1,10 @@
 import { svelte, vitePreprocess } from "@sveltejs/vite-plugin-svelte";
 import { resolve } from "node:path";
 import { defineConfig } from "vitest/config";
+import { KNOWN } from "./vite.shared.ts";
 
 export default defineConfig({
+  define: KNOWN,
   plugins: [svelte({ configFile: false, preprocess: vitePreprocess() })],
   resolve: {
     alias: { $shared: resolve(import.meta.dirname, "shared") },

@@ -123,6 +123,12 @@ test("a code of more parts than any log has is none of ours", () => {
   expect(new CodeReader().read(told("100000", "1"))).toBeNull();
 });
 
+test("what a newer program wrote goes through codes as it is", () => {
+  const [first, second] = logOf(2) as [Jotting, Jotting];
+  const newer = { ...second, kind: "hologram" as Jotting["kind"], schema_version: 9, mood: "fine" };
+  expect(readBack(codesOf(EVENT, [first, newer]))).toEqual({ jottings: [first, newer] });
+});
+
 test("the example that Python is held to as well", () => {
   expect(readBack(EXAMPLE.texts)).toEqual({ jottings: EXAMPLE.jottings });
 });

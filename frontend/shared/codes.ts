@@ -20,8 +20,10 @@ const ALPHABET = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ $%*+-./:";
 const TEXT = /^NP1:([0-9A-F]{8}):(\d{1,3}):(\d{1,3}):([^]*):$/;
 const KINDS: readonly JottingKind[] = ["shot", "void", "score", "tick", "note", "visit", "lesson"];
 
-/** Fields of a jotting that are not as this program writes them. */
-type Odd = Partial<Pick<Jotting, "id" | "event" | "schema_version" | "client_time">>;
+/** Fields of a jotting that are not as this program writes them, and those that a newer one added: a log
+ * that came by file is handed on whole. */
+type Odd = Partial<Pick<Jotting, "id" | "event" | "kind" | "schema_version" | "client_time">> & Record<string, unknown>;
+const FIELDS = ["id", "event", "device", "device_seq", "kind", "payload", "supersedes", "schema_version", "client_time"];
 
 /** device, device_seq since the row before, kind, ms since the row before, supersedes (rows back, 0 for
  * none, or an id), keys of the payload, its values. */
@@ -80,7 +82,7 @@ function packed(event: string, jottings: readonly Jotting[]): Uint8Array {
     rest.rows.push([
       placeIn(rest.devices, jotting.device),
       jotting.device_seq - seq,
-      KINDS.indexOf(jotting.kind),
+      Math.max(0, KINDS.indexOf(jotting.kind)),
       now_ms - clock_ms,
       backTo(jotting.supersedes, index, places),
       placeIn(rest.keys, keys),
@@ -98,8 +100,10 @@ function oddOf(jotting: Jotting, event: string): Odd {
   const isOurs = jotting.id[14] === "7";
   if (!isOurs) odd.id = jotting.id;
   if (jotting.event !== event) odd.event = jotting.event;
+  if (!KINDS.includes(jotting.kind)) odd.kind = jotting.kind;
   if (jotting.schema_version !== 1) odd.schema_version = jotting.schema_version;
   if (!isOurs || jotting.client_time !== timeOf(clockOf(jotting.id))) odd.client_time = jotting.client_time;
+  for (const [key, value] of Object.entries(jotting)) if (!FIELDS.includes(key)) odd[key] = value;
   return odd;
 }
 

@@ -26,6 +26,20 @@ class Box implements Outbox {
   async takeIn(_event: string, items: Numbered[]) {
     this.taken.push(...items);
   }
+
+  private program = "";
+
+  async refuser() {
+    return [...this.settled.values()].some(({ answer }) => answer === "refused") ? this.program : null;
+  }
+
+  async refusedBy(program: string) {
+    this.program = program;
+  }
+
+  async takeUpAgain() {
+    for (const [id, { answer }] of this.settled) if (answer === "refused") this.settled.delete(id);
+  }
 }
 
 function jottings(count: number): Jotting[] {
@@ -140,4 +154,70 @@ test("what others wrote is asked for page by page from the last number known", a
 test("with nothing to send or to ask for, the server still says who it takes us for", async () => {
   serve((path) => answer({ app: "nextpair", needs_sign_in: true, account: null, path }));
   expect(await exchange(new Box([]))).toBe("signIn");
+});
+
+describe("what a program turned away", () => {
+  /** A server of a version, that refuses one jotting while it does not know it. */
+  function serveVersion(version: string, knows: boolean, model_version = "model"): string[] {
+    const asked: string[] = [];
+    serve((path, { jottings: batch }) => {
+      asked.push(path);
+      if (path === "/api/v1/status") return answer({ app: "nextpair", version, model_version, needs_sign_in: false, account: null });
+      const receipts = stored(batch).map((one) => (one.id === "id 1" && !knows ? { ...one, answer: "refused", seq: null, why: "kind: found str" } : one));
+      return answer({ app: "nextpair", receipts });
+    });
+    return asked;
+  }
+
+  async function refused(): Promise<Box> {
+    const box = new Box(jottings(3));
+    serveVersion("1.0", false);
+    expect(await exchange(box)).toBe("inStep");
+    expect(box.settled.get("id 1")?.answer).toBe("refused");
+    return box;
+  }
+
+  test("is not sent again to the same program", async () => {
+    const box = await refused();
+    const asked = serveVersion("1.0", true);
+    await exchange(box);
+    expect(asked).toEqual(["/api/v1/status"]);
+    expect(box.settled.get("id 1")?.answer).toBe("refused");
+  });
+
+  test.each([["another version", "1.1", "model"], ["another model", "1.0", "newer model"]])("is sent again to %s, by itself", async (_name, version, model) => {
+    const box = await refused();
+    const sent: string[][] = [];
+    serve((path, { jottings: batch }) => {
+      if (path === "/api/v1/status") return answer({ app: "nextpair", version, model_version: model, needs_sign_in: false, account: null });
+      sent.push(batch.map(({ id }) => id));
+      return answer({ app: "nextpair", receipts: stored(batch) });
+    });
+    expect(await exchange(box)).toBe("inStep");
+    expect(sent).toEqual([["id 1"]]);
+    expect(box.settled.get("id 1")?.answer).toBe("stored");
+  });
+
+  test("is asked of every other version once, where that does not know it either", async () => {
+    const box = await refused();
+    const asked = serveVersion("1.1", false);
+    await exchange(box);
+    await exchange(box);
+    expect(asked.filter((path) => path === "/api/v1/sync")).toHaveLength(1);
+    expect(box.settled.get("id 1")?.answer).toBe("refused");
+  });
+
+  test("stays refused while nobody answers", async () => {
+    const box = await refused();
+    serve(() => Promise.reject(new TypeError("network")));
+    expect(await exchange(box)).toBe("away");
+    expect(box.settled.get("id 1")?.answer).toBe("refused");
+  });
+
+  test("is told together with who answered", async () => {
+    const met: string[] = [];
+    serveVersion("1.0", false);
+    await exchange(new Box(jottings(3)), ({ version }) => met.push(version));
+    expect(met).toEqual(["1.0"]);
+  });
 });

@@ -27,6 +27,12 @@ export interface Outbox {
   /** Events whose log is wanted, each with the last number known. */
   cursors(): Promise<{ event: string; after: number }[]>;
   takeIn(event: string, items: Numbered[], next: number): Promise<void>;
+  /** The program that turned away what stands refused: empty where nobody knows which, null where
+   * nothing stands refused. */
+  refuser(): Promise<string | null>;
+  refusedBy(program: string): Promise<void>;
+  /** Have what was turned away sent again. */
+  takeUpAgain(): Promise<void>;
 }
 
 /** How it stands with the server: not asked yet, in step, out of reach (no network, or a sign-in page
@@ -56,14 +62,19 @@ class Unanswered extends Error {
   }
 }
 
-/** Send what is unsent, then take in what others wrote. Never throws for the network's sake. */
-export async function exchange(box: Outbox): Promise<Reach> {
+/** Send what is unsent, then take in what others wrote. What a program turned away is sent again once
+ * another one answers. Never throws for the network's sake. `met` hears who answers, when that is asked. */
+export async function exchange(box: Outbox, met: (status: Status) => void = () => {}): Promise<Reach> {
+  const status = statusOnce(met);
   try {
-    const sent = await sendAll(box);
+    const refuser = await box.refuser();
+    if (refuser !== null && programOf(await status()) !== refuser) await box.takeUpAgain();
+    const { sent, refused } = await sendAll(box);
+    if (refused) await box.refusedBy(programOf(await status()));
     const wanted = await box.cursors();
     for (const { event, after } of wanted) await takeInAll(box, event, after);
     if (!sent && wanted.length === 0) {
-      const { needs_sign_in, account } = await answerOf<Status>("/status");
+      const { needs_sign_in, account } = await status();
       if (needs_sign_in && !account) return "signIn";
     }
     return "inStep";
@@ -73,20 +84,39 @@ export async function exchange(box: Outbox): Promise<Reach> {
   }
 }
 
-/** Send every batch; whether there was one. A batch that is turned away whole is sent in halves, down
+/** What tells program and version apart from any other. */
+function programOf({ version, model_version }: Status): string {
+  return `${version} ${model_version}`;
+}
+
+/** Asks who answers, once. */
+function statusOnce(met: (status: Status) => void): () => Promise<Status> {
+  let told: Status | null = null;
+  return async () => {
+    if (!told) met((told = await answerOf<Status>("/status")));
+    return told;
+  };
+}
+
+/** Send every batch; whether there was one, and whether any jotting was turned away. A batch that is turned away whole is sent in halves, down
  * to the jotting that it is turned away for: that one is kept as refused, the others go on. */
-async function sendAll(box: Outbox): Promise<boolean> {
+async function sendAll(box: Outbox): Promise<{ sent: boolean; refused: boolean }> {
   let most = LARGEST_BATCH;
+  let refused = false;
+  const settle = async (receipts: Receipt[]) => {
+    refused ||= receipts.some(({ answer }) => answer === "refused");
+    await box.settle(receipts);
+  };
   for (let sent = false; ; sent = true) {
     const batch = await box.unsent(most);
-    if (batch.length === 0) return sent;
+    if (batch.length === 0) return { sent, refused };
     try {
-      await box.settle(await receiptsOf(batch));
+      await settle(await receiptsOf(batch));
       most = LARGEST_BATCH;
     } catch (cause) {
       if (!(cause instanceof Unanswered) || cause.why !== "turnedAway") throw cause;
       if (batch.length > 1) most = Math.ceil(batch.length / 2);
-      else await box.settle([{ id: batch[0]!.id, answer: "refused", seq: null, why: cause.message }]);
+      else await settle([{ id: batch[0]!.id, answer: "refused", seq: null, why: cause.message }]);
     }
   }
 }
@@ -146,6 +176,7 @@ async function answerOf<A extends { app: "nextpair" }>(path: string, body?: unkn
 export class Sender {
   private readonly box: Outbox;
   private readonly tell: (reach: Reach) => void;
+  private readonly met: (status: Status) => void;
   private known: boolean;
   private timer: ReturnType<typeof setTimeout> | undefined;
   private pause_ms = SHORTEST_WAIT_MS;
@@ -154,8 +185,9 @@ export class Sender {
   private again = false;
 
   /** `known`: whether a server of ours was ever met at this address. */
-  constructor(box: Outbox, known: boolean, tell: (reach: Reach) => void) {
+  constructor(box: Outbox, known: boolean, tell: (reach: Reach) => void, met: (status: Status) => void = () => {}) {
     this.box = box;
+    this.met = met;
     this.known = known;
     this.tell = tell;
   }
@@ -185,7 +217,7 @@ export class Sender {
     try {
       while (this.again) {
         this.again = false;
-        this.heard(await alone(() => exchange(this.box)));
+        this.heard(await alone(() => exchange(this.box, this.met)));
       }
     } finally {
       this.underWay = false;

@@ -1,7 +1,8 @@
 /** Files that come to the phone and leave it: pockets and logs. */
 
-import type { Jotting, Pocket } from "$shared/types";
-import { isJotting, logFile, type LogFile } from "$shared/log_file";
+import type { Jotting } from "$shared/types";
+import { isJotting, logFile } from "$shared/log_file";
+import { isLog, isNewer, isPocket, parsed } from "./documents";
 import { phone } from "./phone.svelte";
 import { entries } from "./words";
 
@@ -16,25 +17,8 @@ export async function takenIn(text: string): Promise<string> {
     const added = await phone.takeIn(told.jottings.filter(isJotting));
     return `${entries(added)} taken in, ${told.jottings.length - added} were here already.`;
   }
+  if (isNewer(told)) throw new Error("A newer nextpair made this file. Load this page anew from the program that made it, then open the file again.");
   throw new Error("This is neither a pocket nor a log of nextpair.");
-}
-
-function parsed(text: string): unknown {
-  try {
-    return JSON.parse(text);
-  } catch {
-    throw new Error("This file is not one of nextpair's: it holds no JSON.");
-  }
-}
-
-function isPocket(told: unknown): told is Pocket {
-  const pocket = told as Partial<Pocket> | null;
-  return pocket?.app === "nextpair" && pocket.pocket === 1 && typeof pocket.event_id === "string" && Array.isArray(pocket.games);
-}
-
-function isLog(told: unknown): told is LogFile {
-  const log = told as Partial<LogFile> | null;
-  return log?.app === "nextpair" && log.log === 1 && Array.isArray(log.jottings);
 }
 
 /** The open event's log as a file. */

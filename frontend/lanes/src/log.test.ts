@@ -1,7 +1,7 @@
 import "fake-indexeddb/auto";
 import { IDBFactory } from "fake-indexeddb";
 import { beforeEach, expect, test } from "vitest";
-import type { Jotting } from "$shared/types";
+import type { Jotting, Receipt } from "$shared/types";
 import { openDatabase } from "./database";
 import { LogBox, rowsOf, sendAgain, takeInFile, write } from "./log";
 
@@ -81,4 +81,34 @@ test("a file of a log is taken in once", async () => {
   expect(await takeInFile(database, [own!.jotting, other])).toBe(1);
   expect(await takeInFile(database, [own!.jotting, other])).toBe(0);
   expect(await box.unsent(500)).toHaveLength(2);
+});
+
+test("what was turned away is known with who did, and taken up again as it was", async () => {
+  const { database, box } = await opened();
+  expect(await box.refuser()).toBe(null);
+  const rows = await write(database, EVENT, [note("a"), note("b")]);
+  const [a, b] = rows.map(({ id }) => id) as [string, string];
+  await box.settle([
+    { id: a, answer: "refused", seq: null, why: "kind: found str" },
+    { id: b, answer: "conflict", seq: 9, why: "another one" },
+  ]);
+  expect(await box.refuser()).toBe("");
+  await box.refusedBy("1.0 model");
+  expect(await box.refuser()).toBe("1.0 model");
+  expect((await box.unsent(500)).map(({ id }) => id)).toEqual([]);
+  await box.takeUpAgain();
+  expect(await box.unsent(500)).toEqual([rows[0]!.jotting]);
+  expect(await box.refuser()).toBe(null);
+});
+
+test("what no program knows yet is kept as it was written", async () => {
+  const { database, box } = await opened();
+  const [own] = await write(database, EVENT, [note("mine")]);
+  const newer = { ...own!.jotting, id: "newer", kind: "hologram" as Jotting["kind"], schema_version: 9, mood: "fine" };
+  await takeInFile(database, [newer]);
+  const answers: Receipt[] = [{ id: "newer", answer: "refused", seq: null, why: "kind: found str" }];
+  await box.settle(answers);
+  const kept = (await rowsOf(database, EVENT)).find(({ id }) => id === "newer");
+  expect(kept).toMatchObject({ sent: "refused", why: "kind: found str" });
+  expect(kept?.jotting).toEqual(newer);
 });

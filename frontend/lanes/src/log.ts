@@ -5,7 +5,7 @@
 import { clockOf, uuid7 } from "$shared/ids";
 import type { Numbered, Outbox } from "$shared/sync";
 import type { Jotting, JottingKind, Receipt } from "$shared/types";
-import { own, type Database, type Row } from "./database";
+import { keepOwn, own, type Database, type Row } from "./database";
 
 export const SCHEMA_VERSION = 1;
 
@@ -100,6 +100,7 @@ export async function sendAgain(database: Database, ids: readonly string[]): Pro
   await transaction.done;
 }
 
+const REFUSED_BY = "refused by";
 const cursorName = (event: string) => `cursor ${event}`;
 
 /** The log as the sender sees it. `changed` is called after every change that it makes. */
@@ -130,6 +131,21 @@ export class LogBox implements Outbox {
     }
     await transaction.done;
     this.changed([...events]);
+  }
+
+  async refuser(): Promise<string | null> {
+    const refused = await this.database.countFromIndex("log", "sent", "refused");
+    return refused ? ((await own<string>(this.database, REFUSED_BY)) ?? "") : null;
+  }
+
+  async refusedBy(program: string): Promise<void> {
+    await keepOwn(this.database, REFUSED_BY, program);
+  }
+
+  async takeUpAgain(): Promise<void> {
+    const refused = await this.database.getAllFromIndex("log", "sent", "refused");
+    await sendAgain(this.database, refused.map(({ id }) => id));
+    this.changed([...new Set(refused.map(({ event }) => event))]);
   }
 
   async cursors(): Promise<{ event: string; after: number }[]> {

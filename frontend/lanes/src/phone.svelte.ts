@@ -5,7 +5,7 @@ import { FULL_RACK } from "$shared/leaves";
 import { standing, type Standing } from "$shared/journal";
 import { gameOf, laneOf, nextInPractice, PRACTICE, type Bowled, type Game, type Place } from "$shared/game";
 import { Sender, type Reach } from "$shared/sync";
-import type { Counting, Jotting, Pocket, ShotPayload } from "$shared/types";
+import type { Counting, Jotting, Pocket, ShotPayload, Status } from "$shared/types";
 import { openDatabase, type KeptPocket, type Row } from "./database";
 import { inBrowser, inPage, type Keeping } from "./keeping";
 import { LogBox, type Draft } from "./log";
@@ -25,6 +25,8 @@ export class Phone {
   reach = $state<Reach>("unknown");
   /** Whether a server of ours was ever met at this address. */
   known = $state(false);
+  /** The program that answered last when it was asked who it is. */
+  program = $state.raw<Status | null>(null);
   /** The game chosen last. */
   private chosen = $state(PRACTICE);
   /** What is half entered, by name: shots and other forms. */
@@ -77,7 +79,7 @@ export class Phone {
     document.addEventListener("visibilitychange", () => void this.read());
     void navigator.storage?.persist?.().catch(() => false);
     if (!database || !sends) return;
-    this.sender = new Sender(new LogBox(database, () => this.changed()), this.known, (reach) => this.heard(reach));
+    this.sender = new Sender(new LogBox(database, () => this.changed()), this.known, (reach) => this.heard(reach), (status) => (this.program = status));
     this.sender.start();
   }
 

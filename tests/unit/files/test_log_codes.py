@@ -42,6 +42,13 @@ def test_a_phones_codes_give_its_log():
     assert all(UUID(jotting["id"]) for jotting in JOTTINGS)
 
 
+def test_what_a_newer_program_wrote_comes_through_codes_as_it_is():
+    """Fields that are not as this program writes them stand beside the rows."""
+    newer = {"kind": "hologram", "schema_version": 9, "mood": "fine"}
+    (told,) = jottings_of_codes([_code(_rest(odd={"0": newer}))])
+    assert {key: told[key] for key in newer} == newer
+
+
 @pytest.mark.parametrize("odd", [[], 0, "x", None])
 def test_a_log_that_is_packed_otherwise_is_refused(odd):
     with pytest.raises(InvalidValueError, match="as the phone packs it"):
