@@ -9,7 +9,7 @@ const ROOT = import.meta.dirname;
 export const STATIC = resolve(ROOT, "../src/nextpair/web/static");
 
 /** What the pages know of the program that they are built for. */
-export const KNOWN = { __NEXTPAIR_VERSION__: JSON.stringify(`nextpair ${programVersion()}`) };
+export const KNOWN = { __NEXTPAIR_PROGRAM__: JSON.stringify(`nextpair ${programVersion()}`) };
 
 function programVersion(): string {
   const told = readFileSync(resolve(ROOT, "../src/nextpair/__init__.py"), "utf-8");

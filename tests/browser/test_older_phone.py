@@ -93,7 +93,9 @@ def test_what_an_older_program_turned_away_goes_home_by_itself_once_a_newer_one_
     phone.wait_for_states(["refused", "refused"])
     phone.page.goto(f"{phone.url}#/send")
     words = phone.page.get_by_role("region", name="Needs a look")
-    expect(words).to_contain_text(f"The program at home is older than this page ({AN_OLDER_ONE},")
+    expect(words).to_contain_text(
+        f"The program at home is older than this page (nextpair {AN_OLDER_ONE} there"
+    )
     expect(words).to_contain_text("It stays on this phone")
     expect(phone.page.get_by_text("2 entries not taken at home.")).to_be_visible()
     phone.reload()

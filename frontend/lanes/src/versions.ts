@@ -3,15 +3,15 @@
 import { dateWords } from "$shared/words";
 import type { Pocket, Status } from "$shared/types";
 
-/** The program that this page was built for. */
-export const PAGE_VERSION = __NEXTPAIR_VERSION__.replace("nextpair ", "");
+/** The program that this page was built for: "nextpair 1.0". */
+export const PAGE_PROGRAM: string = __NEXTPAIR_PROGRAM__;
 
 type Plan = Pick<Pocket, "made_at" | "model_version">;
 type Home = Pick<Status, "version" | "model_version">;
 
 /** The foot of a screen, a sentence a line. */
 export function versionLines(page: string, plan: Plan | null, home: Home | null): string[] {
-  const lines = [`This page is of nextpair ${page}.`];
+  const lines = [`This page is of ${page}.`];
   if (plan) lines.push(`The plan was made on ${madeWords(plan.made_at)} with model ${plan.model_version}.`);
   if (home) lines.push(`At home runs nextpair ${home.version} with model ${home.model_version}.`);
   if (plan && home && plan.model_version !== home.model_version) {
@@ -36,14 +36,14 @@ export function isOlder(one: string, other: string): boolean {
 }
 
 function numbersOf(version: string): number[] {
-  return (/^\d+(\.\d+)*/.exec(version)?.[0] ?? "0").split(".").map(Number);
+  return (/\d+(\.\d+)*/.exec(version)?.[0] ?? "0").split(".").map(Number);
 }
 
 /** Why the program at home did not take an entry, and what becomes of it. */
 export function refusedWords(why: string, page: string, home: Home | null): string {
   const told = `The laptop did not take it: ${why || "no reason told"}`;
   if (home && isOlder(home.version, page)) {
-    return `${told}. The program at home is older than this page (${home.version}, here ${page}). It stays on this phone, and is sent by itself once a newer program answers.`;
+    return `${told}. The program at home is older than this page (nextpair ${home.version} there, ${page} here). It stays on this phone, and is sent by itself once a newer program answers.`;
   }
   return `${told}. It stays on this phone, and is sent again once another version of the program answers.`;
 }
