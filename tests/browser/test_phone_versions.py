@@ -113,6 +113,7 @@ def test_a_new_version_of_the_page_loses_nothing_and_asks_first(
     scripts = phone.page.evaluate("[...document.scripts].map((script) => script.src)")
     assert any("Newer001" in script for script in scripts)
     phone.main_button.click()
+    phone.wait_for_rows(3)
     network.mend()
     phone.reload()
     rows = phone.wait_for_rows(3, "sent")
