@@ -28,3 +28,13 @@ def command(
         timeout=120,
         preexec_fn=limited,
     )
+
+
+def begun(folder: Path, *words: str) -> subprocess.Popen[bytes]:
+    """A command that runs, for whoever kills it."""
+    return subprocess.Popen(
+        [*program(), *words],
+        env=environment(folder / STORE),
+        cwd=folder,
+        stdout=subprocess.DEVNULL,
+    )

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import shutil
+import time
 import sqlite3
 from contextlib import closing
 from pathlib import Path
 
+from batch_events import little_event
 from contracts.things import shot
 from faults import doings
+from faults.commands import begun, command
 from faults.doings import BATCH, EVENT, LATER, LINES, SHEET, STORE, acknowledged, become_next
 from faults.killing import Victim, moments
 from nextpair.application.accounts import home_account
@@ -173,3 +176,25 @@ def test_unpacking_that_is_killed_is_made_whole_by_unpacking_again(folder):
             unpack(store, home_account(store).id, archive)
         assert contents(other) == archive
     assert cut_off, "no kill came in time"
+
+
+def test_a_sheet_command_that_is_killed_leaves_whole_files_or_none(tmp_path):
+    event = str(little_event(tmp_path / "in"))
+    assert command(tmp_path, "sheet", event, "--out", "whole").returncode == 0
+    whole = files_in(tmp_path / "whole")
+    assert sorted(whole) == sorted(SHEET)
+    out = tmp_path / "out"
+    with begun(tmp_path, "sheet", event, "--out", "out") as killed:
+        while not any(out.glob(".sheet.json.*.part")):
+            assert killed.poll() is None, "it ended before it was killed"
+            time.sleep(0.001)
+        killed.kill()
+    left = files_in(out)
+    assert {name: left[name] for name in SHEET if name in left}.items() <= whole.items()
+    assert command(tmp_path, "sheet", event, "--out", "out").returncode == 0
+    assert files_in(out) == whole
+
+
+def files_in(folder: Path) -> dict[str, bytes]:
+    """What lies in a folder, by name."""
+    return {path.name: path.read_bytes() for path in folder.iterdir()}
