@@ -18,7 +18,7 @@ import sys
 import tempfile
 import time
 from collections.abc import Callable, Iterator
-from contextlib import closing, contextmanager
+from contextlib import ExitStack, closing, contextmanager
 from dataclasses import dataclass
 from functools import partial
 from multiprocessing import get_context
@@ -127,16 +127,18 @@ def _crews(
     spawn = get_context("spawn")
     crews: dict[str, Warm] = {}
 
-    def begin(name: str, make: Callable[[], Crew], places: int, before: set[int]) -> None:
-        begun_s, own_s = time.perf_counter(), time.process_time()
-        crews[name] = warm = Warm(make(), places, job, before)
-        took_s = time.process_time() - own_s + sum(_cpu_s(pid) for pid in warm.pids)
-        starts[name] = {
-            "wall_s": time.perf_counter() - begun_s,
-            "cpu_s": took_s - warm_s * len(warm.sheets),
-        }
+    with ExitStack() as ending:
 
-    try:
+        def begin(name: str, make: Callable[[], Crew], places: int, before: set[int]) -> None:
+            begun_s, own_s = time.perf_counter(), time.process_time()
+            crew = ending.enter_context(closing(make()))
+            crews[name] = warm = Warm(crew, places, job, before)
+            took_s = time.process_time() - own_s + sum(_cpu_s(pid) for pid in warm.pids)
+            starts[name] = {
+                "wall_s": time.perf_counter() - begun_s,
+                "cpu_s": took_s - warm_s * len(warm.sheets),
+            }
+
         for places in (1, WORKERS):
             name = f"{places} process" + ("es" if places > 1 else "")
             begin(name, partial(ProcessCrew, places, timed_sheet), places, _family())
@@ -146,20 +148,13 @@ def _crews(
         end, other = spawn.Pipe()
         cluster = spawn.Process(target=run_cluster, args=(WORKERS, other))
         cluster.start()
-        try:
-            if not end.poll(ANSWER_S):
-                raise RuntimeError("the Dask cluster did not start")
-            make = partial(DaskCrew, end.recv(), timed_sheet, ANSWER_S)
-            begin(f"Dask, {WORKERS} workers", make, WORKERS, before)
-            yield crews
-        finally:
-            for warm in crews.values():
-                warm.crew.close()
-            end.send("end")
-            cluster.join(ANSWER_S)
-    finally:
-        for warm in crews.values():
-            warm.crew.close()
+        ending.callback(cluster.join, ANSWER_S)
+        ending.callback(end.send, "end")
+        if not end.poll(ANSWER_S):
+            raise RuntimeError("the Dask cluster did not start")
+        make = partial(DaskCrew, end.recv(), timed_sheet, ANSWER_S)
+        begin(f"Dask, {WORKERS} workers", make, WORKERS, before)
+        yield crews
 
 
 def _bare(paths: list[Path], out: Path) -> Turn:

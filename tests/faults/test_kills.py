@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import shutil
-import time
 import sqlite3
+import time
 from contextlib import closing
 from pathlib import Path
 

@@ -61,13 +61,13 @@ class ProcessCrew:
 
     def close(self) -> None:
         """End all processes at once."""
-        idle = not self._under_way
-        for process in set().union(*self._processes.values()):
-            if not idle:
+        processes = set().union(*self._processes.values())
+        if self._under_way:
+            for process in processes:
                 process.kill()
         for pool in self._pools.values():
             pool.shutdown(cancel_futures=True)
-        for process in set().union(*self._processes.values()):
+        for process in processes:
             process.join(KILL_S)
         self._pools.clear()
         self._processes.clear()

@@ -61,8 +61,8 @@ class BatchFolder:
         self._root = root
         self._write_files = write_files
         self._manifest: int | None = None
-        self._missing = [folder for folder in (root, *root.parents) if not folder.exists()]
         try:
+            self._made = [folder for folder in (root, *root.parents) if not folder.exists()]
             root.mkdir(parents=True, exist_ok=True)
             self._lock = _locked(root)
         except OSError as error:
@@ -78,7 +78,7 @@ class BatchFolder:
         if self._manifest is not None:
             os.close(self._manifest)
         with suppress(OSError):
-            for folder in self._missing:
+            for folder in self._made:
                 folder.rmdir()
         _unlocked(self._lock)
 
