@@ -30,6 +30,7 @@ class Cluster:
 
     address: str
     scheduler: subprocess.Popen[bytes]
+    worker: subprocess.Popen[bytes]
 
 
 @pytest.fixture
@@ -50,7 +51,7 @@ def cluster(tmp_path) -> Iterator[Cluster]:
     worker = begun("dask_worker", "--nworkers", "1", "--nthreads", "1")
     try:
         until(told.exists)
-        yield Cluster(json.loads(told.read_text("utf-8"))["address"], scheduler)
+        yield Cluster(json.loads(told.read_text("utf-8"))["address"], scheduler, worker)
     finally:
         worker.terminate()
         worker.wait(ENDS_S)
@@ -136,3 +137,16 @@ def test_a_scheduler_that_falls_silent_is_not_waited_for_without_end(cluster):
     finally:
         crew.close()
         cluster.scheduler.send_signal(signal.SIGCONT)
+
+
+@posix
+def test_workers_that_went_away_are_not_waited_for_without_end(cluster):
+    crew = DaskCrew(cluster.address, steady, answer_s=ENDS_S, alone_s=2.0)
+    try:
+        cluster.worker.terminate()
+        cluster.worker.wait(ENDS_S)
+        crew.give(0, job("lives"))
+        with pytest.raises(CrewGoneError, match="no workers for too long"):
+            crew.take()
+    finally:
+        crew.close()

@@ -28,6 +28,8 @@ JOBS_A_WORKER = 2
 """One under way and one that waits, so that no worker does."""
 LONGEST_SILENCE_S = 60.0
 """Longest wait for a scheduler that answered before, and for a result that is there."""
+LONGEST_ALONE_S = 600.0
+"""Longest wait for a worker where all went away: machines that begin anew take minutes."""
 OPTION = "--cluster"
 ANSWERS = "the address of a Dask scheduler that answers, such as tcp://127.0.0.1:8786"
 _ADDRESS = re.compile(r"((tcp|tls)://)?[^\s/:]+:\d{1,5}|((tcp|tls)://)?\[[0-9a-fA-F:.]+\]:\d{1,5}")
@@ -48,15 +50,17 @@ class DaskCrew:
         work: Work,
         answer_s: float = ANSWER_S,
         silence_s: float = LONGEST_SILENCE_S,
+        alone_s: float = LONGEST_ALONE_S,
     ) -> None:
         self._work = work
         self._address = address
-        self._silence_s = silence_s
+        self._silence_s, self._alone_s = silence_s, alone_s
         self._ended: SimpleQueue[Any] = SimpleQueue()
         self._under_way: dict[str, tuple[int, Any]] = {}
         self._given = 0
         self._workers = 0
         self._looked_s = -LOOKED_EVERY_S
+        self._peopled_s = monotonic()
         self._dask = _library()
         with ExitStack() as begun:
             begun.enter_context(_unheard())
@@ -120,7 +124,8 @@ class DaskCrew:
         return result
 
     def _count_workers(self) -> int:
-        """Workers there are, asked for once a second. Raises CrewGoneError where nobody says."""
+        """Workers there are, asked for once a second. Raises CrewGoneError where nobody says, or
+        nobody came for long."""
         now_s = monotonic()
         if now_s - self._looked_s >= LOOKED_EVERY_S:
             try:
@@ -128,8 +133,12 @@ class DaskCrew:
             except Exception as error:
                 raise self._gone() from error
             self._looked_s = now_s
+            if self._workers:
+                self._peopled_s = now_s
         if self._client.status != "running":
             raise self._gone()
+        if now_s - self._peopled_s > self._alone_s:
+            raise CrewGoneError(f"the cluster at {self._address} has had no workers for too long")
         return self._workers
 
     def _require_our_model(self, answer_s: float) -> None:
