@@ -20,7 +20,7 @@ from nextpair.files.documents import document_of
 from nextpair.files.fields import Id
 from nextpair.files.forms import Form, fill
 from nextpair.files.house_file import read_house
-from nextpair.files.intake import Intake, Source, Words
+from nextpair.files.intake import Intake, Source, Words, key_shown
 from nextpair.files.layout import Layout
 from nextpair.files.text_file import read_toml
 
@@ -87,6 +87,6 @@ def _visit(table: Document, lanes: int, at: str, source: Source, intake: Intake)
         payload_of(visit)
         require_lanes(visit, lanes)
     except InvalidValueError as refused:
-        intake.refuse(source, at + refused.field, refused.found, refused.allowed)
+        intake.refuse(source, at + key_shown(refused.field), refused.found, refused.allowed)
         visit = Visit(form.id, date.min)
     return visit
