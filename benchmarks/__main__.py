@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import sys
 from pathlib import Path
 
@@ -16,10 +15,10 @@ def main(target: Path) -> None:
     prepare_compiler(Settings())
     from benchmarks.bars import render_table
     from benchmarks.figures import THOROUGH, measured
+    from benchmarks.written import write_figures
 
     figures = measured(THOROUGH)
-    target.parent.mkdir(parents=True, exist_ok=True)
-    target.write_text(json.dumps(figures, indent=2) + "\n", "utf-8")
+    write_figures(figures, target)
     print(render_table(figures))
     print(f"{target}: load average {figures['machine.load_average'][0]} as it began")
 

@@ -12,7 +12,6 @@ bare loop, over the sheets' own, which is a difference within one turn and hardl
 
 from __future__ import annotations
 
-import json
 import os
 import sys
 import tempfile
@@ -30,7 +29,8 @@ import psutil
 
 from batch_events import little_event
 from benchmarks.batch_work import Timed, run_cluster, timed_sheet
-from benchmarks.machine import machine
+from benchmarks.machine import load_average, machine
+from benchmarks.written import load_words, write_figures
 from nextpair.application.batch import Crew, Item, Job, Order, State, plan_batch
 from nextpair.application.model_version import model_version
 from nextpair.cli.output import write_files
@@ -115,7 +115,7 @@ def measured(items: int, runs: int) -> dict[str, Any]:
         "runs": len(turns[BARE]),
         "ways": {name: told_of(turns, name, items, starts[name]) for name in turns},
         **facts,
-        "machine.load_average_after": [round(load, 2) for load in os.getloadavg()],
+        "machine.load_average_after": load_average(),
     }
 
 
@@ -249,8 +249,7 @@ def main(target: Path) -> None:
     begun_s = time.perf_counter()
     figures = measured(ITEMS, RUNS)
     figures["took_s"] = time.perf_counter() - begun_s
-    target.parent.mkdir(parents=True, exist_ok=True)
-    target.write_text(json.dumps(figures, indent=2) + "\n", "utf-8")
+    write_figures(figures, target)
     for name, told in figures["ways"].items():
         print(
             f"{name:16} {told['sheets_an_hour']:5.0f} sheets an hour,"
@@ -260,8 +259,7 @@ def main(target: Path) -> None:
             f" ({100 * told['overhead_beside_the_sheets']:.2f} % beside the sheets),"
             f" start {told['start_cpu_s']:.1f} core-s"
         )
-    loads = f"{figures['machine.load_average'][0]} to {figures['machine.load_average_after'][0]}"
-    print(f"{target}: load average {loads}, {figures['took_s']:.0f} s")
+    print(f"{target}: {load_words(figures)}, {figures['took_s']:.0f} s")
 
 
 if __name__ == "__main__":

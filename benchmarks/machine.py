@@ -13,11 +13,16 @@ def machine() -> dict[str, object]:
     return {
         "machine.cpu": _cpu(),
         "machine.cores": os.cpu_count(),
-        "machine.load_average": [round(load, 2) for load in os.getloadavg()],
+        "machine.load_average": load_average(),
         "machine.system": platform.platform(),
         "versions.python": platform.python_version(),
         **{f"versions.{name}": version(name) for name in ("numba", "llvmlite", "numpy", "scipy")},
     }
+
+
+def load_average() -> list[float]:
+    """How many wanted a core: of the last minute, five, and fifteen."""
+    return [round(load, 2) for load in os.getloadavg()]
 
 
 def _cpu() -> str:

@@ -18,6 +18,7 @@ from playwright.sync_api import Browser, Page, expect, sync_playwright
 from benchmarks.answers import answer_times
 from benchmarks.bars import PAGE_BARS, render_rows
 from benchmarks.machine import machine
+from benchmarks.written import write_figures
 from browser.phone_page import PhonePage, pocket_for
 from browser.running import Server, run_program
 from browser.visitors import CHROMIUM_OPTIONS, LAPTOP, PHONE
@@ -37,8 +38,7 @@ def main(target: Path) -> None:
             figures = measured(server) | {"seen.server_start_s": started_s} | machine()
         finally:
             server.stop()
-    target.parent.mkdir(parents=True, exist_ok=True)
-    target.write_text(json.dumps(figures, indent=2) + "\n", "utf-8")
+    write_figures(figures, target)
     print(render_rows(figures, PAGE_BARS))
     print(f"{target}: load average {figures['machine.load_average'][0]} at its end")
 

@@ -6,17 +6,15 @@ python -m benchmarks.scaled build/scale-bench.json
 
 from __future__ import annotations
 
-import json
 import os
 import sys
-import time
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from contextlib import closing
 from dataclasses import dataclass
-from datetime import UTC, datetime
+from functools import partial
 from pathlib import Path
 from statistics import median
-from typing import Any, TypeVar
+from typing import Any
 from uuid import UUID, uuid4
 
 # One thread, as the page reckons; told before anything that computes is imported.
@@ -24,16 +22,20 @@ os.environ.update(NUMBA_NUM_THREADS="1", OPENBLAS_NUM_THREADS="1")
 
 import psycopg
 
-from benchmarks.machine import machine
+from benchmarks.clocks import Work, by_turns
+from benchmarks.machine import load_average, machine
 from benchmarks.planned import FULL, event_of
+from benchmarks.written import load_words, write_figures
 from contracts.servers import postgresql, postgresql_programs
+from contracts.things import account
 from nextpair.application.archive import archive_of, unpack
 from nextpair.application.bundle import EventFolder
+from nextpair.application.clock import now_utc
 from nextpair.application.demo_season import read_season, take_in_season
 from nextpair.application.model_version import model_version
 from nextpair.application.ports import unwatched
 from nextpair.application.settings import Settings
-from nextpair.application.store import Account, Computed, Store
+from nextpair.application.store import Computed, Store
 from nextpair.bootstrap import Program
 from nextpair.domain.event import Event
 from nextpair.files.results import result_document
@@ -49,7 +51,6 @@ ROWS = (
     "SELECT coalesce(sum(pg_total_relation_size(oid)), 0) FROM pg_class"
     " WHERE relkind = 'r' AND relnamespace = 'public'::regnamespace"
 )
-Result = TypeVar("Result")
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +71,7 @@ def measured(runs: int) -> dict[str, Any]:
         "core_s": works.core_s,
         "postgresql": _kept(program, works.documents),
         **facts,
-        "machine.load_average_after": [round(load, 2) for load in os.getloadavg()],
+        "machine.load_average_after": load_average(),
     }
 
 
@@ -81,33 +82,30 @@ def _works(program: Program, runs: int) -> Works:
         past = path.parent / "season" / "events" / SIX_GAMES / "event.toml"
         six = program.load_event(past)
         folder = program.load_folder(past)
-    core_s: dict[str, float] = {}
-
-    def timed(name: str, work: Callable[[], Result]) -> Result:
-        work()
-        took_s = []
-        for _ in range(runs):
-            begun_s = time.process_time()
-            done = work()
-            took_s.append(time.process_time() - begun_s)
-        core_s[name] = median(took_s)
-        return done
-
-    sheet = timed("sheet", lambda: program.plan(event, SEED))
-    timed("sheet of the full event", lambda: program.plan(event_of(FULL), SEED))
-    pocket = timed("pocket", lambda: program.fill_pocket(event, SEED, _now(), sheet=sheet))
-    read = timed("read", lambda: program.read(event, shots, SEED))
-    timed("debrief", lambda: _debriefed(program, six, folder))
-    spares = timed("spares", lambda: program.shoot_every_spare(event, SEED))
+    begun = now_utc().isoformat()
+    made: dict[str, Any] = {}
+    works: dict[str, Work] = {
+        "sheet": lambda: program.plan(event, SEED),
+        "sheet of the full event": lambda: program.plan(event_of(FULL), SEED),
+        "pocket": lambda: program.fill_pocket(event, SEED, begun, sheet=made["sheet"]),
+        "read": lambda: program.read(event, shots, SEED),
+        "debrief": lambda: _debriefed(program, six, folder),
+        "spares": lambda: program.shoot_every_spare(event, SEED),
+    }
+    took_s = by_turns({name: partial(_make, made, name, works[name]) for name in works}, runs)
     return Works(
-        core_s,
+        {name: float(median(each)) for name, each in took_s.items()},
         {
-            "sheet": result_document(sheet),
-            "spares": result_document(spares),
-            "pocket": pocket_document(pocket),
-            "read": result_document(read),
+            "sheet": result_document(made["sheet"]),
+            "spares": result_document(made["spares"]),
+            "pocket": pocket_document(made["pocket"]),
+            "read": result_document(made["read"]),
         },
     )
+
+
+def _make(made: dict[str, Any], name: str, work: Work) -> None:
+    made[name] = work()
 
 
 def _debriefed(program: Program, event: Event, folder: EventFolder) -> object:
@@ -124,12 +122,12 @@ def _kept(program: Program, documents: Mapping[str, Mapping[str, Any]]) -> dict[
         raise SystemExit("no PostgreSQL here: `sh tools/needs.sh postgres` installs one")
     with postgresql(programs) as url, closing(open_store(url)) as store:
         papers = program.papers()
-        first = _account(store, "the first")
+        first = account(store, "the first")
         take_in_season(store, papers, first, read_season(papers, program.demo_files()))
         archive = archive_of(store, first)
         before = _bytes(url)
         for number in range(ACCOUNTS):
-            unpack(store, _account(store, f"athlete {number}"), archive)
+            unpack(store, account(store, f"athlete {number}"), archive)
         seasons = _bytes(url)
         for _ in range(EVENTS):
             _keep_results(store, first, documents)
@@ -140,16 +138,10 @@ def _kept(program: Program, documents: Mapping[str, Mapping[str, Any]]) -> dict[
         }
 
 
-def _account(store: Store, name: str) -> UUID:
-    account = Account(uuid4(), name, None)
-    store.add_account(account)
-    return account.id
-
-
 def _keep_results(store: Store, account: UUID, documents: Mapping[str, Mapping[str, Any]]) -> None:
     event, version = uuid4(), model_version()
     for kind, document in documents.items():
-        noted = (uuid4(), event, kind, version, SEED, "", None, datetime.now(UTC))
+        noted = (uuid4(), event, kind, version, SEED, "", None, now_utc())
         store.keep_computed(account, Computed(*noted, document))
 
 
@@ -160,21 +152,15 @@ def _bytes(url: str) -> int:
         return int(row[0]) if row else 0
 
 
-def _now() -> str:
-    return datetime.now(UTC).isoformat()
-
-
 def main(target: Path) -> None:
     """Measure, write, and show."""
     figures = measured(RUNS)
-    target.parent.mkdir(parents=True, exist_ok=True)
-    target.write_text(json.dumps(figures, indent=2) + "\n", "utf-8")
+    write_figures(figures, target)
     for name, core_s in figures["core_s"].items():
         print(f"{name:24} {core_s:8.2f} core-s")
     for name, count in figures["postgresql"].items():
         print(f"{name:24} {count:8.0f}")
-    loads = f"{figures['machine.load_average'][0]} to {figures['machine.load_average_after'][0]}"
-    print(f"{target}: load average {loads}")
+    print(f"{target}: {load_words(figures)}")
 
 
 if __name__ == "__main__":

@@ -16,15 +16,12 @@ from __future__ import annotations
 
 import io
 import json
-import lzma
 import os
 import shutil
-import sqlite3
 import subprocess
 import sys
 import tarfile
 import tempfile
-from contextlib import closing
 from pathlib import Path
 from typing import Any
 
@@ -33,6 +30,7 @@ from playwright.sync_api import Locator, Page, sync_playwright
 from browser.phone_page import PhonePage
 from browser.running import Server, run_program
 from browser.visitors import CHROMIUM_OPTIONS, PHONE
+from contracts.frozen_files import pack, sqlite_words
 from contracts.frozen_programs import FROZEN, shape
 
 BALLS = ("name", "Slate Weir", "Dunlin Flock", "Wet Sailcloth", "Plain Thimble")
@@ -52,11 +50,11 @@ def main() -> None:
     ).stdout.strip()  # fmt: skip
     with tempfile.TemporaryDirectory() as folder:
         told = {"commit": commit} | frozen_in(Path(folder), checkout)
-        store = dump_of(Path(folder) / "nextpair.sqlite3")
-    write(f"{name}.json.xz", json.dumps(told, ensure_ascii=False).encode())
-    write(f"{name}.sqlite.sql.xz", store.encode())
+        store = sqlite_words(Path(folder) / "nextpair.sqlite3")
+    pack(FROZEN / f"{name}.json.xz", json.dumps(told, ensure_ascii=False).encode())
+    pack(FROZEN / f"{name}.sqlite.sql.xz", store)
     if "--page" in sys.argv:
-        write(f"{name}.page.tar.xz", packed(checkout / "src/nextpair/web/static/lanes"))
+        pack(FROZEN / f"{name}.page.tar.xz", archived(checkout / "src/nextpair/web/static/lanes"))
 
 
 def frozen_in(folder: Path, checkout: Path) -> dict[str, Any]:
@@ -202,16 +200,7 @@ def shapes_of(server: Server, event: str) -> dict[str, Any]:
     return told
 
 
-def dump_of(file: Path) -> str:
-    """A store as SQL."""
-    with closing(sqlite3.connect(file)) as connection:
-        connection.execute("PRAGMA journal_mode=DELETE")
-        identity = connection.execute("PRAGMA application_id").fetchone()[0]
-        lines = "\n".join(connection.iterdump())
-    return f"PRAGMA application_id={identity};\n{lines}\n"
-
-
-def packed(page: Path) -> bytes:
+def archived(page: Path) -> bytes:
     """A built page without its icons."""
     content = io.BytesIO()
     with tarfile.open(fileobj=content, mode="w") as files:
@@ -219,13 +208,6 @@ def packed(page: Path) -> bytes:
             if path.is_file() and path.suffix != ".png":
                 files.add(path, str(path.relative_to(page)))
     return content.getvalue()
-
-
-def write(name: str, content: bytes) -> None:
-    """Keep it."""
-    path = FROZEN / name
-    path.write_bytes(lzma.compress(content, preset=9))
-    print(f"{path}: {path.stat().st_size} bytes")
 
 
 if __name__ == "__main__":

@@ -12,9 +12,7 @@ day reads out of it.
 from __future__ import annotations
 
 import json
-import lzma
 import shutil
-import sqlite3
 import subprocess
 import sys
 import tempfile
@@ -25,6 +23,7 @@ from pathlib import Path
 from typing import Any
 from uuid import UUID, uuid5
 
+from contracts.frozen_files import pack, sqlite_words
 from contracts.frozen_stores import FROZEN, told_of
 from contracts.servers import postgresql, postgresql_programs
 from nextpair.application.accounts import HOME
@@ -71,11 +70,7 @@ def main() -> None:
         told.append(_filled(url, program, results, mine))
         if told[0] != told[1]:
             sys.exit("the two databases do not tell the same")
-        with closing(sqlite3.connect(file)) as connection:
-            connection.execute("PRAGMA journal_mode=DELETE")
-            lines = "\n".join(connection.iterdump())
-            identity = connection.execute("PRAGMA application_id").fetchone()[0]
-        _write("sqlite.sql.xz", f"PRAGMA application_id={identity};\n{lines}\n")
+        pack(FROZEN / f"{NEWEST}_sqlite.sql.xz", sqlite_words(file))
         dump = [
             shutil.which("pg_dump") or str(programs.resolve() / "pg_dump"),
             "--inserts",
@@ -83,8 +78,10 @@ def main() -> None:
             "--no-privileges",
             url,
         ]
-        _write("postgresql.sql.xz", subprocess.run(dump, check=True, capture_output=True).stdout)
-    _write("snapshot.json.xz", json.dumps(told[0], indent=1, ensure_ascii=False))
+        words = subprocess.run(dump, check=True, capture_output=True).stdout
+        pack(FROZEN / f"{NEWEST}_postgresql.sql.xz", words)
+    snapshot = json.dumps(told[0], indent=1, ensure_ascii=False).encode()
+    pack(FROZEN / f"{NEWEST}_snapshot.json.xz", snapshot)
 
 
 def _filled(
@@ -209,13 +206,6 @@ def _results(program: Program) -> dict[str, Document]:
 
 def _id(name: str) -> UUID:
     return uuid5(BELOW, name)
-
-
-def _write(ending: str, content: str | bytes) -> None:
-    data = content.encode() if isinstance(content, str) else content
-    path = FROZEN / f"{NEWEST}_{ending}"
-    path.write_bytes(lzma.compress(data, preset=9))
-    print(f"{path}: {path.stat().st_size} bytes")
 
 
 if __name__ == "__main__":

@@ -9,13 +9,12 @@ from __future__ import annotations
 
 import io
 import json
-import lzma
-import sqlite3
 import tarfile
-from contextlib import closing
 from functools import cache
 from pathlib import Path
 from typing import Any
+
+from contracts.frozen_files import thaw_sqlite, unpacked
 
 FROZEN = Path(__file__).parent / "frozen_programs"
 
@@ -30,7 +29,7 @@ def frozen_programs() -> list[str]:
 
 @cache
 def _text_of(name: str) -> str:
-    return lzma.decompress((FROZEN / f"{name}.json.xz").read_bytes()).decode()
+    return unpacked(FROZEN / f"{name}.json.xz").decode()
 
 
 def told_by(name: str) -> Any:
@@ -40,14 +39,12 @@ def told_by(name: str) -> Any:
 
 def thaw_store(name: str, path: Path) -> None:
     """The store that it left."""
-    words = lzma.decompress((FROZEN / f"{name}.sqlite.sql.xz").read_bytes()).decode()
-    with closing(sqlite3.connect(path)) as connection:
-        connection.executescript(words)
+    thaw_sqlite(FROZEN / f"{name}.sqlite.sql.xz", path)
 
 
 def thaw_page(name: str, folder: Path) -> None:
     """The page that its phones ran, for a host of static files."""
-    content = lzma.decompress((FROZEN / f"{name}.page.tar.xz").read_bytes())
+    content = unpacked(FROZEN / f"{name}.page.tar.xz")
     with tarfile.open(fileobj=io.BytesIO(content)) as files:
         files.extractall(folder, filter="data")
 

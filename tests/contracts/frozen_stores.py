@@ -7,9 +7,6 @@ from __future__ import annotations
 
 import hashlib
 import json
-import lzma
-import sqlite3
-from contextlib import closing
 from dataclasses import asdict
 from datetime import UTC, datetime
 from pathlib import Path
@@ -17,6 +14,7 @@ from typing import Any
 
 from sqlalchemy import make_url
 
+from contracts.frozen_files import thaw_sqlite, unpacked
 from nextpair.application.archive import archive_of
 from nextpair.application.store import Store
 from nextpair.domain.jotting import canonical_json
@@ -33,13 +31,12 @@ def frozen_schemas() -> list[str]:
 
 def text_of(schema: str, ending: str) -> str:
     """One frozen file."""
-    return lzma.decompress((FROZEN / f"{schema}_{ending}").read_bytes()).decode()
+    return unpacked(FROZEN / f"{schema}_{ending}").decode()
 
 
 def thaw_into_file(schema: str, path: Path) -> None:
     """An SQLite store of that schema."""
-    with closing(sqlite3.connect(path)) as connection:
-        connection.executescript(text_of(schema, "sqlite.sql.xz"))
+    thaw_sqlite(FROZEN / f"{schema}_sqlite.sql.xz", path)
 
 
 def thaw_into_server(schema: str, url: str) -> None:
